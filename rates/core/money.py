@@ -1,0 +1,96 @@
+"""Money as whole minor units of one currency: the only rounding to cents and the only allocation."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from fractions import Fraction
+from math import lcm
+
+from rates.core.currencies import MINOR_DIGITS
+from rates.core.exact import print_scaled, shorten
+from rates.core.exact import round_half_even as round_half_even
+from rates.core.exact import round_half_up as round_half_up
+from rates.core.problems import Unreadable
+
+ROUNDINGS: dict[str, Callable[[Fraction | int], int]] = {"half_up": round_half_up, "half_even": round_half_even}
+
+
+def minor_digits(currency: str) -> int:
+    """How many decimal places an amount in this ISO 4217 code has: 2 for USD, 0 for JPY, 3 for KWD.
+
+    Unreadable: unknown_currency.
+    """
+    places = MINOR_DIGITS.get(currency)
+    if places is None:
+        raise Unreadable("unknown_currency", f"{shorten(currency)} is not an active ISO 4217 code with a minor unit.")
+    return places
+
+
+def round_to_minor(value: Fraction | int, currency: str, rounding: str = "half_up") -> int:
+    """An exact amount in major units as whole minor units; rounding is half_up (away from zero) or half_even."""
+    return ROUNDINGS[rounding](value * 10 ** minor_digits(currency))
+
+
+def to_major(minor: int, currency: str) -> Fraction:
+    """The exact amount in major units."""
+    return Fraction(minor, 10 ** minor_digits(currency))
+
+
+def print_money(minor: int, currency: str) -> str:
+    """The amount in major units with every place of the currency written: 165500 USD is 1655.00."""
+    return print_scaled(minor, minor_digits(currency))
+
+
+def allocate(total: int, weights: Sequence[Fraction | int]) -> list[int]:
+    """Whole shares of total in proportion to the weights, by largest remainder; they sum to total exactly.
+
+    Each share is floored (toward −∞, so a negative total works alike), and the missing units go one each to the
+    largest fractions, ties to the earlier. All-zero weights count as equal; no weights give no shares. Works on the
+    common denominator of the weights. ValueError for a negative weight, and for no weights but a total.
+    """
+    if not weights and total:
+        raise ValueError("there is nothing to allocate to")
+    scaled, _ = _scale(weights)
+    if any(weight < 0 for weight in scaled):
+        raise ValueError("a weight is negative")
+    if not any(scaled):
+        scaled = [1] * len(scaled)
+    whole = sum(scaled)
+    return _fill(total, (divmod(total * weight, whole) for weight in scaled))
+
+
+def allocate_values(values: Sequence[Fraction | int], total: int) -> list[int]:
+    """Signed exact values as whole numbers that sum to total: floored toward −∞, then by largest remainder.
+
+    The missing units go one each to the largest fractions among nonzero values, ties to the earlier; a value of zero
+    stays zero. ValueError where total lies too far from the sum of the values for that.
+    """
+    scaled, denominator = _scale(values)
+    floors = [value // denominator for value in scaled]
+    missing = total - sum(floors)
+    order = sorted((i for i, value in enumerate(scaled) if value), key=lambda i: scaled[i] % denominator, reverse=True)
+    if not 0 <= missing <= len(order):
+        raise ValueError("the total is not the sum of the values")
+    for i in order[:missing]:
+        floors[i] += 1
+    return floors
+
+
+def _scale(values: Iterable[Fraction | int]) -> tuple[list[int], int]:
+    """The values as whole multiples of one common fraction, and that fraction's denominator."""
+    pairs = [(value.numerator, value.denominator) for value in values]
+    common = lcm(*{denominator for _, denominator in pairs})
+    return [numerator * (common // denominator) for numerator, denominator in pairs], common
+
+
+def _fill(total: int, parts: Iterable[tuple[int, int]]) -> list[int]:
+    """Floors and remainders made to sum to total; sorted() keeps the earlier of two equal remainders first."""
+    shares: list[int] = []
+    remainders: list[int] = []
+    for share, remainder in parts:
+        shares.append(share)
+        remainders.append(remainder)
+    missing = total - sum(shares)
+    for i in sorted(range(len(shares)), key=remainders.__getitem__, reverse=True)[:missing]:
+        shares[i] += 1
+    return shares
