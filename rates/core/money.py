@@ -45,18 +45,17 @@ def allocate(total: int, weights: Sequence[Fraction | int]) -> list[int]:
     """Whole shares of total in proportion to the weights, by largest remainder; they sum to total exactly.
 
     Each share is floored (toward −∞, so a negative total works alike), and the missing units go one each to the
-    largest fractions, ties to the earlier. All-zero weights count as equal; no weights give no shares. Works on the
-    common denominator of the weights. ValueError for a negative weight, and for no weights but a total.
+    largest fractions, ties to the earlier. All-zero weights count as equal; no weights give no shares, so the
+    caller keeps the total. Works on the common denominator of the weights. ValueError for a negative weight.
     """
-    if not weights and total:
-        raise ValueError("there is nothing to allocate to")
     scaled, _ = _scale(weights)
-    if any(weight < 0 for weight in scaled):
+    if scaled and min(scaled) < 0:
         raise ValueError("a weight is negative")
     if not any(scaled):
         scaled = [1] * len(scaled)
     whole = sum(scaled)
-    return _fill(total, (divmod(total * weight, whole) for weight in scaled))
+    products = [total * weight for weight in scaled]
+    return _fill_up(total, [product // whole for product in products], [product % whole for product in products])
 
 
 def allocate_values(values: Sequence[Fraction | int], total: int) -> list[int]:
@@ -68,12 +67,9 @@ def allocate_values(values: Sequence[Fraction | int], total: int) -> list[int]:
     scaled, denominator = _scale(values)
     floors = [value // denominator for value in scaled]
     missing = total - sum(floors)
-    order = sorted((i for i, value in enumerate(scaled) if value), key=lambda i: scaled[i] % denominator, reverse=True)
-    if not 0 <= missing <= len(order):
+    if not 0 <= missing <= len(scaled) - scaled.count(0):
         raise ValueError("the total is not the sum of the values")
-    for i in order[:missing]:
-        floors[i] += 1
-    return floors
+    return _fill_up(total, floors, [value % denominator if value else -1 for value in scaled])
 
 
 def _scale(values: Iterable[Fraction | int]) -> tuple[list[int], int]:
@@ -83,14 +79,9 @@ def _scale(values: Iterable[Fraction | int]) -> tuple[list[int], int]:
     return [numerator * (common // denominator) for numerator, denominator in pairs], common
 
 
-def _fill(total: int, parts: Iterable[tuple[int, int]]) -> list[int]:
-    """Floors and remainders made to sum to total; sorted() keeps the earlier of two equal remainders first."""
-    shares: list[int] = []
-    remainders: list[int] = []
-    for share, remainder in parts:
-        shares.append(share)
-        remainders.append(remainder)
-    missing = total - sum(shares)
-    for i in sorted(range(len(shares)), key=remainders.__getitem__, reverse=True)[:missing]:
-        shares[i] += 1
-    return shares
+def _fill_up(total: int, floors: list[int], remainders: list[int]) -> list[int]:
+    """The floors with one unit more for the largest remainders; sorted() keeps the earlier of two equal ones first."""
+    missing = total - sum(floors)
+    for i in sorted(range(len(floors)), key=remainders.__getitem__, reverse=True)[:missing]:
+        floors[i] += 1
+    return floors
