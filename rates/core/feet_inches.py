@@ -1,14 +1,14 @@
 """Feet and inches as drawings write them: one grammar for reading, and its inverse for printing.
 
 After spelling variants are folded (curly quotes and primes to ' and ", two apostrophes to ", every kind of space to
-one space, every kind of dash to -, ½ to 1/2, letters to lower case):
+one space, every kind of dash to -, ½ to 1/2, ² and ³ after a letter to 2 and 3, letters to lower case):
 
     length   = ["-"] ( feet [ join inches ] | amount unit )          a value with its unit
              | ["-"] amount                                          takes the unit the document declares
              | ["-"] whole "-" inches [ inch-mark ]                  only where the document declares "ft-in"
     feet     = amount foot-mark          foot-mark = ' | ft | foot | feet       (whole where inches follow)
     inches   = amount [ inch-mark ]      inch-mark = " | in | inch | inches     (under 12 where feet stand before)
-    join     = spaces, or one dash with spaces about it, or nothing
+    join     = a space, or a dash with or without spaces about it, or nothing (not in "5 ft2", which is an area)
     amount   = decimal | [ whole (space | "-") ] whole "/" whole     (after a whole part the fraction is under 1)
     decimal  = digits [ "." digits ] | "." digits                    ASCII digits only, no exponent
 """
@@ -32,23 +32,24 @@ _FOLD = str.maketrans(
         **dict.fromkeys("‐‑‒–—−－", "-"),
         **dict.fromkeys("\u00a0\u2007\u2009\u200a\u202f\u2002\u2003\t", " "),
         **dict.fromkeys("⁄∕", "/"),
-        "²": "2",
-        "³": "3",
         "μ": "u",
         "µ": "u",
     }
 )
-_FRACTIONS = {
-    sign: unicodedata.normalize("NFKC", sign).replace("\u2044", "/") for sign in "½¼¾⅛⅜⅝⅞⅓⅔⅕⅖⅗⅘⅙⅚⅐⅑⅒"
-}
+_FRACTIONS = {sign: unicodedata.normalize("NFKC", sign).replace("\u2044", "/") for sign in "½¼¾⅛⅜⅝⅞⅓⅔⅕⅖⅗⅘⅙⅚⅐⅑⅒"}
 _FRACTION_SIGN = re.compile("[" + "".join(_FRACTIONS) + "]")
+_POWER_SIGN = re.compile("(?<=[a-z])[²³]")
 _DECIMAL = r"(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)"
-_AMOUNT = rf"(?:(?:[0-9]+ ?[ -] ?)?[0-9]+ ?/ ?[0-9]+|{_DECIMAL})"
-_FOOT_MARK = r"(?:'|ft\.?|foot|feet)"
+_AMOUNT = rf"(?:(?:[0-9]+(?: |- ?))?[0-9]+ ?/ ?[0-9]+|{_DECIMAL})"
+_FOOT_WORD = r"(?:ft\.?|foot|feet)"
 _INCH_MARK = r"(?:\"|in\.?|inch|inches)"
-_FEET_INCHES = re.compile(rf"({_AMOUNT}) ?{_FOOT_MARK}(?: ?-? ?({_AMOUNT}) ?{_INCH_MARK}?)?")
+# "5 ft2" is an area: behind a foot word, inches need something before them or their mark after them.
+_FEET_INCHES = re.compile(
+    rf"({_AMOUNT}) ?(?:'(?: ?-? ?({_AMOUNT}) ?{_INCH_MARK}?)?"
+    rf"|{_FOOT_WORD}(?:(?: ?- ?| )({_AMOUNT}) ?{_INCH_MARK}?|({_AMOUNT}) ?{_INCH_MARK})?)"
+)
 _DASHED = re.compile(rf"([0-9]+)-({_AMOUNT}) ?{_INCH_MARK}?")
-_MIXED = re.compile(r"(?:([0-9]+) ?[ -] ?)?([0-9]+) ?/ ?([0-9]+)")
+_MIXED = re.compile(r"(?:([0-9]+)(?: |- ?))?([0-9]+) ?/ ?([0-9]+)")
 AMOUNT_UNIT = re.compile(rf"({_AMOUNT}) ?(\"|'|[a-z][a-z. ]*[23]?|)")
 
 
@@ -59,10 +60,9 @@ def fold(text: str) -> tuple[int, str]:
     """
     if len(text) > LONGEST_TEXT:
         raise Unreadable("too_long", f"{shorten(text)} is longer than {LONGEST_TEXT} characters.")
-    plain = _FRACTION_SIGN.sub(lambda sign: f" {_FRACTIONS[sign[0]]}", text.translate(_FOLD)).lower()
-    plain = " ".join(plain.replace("''", '"').split(" ")).strip(" ")
-    while "  " in plain:
-        plain = plain.replace("  ", " ")
+    plain = _FRACTION_SIGN.sub(lambda sign: f" {_FRACTIONS[sign[0]]} ", text.translate(_FOLD)).lower()
+    plain = _POWER_SIGN.sub(lambda sign: "2" if sign[0] == "²" else "3", plain)
+    plain = " ".join(word for word in plain.replace("''", '"').split(" ") if word)
     if not plain:
         raise Unreadable("blank", "The value is blank; a blank is unknown, not zero.")
     return (-1, plain[1:].lstrip(" ")) if plain.startswith("-") else (1, plain)
@@ -87,7 +87,7 @@ def read_amount(text: str) -> Fraction:
 def match_feet(plain: str) -> tuple[str, str | None] | None:
     """The feet and the inches of a folded text with a foot mark, or None where it has no such form."""
     match = _FEET_INCHES.fullmatch(plain)
-    return (match[1], match[2]) if match else None
+    return (match[1], match[2] or match[3] or match[4]) if match else None
 
 
 def match_dashed(plain: str) -> tuple[str, str] | None:

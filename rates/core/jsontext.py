@@ -68,9 +68,7 @@ def _members(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     return members
 
 
-_STRICT = json.JSONDecoder(
-    object_pairs_hook=_members, parse_int=_whole, parse_float=_number, parse_constant=_no_number
-)
+_STRICT = json.JSONDecoder(object_pairs_hook=_members, parse_int=_whole, parse_float=_number, parse_constant=_no_number)
 
 
 def read_json(text: str | bytes, *, max_depth: int = 64) -> object:

@@ -192,13 +192,13 @@ def read_pack_size(text: str) -> tuple[str, Fraction]:
 
     Unreadable: not_a_pack_size, unit_missing, unknown_unit and the codes of read_length.
     """
-    _, plain = fold(text)
+    sign, plain = fold(text)
     match = AMOUNT_UNIT.fullmatch(plain)
     if match is not None and match[2] in ("each", "ea"):
         count = read_amount(match[1])
         if count.denominator != 1:
             raise Unreadable("not_a_pack_size", f"{shorten(text)} is no whole number of pieces.")
-        return ("each", count)
+        return ("each", sign * count)
     if match is not None and match[2] in _VOLUMES:
         return ("volume", read_volume(text))
     return ("length", read_length(text).nm)
