@@ -99,7 +99,7 @@ def test_reads_lengths_exactly(source: str, text: str, unit: str | None, value: 
         (SP811, "36 ft", "10972.8"),
         (THREADS, "10 3/8 in", "263.525"),
         (THREADS, "85-1/2 in", "2171.7"),
-        ("US Metric Conversion Act practice: 1 in = 25.4 mm", "1/64 in", "0.396875"),
+        ("NIST Special Publication 811: 1 in = 25.4 mm exactly", "1/64 in", "0.396875"),
     ],
 )
 def test_converts_to_millimetres(source: str, text: str, printed: str) -> None:
@@ -242,12 +242,12 @@ def test_any_text_is_read_or_refused(text: str, unit: str | None) -> None:
         (HB44, "4 qt", "gal", "1"),
         (HB44, "8 pt", "gal", "1"),
         (HB44, "128 fl oz", "gal", "1"),
-        (HB44, "10.1 fl oz", "in3", "18.2273437"),
+        (HB44, "10.1 fl oz", "in3", "18.22734375"),
         ("SI, 1 m3 = 1000 L", "1 m³", "L", "1000"),
     ],
 )
 def test_converts_volumes(source: str, text: str, unit: str, printed: str) -> None:
-    assert print_quantity(read_volume(text) / VOLUME_NM3[unit], 10).startswith(printed), source
+    assert print_quantity(read_volume(text) / VOLUME_NM3[unit], 10) == printed, source
 
 
 def test_a_published_factor_for_ounces_per_cubic_inch_is_wrong() -> None:
