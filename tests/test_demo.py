@@ -1,0 +1,99 @@
+"""The invented demo: complete, readable, marked invented, and priced as by a separate calculation by hand."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from estimating.core.kinds import OPENING_KINDS
+from estimating.core.request import Request, read_request
+from rates.core.card import Card, EditionSource, read_edition
+from rates.core.jsontext import read_json
+from rates.core.production import GEOMETRY, PRODUCTION, SHAPES
+from rates.core.tables import ACCESS, ROLES, STEPS
+
+DEMO = Path(__file__).resolve().parent.parent / "estimating" / "demo"
+EDITIONS = ("rates.json", "rates-next.json")
+PROJECTS = ("clinic-a.json", "clinic-b.json", "hall-a.json", "hall-b.json")
+
+
+def document(name: str) -> Any:
+    """A demo file as read."""
+    return read_json((DEMO / name).read_text())
+
+
+def card(name: str) -> Card:
+    """The rate card of a demo edition."""
+    return read_edition(EditionSource(name, 1, "company", document(name)))
+
+
+def request_of(name: str) -> Request:
+    """The request of a demo project."""
+    request, faults = read_request(document(name))
+    assert request is not None, faults
+    return request
+
+
+def priced(request: Request) -> int:
+    """How many openings count in the base price."""
+    return sum(line.quantity for line in request.schedule.lines if line.priced)
+
+
+@pytest.mark.parametrize("name", EDITIONS)
+def test_an_edition_uses_every_field_and_says_that_it_is_invented(name: str) -> None:
+    edition = document(name)
+    tables = edition["tables"]
+    assert edition["note"].startswith("Invented")
+    rows = [row for table in ("labour", "materials", "equipment", "overheads") for row in tables[table]]
+    assert {row["source"] for row in rows} == {"invented for the demo"}
+    assert set(tables["production"]) == {field.name for field in PRODUCTION.fields}
+    assert set(tables["production"]["geometry"]) == {field.name for field in GEOMETRY.fields}
+    assert {row["role"] for row in tables["materials"]} == set(ROLES)
+    assert {row["step"] for row in tables["overheads"]} == set(STEPS)
+    assert len(card(name).labour) == 3
+
+
+def test_the_later_edition_keeps_the_codes_and_changes_prices() -> None:
+    now, later = card("rates.json"), card("rates-next.json")
+    assert now.effective_from < later.effective_from
+    for table in ("labour", "materials", "equipment", "overheads"):
+        assert [row.code for row in getattr(now, table)] == [row.code for row in getattr(later, table)]
+        assert getattr(now, table) != getattr(later, table)
+    assert now.production == later.production
+
+
+@pytest.mark.parametrize("name", PROJECTS)
+def test_a_project_is_marked_invented_and_reads_without_a_fault(name: str) -> None:
+    assert document(name)["project"].endswith("(invented)")
+    assert request_of(name).schedule.lines
+
+
+def test_the_clinic_has_16_openings_and_the_hall_400_of_every_shape_and_access() -> None:
+    assert priced(request_of("clinic-a.json")) == 16
+    hall = request_of("hall-a.json")
+    assert priced(hall) == 400
+    lines = [line for line in hall.schedule.lines if line.priced]
+    assert {line.elevation for line in lines} == {"North", "East", "South", "West"}
+    assert {line.storey for line in lines} == {"1", "2", "3", "4", "5", "6"}
+    kinds = hall.schedule.kinds
+    assert {kind.shape.name for kind in kinds} == set(SHAPES)
+    assert {kind.kind for kind in kinds} == set(OPENING_KINDS)
+    assert {kind.method for kind in kinds} == {"fluid", "tape"}
+    assert {kind.access for kind in kinds} == {"ground", "lift", "swing_stage", "frame_scaffold"}
+    assert {kind.sill.kind for kind in kinds if kind.sill} == {"sloped", "pan"}
+    assert {kind.access for kind in kinds} <= set(ACCESS)
+
+
+@pytest.mark.parametrize("project", ["clinic", "hall"])
+def test_revision_b_adds_removes_resizes_renumbers_excludes_and_offers_an_alternate(project: str) -> None:
+    before, after = (document(f"{project}-{revision}.json")["openings"] for revision in "ab")
+    rows = [{(row["mark"], row["elevation"], row["storey"]): row for row in lines} for lines in (before, after)]
+    both = rows[0].keys() & rows[1].keys()
+    changed = {name for key in both for name in rows[1][key] if rows[1][key][name] != rows[0][key].get(name)}
+    assert rows[1].keys() - rows[0].keys() and rows[0].keys() - rows[1].keys()
+    assert {"quantity", "height", "treated_depth", "excluded"} <= changed
+    assert any(row.get("note", "").startswith("renumbered from") for row in after)
+    assert any("alternate" in row for row in after)
+    assert all(row["excluded"]["reason"] for row in after if "excluded" in row)
