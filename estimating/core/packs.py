@@ -1,10 +1,12 @@
 """The least-cost mix of whole packs that covers a need: material packs, and rental periods whose sizes are days.
 
-    need and packs > whole numbers (sizes and prices over their greatest common divisors) > branch and bound > mix
+    need and packs > whole numbers (sizes over their greatest common divisor) > shortest paths > mix
 
-Branches take types by unit price, the larger first, and counts from high to low. Whatever is still needed costs at
-least the lowest unit price of the types left; once that can't beat the best mix found, fewer packs of the present
-type can't either.
+The base pack has the lowest unit price p/s (price over size), the larger if several. Beside r units in other packs, just
+enough base packs follow; covering the need with `left` to spare then costs, times s, p·(need + left) + e, where each
+other pack adds its excess p_j·s − p·s_j ≥ 0 to e. So the mix is a shortest path over r by excess, then packs, then
+place. Where `left` depends only on r mod s (a need large enough for every path that matters), r is taken mod s, which
+keeps the paths few however large the need is; a path that turns out to overshoot the need is searched again by r itself.
 """
 
 from __future__ import annotations
@@ -12,10 +14,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cmp_to_key
+from heapq import heappop, heappush
 from math import gcd, lcm
+from operator import add
 
-_Key = tuple[int, int, int, tuple[int, ...]]
+MOST_STEPS = 200_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,16 +39,6 @@ class Mix:
     left_over: Fraction
 
 
-@dataclass(frozen=True, slots=True)
-class _Type:
-    """A kind of pack in whole numbers; most: more of it than this is never best (see _limit_counts)."""
-
-    place: int
-    size: int
-    price: int
-    most: int
-
-
 def lowest_unit_price(packs: Sequence[Pack]) -> Fraction:
     """The lowest price per unit of size among the packs, exact. ValueError without packs or for a bad size or price."""
     _require_packs(packs)
@@ -56,14 +49,17 @@ def least_cost_mix(need: Fraction, packs: Sequence[Pack]) -> Mix:
     """The cheapest whole packs that cover the need; ties: least left over, then fewest packs, then the earlier pack.
 
     Exact, in the units of the packs. A need of 0 or less takes nothing. ValueError without packs, for a size that is
-    not above 0 and for a price below 0.
+    not above 0, for a price below 0, and where near-equal unit prices would take more than MOST_STEPS to compare.
     """
     _require_packs(packs)
     if need <= 0:
         return Mix((), Fraction(0), Fraction(0))
     divisor = _common_divisor([pack.size for pack in packs])
     units = -(-need // divisor)
-    counts = _Search(_limit_counts(_ordered_types(packs, divisor)), len(packs)).best_for(units)
+    base, others = _whole_kinds(packs, divisor)
+    counts = _cheapest_counts(units, base, others, wrapped=True)
+    if counts[base.place] < 0:
+        counts = _cheapest_counts(units, base, others, wrapped=False)
     chosen = tuple((pack, count) for pack, count in zip(packs, counts, strict=True) if count)
     cost = sum((pack.price * count for pack, count in chosen), Fraction(0))
     covered = sum((pack.size * count for pack, count in chosen), Fraction(0))
@@ -83,78 +79,63 @@ def _common_divisor(values: Sequence[Fraction]) -> Fraction:
     return Fraction(gcd(*(value.numerator * (bottom // value.denominator) for value in values)) or bottom, bottom)
 
 
-def _ordered_types(packs: Sequence[Pack], divisor: Fraction) -> list[_Type]:
-    """Types by unit price, then the larger, then the earlier; a repeated size and price stands once, the first."""
-    money = _common_divisor([pack.price for pack in packs])
-    types: dict[tuple[int, int], _Type] = {}
-    for place, pack in enumerate(packs):
-        size, price = int(pack.size / divisor), int(pack.price / money)
-        types.setdefault((size, price), _Type(place, size, price, 0))
-    return sorted(types.values(), key=cmp_to_key(_compare_types))
+@dataclass(frozen=True, slots=True)
+class _Kind:
+    """A pack in whole numbers; excess, packs and counts are what one of it adds to a path beside base packs, times s.
 
-
-def _compare_types(one: _Type, other: _Type) -> int:
-    return one.price * other.size - other.price * one.size or other.size - one.size
-
-
-def _limit_counts(types: list[_Type]) -> list[_Type]:
-    """Each type with the most of it that can be best; −1 is without limit.
-
-    s/g packs of a later type, with s the size of an earlier type and g the gcd of both sizes, hold exactly what some
-    whole number of the earlier hold. Swapping costs no more, and where it costs the same the earlier type is the
-    larger, so it takes fewer packs.
+    counts are negative, by place: the smaller tuple holds more of the earlier pack.
     """
-    limited: list[_Type] = []
-    for kind in types:
-        limits = [before.size // gcd(before.size, kind.size) - 1 for before in limited]
-        limited.append(_Type(kind.place, kind.size, kind.price, min(limits, default=-1)))
-    return limited
+
+    place: int
+    size: int
+    price: int
+    excess: int
+    packs: int
+    counts: tuple[int, ...]
 
 
-class _Search:
-    """One branch and bound over ordered types; the best counts so far and their key stand in it."""
+def _whole_kinds(packs: Sequence[Pack], divisor: Fraction) -> tuple[_Kind, list[_Kind]]:
+    """The base pack and the others; of packs equal in size and price only the first offered stands."""
+    money = _common_divisor([pack.price for pack in packs])
+    first: dict[tuple[int, int], int] = {}
+    for place, pack in enumerate(packs):
+        first.setdefault((int(pack.size / divisor), int(pack.price / money)), place)
+    s, p = min(first, key=lambda kind: (Fraction(kind[1], kind[0]), -kind[0]))
+    base_place = first.pop((s, p))
+    others = []
+    for (size, price), place in first.items():
+        counts = [0] * len(packs)
+        counts[place], counts[base_place] = -s, size
+        others.append(_Kind(place, size, price, price * s - p * size, s - size, tuple(counts)))
+    return _Kind(base_place, s, p, 0, 0, (0,) * len(packs)), others
 
-    def __init__(self, types: list[_Type], places: int) -> None:
-        self.types = types
-        self.counts = [0] * places
-        self.best: _Key | None = None
-        last = len(types)
-        self.largest = [max((kind.size for kind in types[at:]), default=0) for at in range(last + 1)]
-        self.coverable = [sum(kind.most * kind.size for kind in types[at:]) for at in range(last + 1)]
 
-    def best_for(self, units: int) -> tuple[int, ...]:
-        self._branch(0, units, 0, 0)
-        if self.best is None:
-            raise ArithmeticError("packs without a limit cover every need")
-        return tuple(-negative for negative in self.best[3])
-
-    def _branch(self, at: int, rest: int, cost: int, packs: int) -> None:
-        """Tries every useful count of type `at`, most first, for the rest still needed after `packs` packs."""
-        kind = self.types[at]
-        enough = -(-rest // kind.size)
-        top = enough if kind.most < 0 else min(enough, kind.most)
-        for count in range(top, -1, -1):
-            self.counts[kind.place] = count
-            missing, spent, taken = rest - count * kind.size, cost + count * kind.price, packs + count
-            if missing <= 0:
-                self._offer(spent, -missing, taken)
-            elif missing > self.coverable[at + 1] or self._beaten(at, missing, spent, taken):
-                break
-            else:
-                self._branch(at + 1, missing, spent, taken)
-        self.counts[kind.place] = 0
-
-    def _offer(self, cost: int, left_over: int, packs: int) -> None:
-        key = (cost, left_over, packs, tuple(-count for count in self.counts))
-        if self.best is None or key < self.best:
-            self.best = key
-
-    def _beaten(self, at: int, missing: int, cost: int, packs: int) -> bool:
-        """Whether this count of type `at`, and every lower one, costs more than the best or ties and loses."""
-        if self.best is None:
-            return False
-        following = self.types[at + 1]
-        least = cost + -(-missing * following.price // following.size)
-        if least != self.best[0] or self.types[at].size < self.largest[at + 1]:
-            return least > self.best[0]
-        return (0, packs + -(-missing // self.largest[at + 1])) > self.best[1:3]
+def _cheapest_counts(need: int, base: _Kind, others: Sequence[_Kind], *, wrapped: bool) -> list[int]:
+    """The best counts by place; wrapped: r counts mod s, and a base count below 0 says that the path overshot."""
+    s, floor = base.size, base.price * need
+    best: tuple[int, int, int, tuple[int, ...]] | None = None
+    seen: set[int] = set()
+    paths = [(0, 0, base.counts, 0)]
+    while paths:
+        excess, packs, counts, r = heappop(paths)
+        if best is not None and (floor + excess, 0, need + packs) > best[:3]:
+            break
+        state = r % s if wrapped else r
+        if state in seen:
+            continue
+        seen.add(state)
+        if len(seen) > MOST_STEPS:
+            raise ValueError("the unit prices of the packs are too close to compare every mix")
+        left = (r - need) % s if wrapped or r < need else r - need
+        total = list(counts)
+        total[base.place] -= need + left
+        key = (floor + base.price * left + excess, left, need + left + packs, tuple(total))
+        best = key if best is None else min(best, key)
+        if wrapped or r < need:
+            for kind in others:
+                if floor + excess + kind.excess <= best[0]:
+                    longer = tuple(map(add, counts, kind.counts))
+                    heappush(paths, (excess + kind.excess, packs + kind.packs, longer, r + kind.size))
+    if best is None:
+        raise ArithmeticError("base packs alone cover every need")
+    return [-count // s for count in best[3]]

@@ -1,0 +1,56 @@
+"""A digest of what was read, not of how it was written: 36 in, 3'-0" and 36.0 in give the same.
+
+It covers the values that decide an estimate; titles, notes and ids do not. The first word is its version.
+"""
+
+from __future__ import annotations
+
+import datetime
+import hashlib
+import json
+from collections.abc import Mapping
+from dataclasses import fields, is_dataclass
+from fractions import Fraction
+from typing import Any
+
+from estimating.core.request import Request
+from rates.core.card import Card
+
+VERSION = "v1"
+UNTOLD = frozenset({"schedule", "source", "note", "supply"})
+
+
+def canonical(value: Any) -> Any:
+    """A value of the core as JSON that is the same for equal values."""
+    if isinstance(value, Fraction):
+        return f"{value.numerator}/{value.denominator}" if value.denominator != 1 else str(value.numerator)
+    if value is None or isinstance(value, str | int):
+        return value
+    if isinstance(value, datetime.date):
+        return value.isoformat()
+    if isinstance(value, frozenset):
+        return sorted(value)
+    if isinstance(value, tuple | list):
+        return [canonical(item) for item in value]
+    if isinstance(value, Mapping):
+        return {str(k): canonical(v) for k, v in sorted(value.items())}
+    if is_dataclass(value) and not isinstance(value, type):
+        told = {f.name: canonical(getattr(value, f.name)) for f in fields(value) if f.name not in UNTOLD}
+        return {"is": type(value).__name__} | told
+    raise TypeError(f"a {type(value).__name__} has no canonical form")
+
+
+def digest(value: Any) -> str:
+    """`v1:` and the SHA-256 of a value's canonical form, in hexadecimal."""
+    text = json.dumps(canonical(value), sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+    return f"{VERSION}:{hashlib.sha256(text.encode()).hexdigest()}"
+
+
+def input_digest(request: Request, cards: tuple[Card, ...]) -> str:
+    """The digest of a request with its openings, and of the rate cards that it is costed with."""
+    told = canonical(request) | {"kinds": canonical(request.schedule.kinds)}
+    told["cards"] = canonical(cards)
+    hashed = hashlib.sha256(json.dumps(told, sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode())
+    # Lines are tuples of texts, whole numbers and kind indexes already: no need to walk 100,000 of them.
+    hashed.update(json.dumps(request.schedule.lines, separators=(",", ":"), ensure_ascii=False).encode())
+    return f"{VERSION}:{hashed.hexdigest()}"

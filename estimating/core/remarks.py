@@ -1,0 +1,177 @@
+"""What a person should know about an estimate: questions, warnings and facts, each with where it arose.
+
+One remark a subject: its detail names the marks (the first few), its pointer the first line.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from estimating.core.kinds import Kind
+from estimating.core.part import Part
+from estimating.core.request import Request
+from estimating.core.schedule import Line
+from estimating.core.shapes import ALL_SIDES
+
+NAMED = 6
+COVERAGE_SPREAD = Fraction(1, 10)
+
+
+@dataclass(frozen=True)
+class Remark:
+    """code: a stable word; severity: question, warning or to_know; pointer: in the request."""
+
+    code: str
+    severity: str
+    pointer: str
+    detail: str
+
+
+def naming(lines: Sequence[tuple[int, Line]]) -> str:
+    """The marks of lines, the first few, and how many openings they are."""
+    marks = list(dict.fromkeys(line.mark for _, line in lines))
+    more = f" and {len(marks) - NAMED} more" if len(marks) > NAMED else ""
+    return ", ".join(marks[:NAMED]) + more
+
+
+KindTest = Callable[[Kind], bool]
+OF_KINDS: tuple[tuple[str, str, str, KindTest], ...] = (
+    ("access_unknown", "question", "no access is given, priced from the ground: {}", lambda k: k.access is None),
+    (
+        "substrate_unknown",
+        "question",
+        "no substrate is given under tape, priced as gypsum sheathing: {}",
+        lambda k: k.method == "tape" and k.substrate is None,
+    ),
+    (
+        "barrier_unknown",
+        "question",
+        "fluid is priced and no wall barrier is given; is it fluid-applied? {}",
+        lambda k: k.method == "fluid" and k.barrier is None,
+    ),
+    (
+        "method_overridden",
+        "warning",
+        "fluid stands against a sheet barrier by a recorded override: {}",
+        lambda k: k.method == "fluid" and k.barrier == "sheet",
+    ),
+    (
+        "door_all_sides",
+        "question",
+        "a door with all sides treated; has it a sill? {}",
+        lambda k: k.kind == "door" and k.shape.has_sill and k.sides == ALL_SIDES and k.sill is None,
+    ),
+    ("length_snapped", "to_know", "decimal feet were taken to the nearest 1/64 in: {}", lambda k: bool(k.snapped)),
+)
+
+
+def kind_remarks(request: Request, part: Part) -> list[Remark]:
+    """Remarks on kinds that are priced in a part."""
+    found = []
+    lines = request.schedule.lines
+    for code, severity, words, applies in OF_KINDS:
+        kinds = {k for k, work in part.works.items() if applies(work.kind)}
+        hit = [(i, lines[i]) for i in part.plan.lines if lines[i].kind in kinds and lines[i].priced] if kinds else []
+        if hit:
+            found.append(Remark(code, severity, f"/openings/{hit[0][0]}", words.format(naming(hit))))
+    return found
+
+
+def unknown_external(request: Request) -> list[Remark]:
+    """Lines kept in although nobody says whether they are exterior."""
+    if not request.only_external:
+        return []
+    kinds, lines = request.schedule.kinds, request.schedule.lines
+    hit = [(i, x) for i, x in enumerate(lines) if x.priced and x.kind is not None and kinds[x.kind].external is None]
+    if not hit:
+        return []
+    detail = f"exterior or interior is not known, priced as exterior: {naming(hit)}"
+    return [Remark("external_unknown", "question", f"/openings/{hit[0][0]}", detail)]
+
+
+def duplicates(request: Request) -> list[Remark]:
+    """Lines that repeat a mark, place, kind and source: counted twice?"""
+    seen: dict[tuple[object, ...], int] = {}
+    hit = []
+    for i, line in enumerate(request.schedule.lines):
+        if line.priced:
+            key = (line.mark_key, line.elevation, line.storey, line.kind, line.source)
+            if seen.setdefault(key, i) != i:
+                hit.append((i, line))
+    if not hit:
+        return []
+    detail = f"the same mark, place, size and source stand on more than one line: {naming(hit)}"
+    return [Remark("duplicate_line", "question", f"/openings/{hit[0][0]}", detail)]
+
+
+def film_remarks(part: Part) -> list[Remark]:
+    """A data sheet's coverage that does not agree with the wet film."""
+    found = []
+    for m in part.materials:
+        film = sum(m.row.wet_film_nm or (), Fraction(0))
+        if m.row.coverage_per_nm is None or not film:
+            continue
+        by_film = 1 / film
+        if abs(m.row.coverage_per_nm - by_film) > COVERAGE_SPREAD * by_film:
+            detail = f"the coverage of {m.row.code} differs by more than 10 % from its wet film; the film is priced"
+            found.append(Remark("coverage_differs", "warning", "", detail))
+    return found
+
+
+def turn_remarks(part: Part) -> list[Remark]:
+    """Turns shorter than the face lap leave the corner open unless head and sill run w + 2f."""
+    g = part.plan.card.production.geometry
+    fluid = [w for w in part.works.values() if w.kind.method == "fluid" and w.kind.shape.has_sill]
+    if not fluid or min(g.turn_head_nm, g.turn_sill_nm) >= g.face_lap_nm:
+        return []
+    detail = "the jambs turn less than the face lap, so head and sill should run the width and two laps"
+    return [Remark("turn_short", "warning", "", detail)]
+
+
+def idle_remarks(part: Part) -> list[Remark]:
+    """Zones too short for one coat to dry while the next opening is coated."""
+    hit = [z for z in part.hours.zones if z.idle_minutes]
+    if not hit:
+        return []
+    charged = "charged" if part.hours.idle_charged_minutes else "not charged"
+    places = ", ".join(f"{z.elevation or 'no elevation'} {z.storey}".strip() for z in hit[:NAMED])
+    detail = f"{len(hit)} zones wait between coats ({charged}): {places}{' and more' if len(hit) > NAMED else ''}"
+    return [Remark("idle_between_coats", "to_know", "", detail)]
+
+
+def access_remarks(part: Part) -> list[Remark]:
+    """Access worked from for which the production table has no factor."""
+    table = dict(part.plan.card.production.access)
+    used = {w.kind.access or "ground" for w in part.works.values()} - set(table)
+    if not table or not used:
+        return []
+    detail = f"the production table has no factor for {', '.join(sorted(used))}, taken as 1"
+    return [Remark("access_without_factor", "warning", "", detail)]
+
+
+def job_remarks(request: Request) -> list[Remark]:
+    """Remarks on the request as a whole."""
+    found = []
+    if request.exemption_certificate is not None:
+        detail = f"sales tax is left out by exemption certificate {request.exemption_certificate}"
+        found.append(Remark("tax_exempt", "to_know", "/exemption_certificate", detail))
+    if request.no_primer_reason is not None:
+        detail = f"tape on gypsum is priced without primer: {request.no_primer_reason}"
+        found.append(Remark("no_primer", "warning", "/no_primer_reason", detail))
+    left_out = [(i, x) for i, x in enumerate(request.schedule.lines) if not x.priced]
+    if left_out:
+        detail = f"{len(left_out)} lines are shown and priced 0 (excluded or alternates): {naming(left_out)}"
+        found.append(Remark("not_priced", "to_know", f"/openings/{left_out[0][0]}", detail))
+    return found
+
+
+def remarks(request: Request, parts: Sequence[Part]) -> tuple[Remark, ...]:
+    """Every remark, questions first, each subject once."""
+    found = [*unknown_external(request), *duplicates(request), *job_remarks(request)]
+    for part in parts:
+        found += kind_remarks(request, part)
+        found += film_remarks(part) + turn_remarks(part) + idle_remarks(part) + access_remarks(part)
+    rank = {"question": 0, "warning": 1, "to_know": 2}
+    return tuple(sorted(dict.fromkeys(found), key=lambda remark: rank[remark.severity]))

@@ -1,0 +1,132 @@
+"""The rate card: an edition's document read once into exact rows, each with the layer that supplied it."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from rates.core.fields import Faults, Field, ListOf, Reader, Record, choice, date, shown, text
+from rates.core.money import minor_digits
+from rates.core.problems import Problem, Refused, Unreadable
+from rates.core.production import PRODUCTION
+from rates.core.rows import EquipmentRow, LabourRow, MaterialRow, OverheadRow, Production, Row, Supply
+from rates.core.tables import EQUIPMENT, LABOUR, MATERIALS, ONCE, OVERHEADS
+
+TABLES = ("labour", "materials", "equipment", "production", "overheads")
+
+
+@dataclass(frozen=True)
+class EditionSource:
+    """One edition as stored: who it is, and its document."""
+
+    id: str
+    number: int
+    layer: str
+    document: Mapping[str, object]
+
+
+@dataclass(frozen=True)
+class Card:
+    """Every rate of one edition, read; `supply` names the edition and layer behind each table."""
+
+    effective_from: datetime.date
+    currency: str
+    rounding: str
+    labour: tuple[LabourRow, ...]
+    materials: tuple[MaterialRow, ...]
+    equipment: tuple[EquipmentRow, ...]
+    production: Production
+    overheads: tuple[OverheadRow, ...]
+    supply: Mapping[str, Supply]
+
+    def table_row(self, table: str, code: str) -> Row | None:
+        """The row of a list table by its code."""
+        rows: tuple[Row, ...] = getattr(self, table)
+        return next((row for row in rows if row.code == code), None)
+
+
+def parse_currency(raw: object) -> str:
+    """An ISO 4217 code."""
+    if not isinstance(raw, str):
+        raise Unreadable("not_text", f"a currency code is expected, not {shown(raw)}")
+    minor_digits(raw.strip())
+    return raw.strip()
+
+
+def unique_codes(rows: Sequence[Row] | None, pointer: str, faults: Faults) -> None:
+    """Codes are unique in their table."""
+    seen: set[str] = set()
+    for i, row in enumerate(rows or ()):
+        if row.code in seen:
+            faults.append(Problem(f"{pointer}/{i}/code", "duplicate_code", f'the code "{row.code}" stands twice'))
+        seen.add(row.code)
+
+
+def check_tables(tables: dict[str, Any], pointer: str, faults: Faults) -> None:
+    """What spans rows: unique codes, steps that stand once, profit and bond that leave something."""
+    for name in ("labour", "materials", "equipment", "overheads"):
+        unique_codes(tables[name], f"{pointer}/{name}", faults)
+    rows: tuple[OverheadRow, ...] = tables["overheads"] or ()
+    for step in ONCE:
+        found = [i for i, row in enumerate(rows) if row.step == step]
+        for i in found[1:]:
+            faults.append(Problem(f"{pointer}/overheads/{i}/step", "duplicate_step", f"{step} may stand once"))
+    off_the_price = Fraction(0)
+    for row in rows:
+        if row.step in ("bond", "gross_receipts_tax") or row.kind == "margin":
+            off_the_price += max((t.rate for t in row.tiers), default=Fraction(0)) if row.tiers else row.rate or 0
+    if off_the_price >= 1:
+        faults.append(
+            Problem(
+                f"{pointer}/overheads",
+                "nothing_left",
+                "margin, bond and receipts tax together must be less than 100 % of the price",
+            )
+        )
+
+
+EDITION = Record(
+    lambda **v: v,
+    (
+        Field("effective_from", date(), "first day the edition counts", required=True),
+        Field("note", text(2000, blank=True), "a note"),
+        Field("currency", Reader(parse_currency, {"type": "string", "pattern": "^[A-Z]{3}$"}), "ISO 4217", required=True),
+        Field("rounding", choice("half_up", "half_even"), "how money is rounded", default="half_up"),
+        Field(
+            "tables",
+            Record(
+                lambda **v: v,
+                (
+                    Field("labour", ListOf(LABOUR), "labour", required=True),
+                    Field("materials", ListOf(MATERIALS), "materials", required=True),
+                    Field("equipment", ListOf(EQUIPMENT), "equipment", required=True),
+                    Field("production", PRODUCTION, "production", required=True),
+                    Field("overheads", ListOf(OVERHEADS), "overheads", required=True),
+                ),
+                check_values=check_tables,
+            ),
+            "the five tables",
+            required=True,
+        ),
+    ),
+)
+
+
+def read_edition(source: EditionSource) -> Card:
+    """The rate card of an edition document; Refused with every fault, pointers in the edition."""
+    faults: Faults = []
+    values = EDITION.read(source.document, "", faults)
+    if values is None:
+        raise Refused([f.within("", "edition") for f in faults])
+    start = values["effective_from"]
+    supply = Supply(source.id, source.number, start.isoformat(), source.layer)
+    return Card(
+        effective_from=start,
+        currency=values["currency"],
+        rounding=values["rounding"],
+        supply={table: supply for table in TABLES},
+        **values["tables"],
+    )

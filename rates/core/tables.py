@@ -1,0 +1,272 @@
+"""Field tables of the labour, materials, equipment and overheads tables of an edition."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+from rates.core.fields import Faults, Field, ListOf, MapOf, Reader, Record, boolean, choice, decimal, measure, percent
+from rates.core.fields import clean_text, text, whole
+from rates.core.problems import Problem, Unreadable
+from rates.core.rows import Burden, EquipmentRow, LabourRow, MaterialRow, NO_WASTE, OverheadRow, PackRow, TierRow, Waste
+from rates.core.units import read_coverage, read_length, read_pack_size
+
+ACCESS = ("ground", "step_ladder", "ladder", "extension_ladder", "rolling_scaffold", "frame_scaffold", "lift", "swing_stage")
+SUBSTRATES = ("gypsum_sheathing", "cement_board", "plywood", "osb", "cmu", "concrete", "steel")
+ROLES = ("liquid", "mesh", "tape", "primer", "sealant", "backer_rod", "consumable")
+PERIODS = ("day", "week", "month")
+
+length = measure(lambda written: read_length(written).nm)
+length_or_zero = measure(lambda written: read_length(written).nm, above=False)
+money = decimal(0, 10**9)
+TAIL = (
+    Field("cost_code", text(40), "cost code, a specification section number of the company's map"),
+    Field("source", text(300), "where the number came from"),
+    Field("note", text(1000), "a note"),
+)
+HEAD = (
+    Field("code", text(60), "the row's code, unique in its table", required=True),
+    Field("title", text(200), "the row's title", required=True),
+)
+
+
+def check_waste(waste: Waste, pointer: str, faults: Faults) -> None:
+    """All of a material lost can't be bought for."""
+    if waste.kind == "lost" and waste.rate >= 1:
+        faults.append(Problem(pointer + "/percent", "waste_lost_whole", "a share lost must be less than 100 %"))
+
+
+WASTE = Record(
+    lambda kind, percent: Waste(kind, percent),
+    (
+        Field("kind", choice("added", "lost"), "added to the net quantity, or lost of the gross", required=True),
+        Field("percent", percent(), "percentage", required=True),
+    ),
+    check_waste,
+)
+
+
+def parse_pack(raw: object) -> tuple[str, str, Fraction]:
+    """(label, dimension, size) of a pack size such as "150 ft", "5 gal" or "1 each"."""
+    label = clean_text(raw, 64)
+    dimension, size = read_pack_size(label)
+    if size <= 0:
+        raise Unreadable("too_small", "a pack holds more than 0")
+    return label, dimension, size
+
+
+PACK = Record(
+    lambda size, price: PackRow(size[0], size[1], size[2], price),
+    (
+        Field("size", Reader(parse_pack, {"type": "string"}), "what a pack holds: length, volume or each", required=True),
+        Field("price", money, "price of a pack", required=True),
+    ),
+)
+
+LABOUR = Record(
+    LabourRow,
+    (
+        *HEAD,
+        Field("wage", money, "money per hour", required=True),
+        Field("fringe", money, "fringe per hour, never multiplied by overtime", default=Fraction(0)),
+        Field(
+            "burden",
+            ListOf(
+                Record(
+                    lambda title, percent, on: Burden(title, percent, on),
+                    (
+                        Field("title", text(), "what it pays for", required=True),
+                        Field("percent", percent(), "percentage", required=True),
+                        Field("on", choice("wage", "straight_wage"), "its base", required=True),
+                    ),
+                )
+            ),
+            "payroll burden",
+            default=(),
+        ),
+        Field("overtime_multiplier", decimal(1, 10), "multiplies the wage, not the fringe", default=Fraction(3, 2)),
+        Field("productive_share", decimal(0, 2, above=True), "standard hours in one hour paid", default=Fraction(1)),
+        *TAIL,
+    ),
+)
+
+# role -> (dimension of its packs, fields it needs, fields it may have)
+ROLE_FIELDS: dict[str, tuple[str, tuple[str, ...], tuple[str, ...]]] = {
+    "liquid": ("volume", ("wet_film",), ("solids_percent", "coverage")),
+    "mesh": ("length", ("width",), ()),
+    "tape": ("length", ("width",), ()),
+    "primer": ("volume", ("apply", "coverage"), ("edge_width", "substrates")),
+    "sealant": ("volume", (), ()),
+    "backer_rod": ("length", ("diameter",), ()),
+    "consumable": ("each", ("per",), ()),
+}
+ROLE_OWN = ("wet_film", "solids_percent", "coverage", "width", "apply", "edge_width", "substrates", "diameter", "per")
+
+
+def build_material(**values: Any) -> MaterialRow:
+    """The row with its unit-bearing field names."""
+    renamed = {"wet_film": "wet_film_nm", "coverage": "coverage_per_nm", "width": "width_nm"}
+    renamed |= {"edge_width": "edge_width_nm", "diameter": "diameter_nm"}
+    return MaterialRow(**{renamed.get(name, name): value for name, value in values.items()})
+
+
+def check_material(row: MaterialRow, pointer: str, faults: Faults) -> None:
+    """Each role has its own fields and sells by its own dimension."""
+    dimension, needed, optional = ROLE_FIELDS[row.role]
+    given = {
+        name
+        for name in ROLE_OWN
+        if any(getattr(row, n, None) is not None for n in (name, f"{name}_nm", f"{name}_per_nm"))
+    }
+    if row.role == "primer" and row.apply == "edge":
+        needed = (*needed, "edge_width")
+    for name in needed:
+        if name not in given:
+            faults.append(Problem(f"{pointer}/{name}", "missing", f"a {row.role} row needs {name}"))
+    for name in sorted(given - set(needed) - set(optional)):
+        faults.append(Problem(f"{pointer}/{name}", "not_for_role", f"a {row.role} row has no {name}"))
+    for i, pack in enumerate(row.packs):
+        if pack.dimension != dimension:
+            faults.append(
+                Problem(f"{pointer}/packs/{i}/size", "wrong_dimension", f"a {row.role} is sold by {dimension}")
+            )
+
+
+MATERIALS = Record(
+    build_material,
+    (
+        *HEAD,
+        Field("role", choice(*ROLES), "what the material does", required=True),
+        Field("packs", ListOf(PACK, 1, 12), "packs as sold", required=True),
+        Field("waste", WASTE, "waste", default=NO_WASTE),
+        Field("waste_by_temperature", MapOf(WASTE), "replaces waste at a named temperature", default=()),
+        Field("taxable", boolean(), "whether sales tax falls on it", default=True),
+        Field("price_as", choice("bought", "used"), "whole packs, or the share used", default="bought"),
+        Field("wet_film", ListOf(length, 1, 6), "wet film of each coat"),
+        Field("solids_percent", decimal(0, 100, above=True), "solids by volume"),
+        Field("coverage", measure(read_coverage), "area a volume covers, as the data sheet says"),
+        Field("width", length, "stock width"),
+        Field("apply", choice("edge", "bonded_area"), "where primer goes"),
+        Field("edge_width", length, "width of the primed edge"),
+        Field("substrates", ListOf(choice(*SUBSTRATES), 1), "substrates the primer is for; all if absent"),
+        Field("diameter", length, "rod diameter"),
+        Field("per", choice("opening", "crew_day"), "what a consumable is counted by"),
+        *TAIL,
+    ),
+    check_material,
+)
+
+EQUIPMENT = Record(
+    EquipmentRow,
+    (
+        *HEAD,
+        Field("for_access", ListOf(choice(*ACCESS), 1), "kinds of access it serves", required=True),
+        Field(
+            "rental",
+            ListOf(
+                Record(
+                    lambda period, price: (period, price),
+                    (
+                        Field("period", choice(*PERIODS), "rental period", required=True),
+                        Field("price", money, "price of the period", required=True),
+                    ),
+                ),
+                1,
+                3,
+            ),
+            "rental prices",
+            required=True,
+        ),
+        Field("delivery", money, "delivery and pick-up, a unit and mobilisation", default=Fraction(0)),
+        Field("per_workers", whole(1, 1000), "workers that one unit serves; one unit if absent"),
+        *TAIL,
+    ),
+)
+
+COMMON = ("labour", "materials", "equipment", "running")
+DIRECT = (*COMMON, "taxable_materials")
+BASES: dict[str, tuple[str, ...]] = {
+    "freight": DIRECT,
+    "sales_tax": DIRECT,
+    "small_tools": DIRECT,
+    "overhead": (*COMMON, "direct_cost", "direct_cost_and_overhead"),
+    "contingency": (*COMMON, "direct_cost", "direct_cost_and_overhead"),
+    "profit": (*COMMON, "direct_cost", "direct_cost_and_overhead", "cost"),
+    "bond": ("price",),
+    "gross_receipts_tax": ("price",),
+    "minimum_charge": (),
+    "round_up_to": (),
+}
+STEPS = tuple(BASES)
+ONCE = ("profit", "bond", "gross_receipts_tax", "minimum_charge", "round_up_to")
+
+
+def check_overhead(row: OverheadRow, pointer: str, faults: Faults) -> None:
+    """Exactly one of percent, amount, tiers; exactly one base, one that the step can have."""
+    stated = [n for n, v in (("percent", row.rate), ("amount", row.amount), ("tiers", row.tiers)) if v is not None]
+    only_amount = row.step in ("minimum_charge", "round_up_to")
+    allowed = ("amount",) if only_amount else ("percent", "tiers") if row.step == "bond" else ("percent", "amount")
+    if row.step in ("gross_receipts_tax", "profit"):
+        allowed = ("percent",)
+    if len(stated) != 1 or stated[0] not in allowed:
+        faults.append(Problem(pointer, "one_of", f"a {row.step} row takes exactly one of {', '.join(allowed)}"))
+        return
+    bases = BASES[row.step] if stated[0] != "amount" else ("paid_hours",) if row.step == "overhead" else ()
+    if row.on is not None and row.on not in bases:
+        detail = f"one of {', '.join(bases)} is expected" if bases else "this row has no base"
+        faults.append(Problem(pointer + "/on", "wrong_base", detail))
+    if row.on is None and stated[0] != "amount" and row.step not in ("bond", "gross_receipts_tax"):
+        faults.append(Problem(pointer + "/on", "missing", f"the base is needed: one of {', '.join(bases)}"))
+    if (row.kind is not None) != (row.step == "profit"):
+        code, detail = ("missing", "markup or margin?") if row.step == "profit" else ("not_for_step", "only of profit")
+        faults.append(Problem(pointer + "/kind", code, detail))
+    if row.kind == "margin" and row.on not in ("cost", "running"):
+        faults.append(Problem(pointer + "/on", "wrong_base", "a margin is on cost"))
+    if row.step == "round_up_to" and row.amount == 0:
+        faults.append(Problem(pointer + "/amount", "too_small", "must be more than 0"))
+    check_tiers(row, pointer, faults)
+
+
+def check_tiers(row: OverheadRow, pointer: str, faults: Faults) -> None:
+    """Tiers rise and the last has no end."""
+    tiers = row.tiers or ()
+    for i, tier in enumerate(tiers):
+        at = f"{pointer}/tiers/{i}/up_to"
+        if (tier.up_to is None) != (i == len(tiers) - 1):
+            faults.append(Problem(at, "open_tier", "the last tier, and only the last, has null here"))
+        elif i and tier.up_to is not None and tier.up_to <= (tiers[i - 1].up_to or 0):
+            faults.append(Problem(at, "not_rising", "tiers rise"))
+
+
+OVERHEADS = Record(
+    lambda percent, **values: OverheadRow(rate=percent, **values),
+    (
+        *HEAD,
+        Field("step", choice(*STEPS), "step of the build-up", required=True),
+        Field("percent", percent(), "percentage of the base"),
+        Field("amount", money, "an amount"),
+        Field(
+            "tiers",
+            ListOf(
+                Record(
+                    lambda up_to, percent: TierRow(up_to, percent),
+                    (
+                        Field("up_to", decimal(0, 10**12, above=True), "price up to which it counts; null: no end"),
+                        Field("percent", percent(100), "percentage", required=True),
+                    ),
+                ),
+                1,
+                20,
+            ),
+            "rates by cumulative price",
+        ),
+        Field(
+            "on",
+            choice(*dict.fromkeys((*DIRECT, "direct_cost", "direct_cost_and_overhead", "cost", "price", "paid_hours"))),
+            "the base",
+        ),
+        Field("kind", choice("markup", "margin"), "of profit: on cost, or of the price"),
+        *TAIL,
+    ),
+    check_overhead,
+)
