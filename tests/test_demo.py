@@ -7,12 +7,16 @@ from typing import Any
 
 import pytest
 
+from estimating.core.estimate import Estimate
+from estimating.core.job import cost_request
 from estimating.core.kinds import OPENING_KINDS
 from estimating.core.request import Request, read_request
 from rates.core.card import Card, EditionSource, read_edition
+from rates.core.exact import print_quantity
 from rates.core.jsontext import read_json
 from rates.core.production import GEOMETRY, PRODUCTION, SHAPES
 from rates.core.tables import ACCESS, ROLES, STEPS
+from rates.core.units import AREA_NM2, LENGTH_NM
 
 DEMO = Path(__file__).resolve().parent.parent / "estimating" / "demo"
 EDITIONS = ("rates.json", "rates-next.json")
@@ -97,3 +101,44 @@ def test_revision_b_adds_removes_resizes_renumbers_excludes_and_offers_an_altern
     assert any(row.get("note", "").startswith("renumbered from") for row in after)
     assert any("alternate" in row for row in after)
     assert all(row["excluded"]["reason"] for row in after if "excluded" in row)
+
+
+# Worked apart from the project's code, in ordinary decimals, from the formulas of the trade: areas by P(d + f) + 4f²
+# (a sloped sill w·d/cos 12°), mesh pieces h + 4 in, minutes max(30, 12 + 1.125 P_ft), 2 workers at 1.7 shares.
+CLINIC_BUILD_UP = [
+    ("labour", "699.78"),
+    ("materials", "333.60"),
+    ("freight", "13.34"),
+    ("sales_tax", "21.68"),
+    ("equipment", "68.00"),
+    ("small_tools", "20.99"),
+    ("overhead", "48.98"),
+    ("overhead", "104.17"),
+    ("contingency", "39.32"),
+    ("profit", "166.84"),
+    ("bond", "39.09"),
+    ("gross_receipts_tax", "7.82"),
+    ("minimum_charge", "0.00"),
+    ("round_up_to", "1.39"),
+]
+
+
+def estimate_of(name: str) -> Estimate:
+    """The estimate of a demo project under the demo editions."""
+    return cost_request(document(name), [EditionSource(e, i, "company", document(e)) for i, e in enumerate(EDITIONS)])
+
+
+def test_the_clinic_is_priced_as_by_hand() -> None:
+    estimate = estimate_of("clinic-a.json")
+    assert [(line.step, estimate.till.text(line.amount_minor)) for line in estimate.up.lines] == CLINIC_BUILD_UP
+    assert estimate.till.text(estimate.up.price_minor) == "1565.00"
+    assert print_quantity(estimate.perimeter_nm / LENGTH_NM["ft"]) == "228.270891"
+    assert print_quantity(estimate.treated_area_nm2 / AREA_NM2["ft2"]) == "153.21524"
+    assert print_quantity(estimate.standard_hours) == "13.171187"
+
+
+@pytest.mark.parametrize("name", PROJECTS)
+def test_every_project_is_costed_and_its_build_up_is_its_price(name: str) -> None:
+    estimate = estimate_of(name)
+    assert estimate.openings == priced(estimate.request)
+    assert sum(line.amount_minor for line in estimate.up.lines) == estimate.up.price_minor > 0

@@ -23,6 +23,7 @@ import time
 from pathlib import Path
 
 from estimating.core.job import cost_request
+from rates.core.card import EditionSource
 from rates.core.jsontext import read_json
 
 ROOT = Path(__file__).resolve().parent.parent.parent
@@ -70,12 +71,12 @@ def write_request(lines: int, kinds: int) -> tuple[str, int]:
 def measure_once(lines: int, kinds: int) -> dict[str, int | float]:
     """Seconds and peak MiB of costing one request in this process; stops where the count of openings is wrong."""
     body, openings = write_request(lines, kinds)
-    edition = read_json(EDITION.read_text())
+    edition = EditionSource("benchmark", 1, "company", read_json(EDITION.read_text()))
     start = time.perf_counter()
     estimate = cost_request(read_json(body), [edition])
     seconds = time.perf_counter() - start
-    if estimate.totals.openings != openings:
-        raise SystemExit(f"{estimate.totals.openings} openings costed, {openings} asked for")
+    if estimate.openings != openings:
+        raise SystemExit(f"{estimate.openings} openings costed, {openings} asked for")
     return {"total": seconds, "peak_mib": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024}
 
 
