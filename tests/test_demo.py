@@ -132,7 +132,7 @@ def test_the_clinic_is_priced_as_by_hand() -> None:
     estimate = estimate_of("clinic-a.json")
     assert [(line.step, estimate.till.text(line.amount_minor)) for line in estimate.up.lines] == CLINIC_BUILD_UP
     assert estimate.till.text(estimate.up.price_minor) == "1565.00"
-    assert print_quantity(estimate.perimeter_nm / LENGTH_NM["ft"]) == "228.270891"
+    assert print_quantity(estimate.perimeter_nm / LENGTH_NM["ft"]) == "228.270893"
     assert print_quantity(estimate.treated_area_nm2 / AREA_NM2["ft2"]) == "153.21524"
     assert print_quantity(estimate.standard_hours) == "13.171187"
 
