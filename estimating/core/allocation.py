@@ -84,9 +84,7 @@ def pools(part: Part, index: int, lines: Sequence[BuildLine], till: Till) -> Poo
 
 def kind_workers(part: Part) -> dict[int, Worker]:
     """What one opening of each kind draws."""
-    return {
-        k: Worker(w.touch_minutes_each, w.kind.access or "ground", w.takeoff.use) for k, w in part.works.items()
-    }
+    return {k: Worker(w.touch_minutes_each, w.kind.access or "ground", w.takeoff.use) for k, w in part.works.items()}
 
 
 @dataclass(frozen=True)
@@ -109,7 +107,9 @@ class Allocation:
     line_prices: Sequence[int]
 
 
-def weigh(parts: Sequence[Part], up: BuildUp, request: Request, till: Till) -> tuple[list[dict[int, Fraction]], list[Fraction]]:
+def weigh(
+    parts: Sequence[Part], up: BuildUp, request: Request, till: Till
+) -> tuple[list[dict[int, Fraction]], list[Fraction]]:
     """(weight of one opening by kind index for each part, weight of the joints for each part)."""
     of_kinds, of_joints = [], []
     shared = sum(x.amount_minor for x in up.lines if x.step == "subcontracts")
@@ -157,7 +157,9 @@ def collect(parts: Sequence[Part], request: Request) -> list[Sums]:
     return list(sums.values())
 
 
-def line_prices(marks: Sequence[Mark], of_kinds: Sequence[Mapping[int, Fraction]], parts: Sequence[Part], request: Request) -> list[int]:
+def line_prices(
+    marks: Sequence[Mark], of_kinds: Sequence[Mapping[int, Fraction]], parts: Sequence[Part], request: Request
+) -> list[int]:
     """Each mark's price over its lines by largest remainder."""
     lines = request.schedule.lines
     part_of = {i: p for p, part in enumerate(parts) for i in part.plan.lines} if len(parts) > 1 else {}

@@ -7,7 +7,16 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from estimating.core.bond import Tier, solve_price
-from estimating.core.direct import DIRECT_STEPS, BuildLine, Till, amount_line, direct_lines, percent_text, rate_line, total
+from estimating.core.direct import (
+    DIRECT_STEPS,
+    BuildLine,
+    Till,
+    amount_line,
+    direct_lines,
+    percent_text,
+    rate_line,
+    total,
+)
 from estimating.core.part import Part
 from estimating.core.request import Request
 from rates.core.card import Card
@@ -108,7 +117,9 @@ def price_based_lines(desk: Desk, base: int) -> list[BuildLine]:
         if row is not None:
             basis = f"{words} on the price that contains it, before minimum and rounding"
             amount = desk.till.minor(exact)
-            lines.append(BuildLine(row.step, row.title, basis, exact, amount, row.cost_code, None, row.code, None, base))
+            lines.append(
+                BuildLine(row.step, row.title, basis, exact, amount, row.cost_code, None, row.code, None, base)
+            )
     return lines
 
 

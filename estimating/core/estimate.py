@@ -1,6 +1,6 @@
 """The costed estimate: parts worked out, the build-up, the price over marks and lines, remarks.
 
-    request + cards > parts (takeoff > labour > materials, equipment) > build-up > allocation > estimate
+request + cards > parts (takeoff > labour > materials, equipment) > build-up > allocation > estimate
 """
 
 from __future__ import annotations
@@ -43,6 +43,7 @@ class Estimate:
     allocation: Allocation
     remarks: tuple[Remark, ...]
     till: Till
+    input_digest: str = ""
 
     @property
     def openings(self) -> int:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from estimating.core.digest import input_digest
 from estimating.core.estimate import Estimate, Plan, Progress, estimate
@@ -137,13 +137,13 @@ def read_request(document: Mapping[str, object], editions: Sequence[EditionSourc
     plan = make_plan(request, cards, faults)
     if plan is None:
         raise Refused(faults)
-    used = tuple(dict.fromkeys((plan.card, *(part.card for part, _ in plan.parts))))
+    used = tuple({id(card): card for card in (plan.card, *(part.card for part, _ in plan.parts))}.values())
     return Job(plan, cards, input_digest(request, used))
 
 
 def cost(job: Job, progress: Progress | None = None) -> Estimate:
     """The costed estimate of a job; Refused for what only costing finds."""
-    return estimate(job.plan, progress)
+    return replace(estimate(job.plan, progress), input_digest=job.input_digest)
 
 
 def cost_request(

@@ -13,8 +13,20 @@ from typing import Any
 
 from estimating.core import shapes
 from estimating.core.shapes import ALL_SIDES, SIDES, Shape
-from rates.core.fields import Faults, Field, ListOf, Reader, Record, boolean, choice, decimal, measure, number_text
-from rates.core.fields import shown, text
+from rates.core.fields import (
+    Faults,
+    Field,
+    ListOf,
+    Reader,
+    Record,
+    boolean,
+    choice,
+    decimal,
+    measure,
+    number_text,
+    shown,
+    text,
+)
 from rates.core.problems import Problem, Unreadable
 from rates.core.production import SHAPES, SILLS
 from rates.core.tables import ACCESS, SUBSTRATES
@@ -169,7 +181,11 @@ DIMENSIONS: dict[str, tuple[str, ...]] = {
     "polygon": ("points",),
     "outline": ("points",),
 }
-OPTIONAL = {"half_round_top": ("springline", "height"), "segmental_top": ("springline", "height"), "pipe": ("lap_on_pipe",)}
+OPTIONAL = {
+    "half_round_top": ("springline", "height"),
+    "segmental_top": ("springline", "height"),
+    "pipe": ("lap_on_pipe",),
+}
 MEASURES = ("width", "height", "springline", "rise", "diameter", "lap_on_pipe", "points")
 
 

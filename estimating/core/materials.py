@@ -52,7 +52,9 @@ def stock_on_hand(request: Request, card: Card, faults: Faults) -> dict[str, Fra
     return found
 
 
-def material_line(row: MaterialRow, net: Fraction, stock: Fraction, request: Request, card: Card, smooth: bool) -> MaterialLine:
+def material_line(
+    row: MaterialRow, net: Fraction, stock: Fraction, request: Request, card: Card, smooth: bool
+) -> MaterialLine:
     """The row bought, or its share used; `smooth` prices fractional packs at the lowest unit price."""
     waste = row.waste_at(request.temperature)
     gross = net * waste.gross_factor

@@ -14,8 +14,18 @@ from fractions import Fraction
 from estimating.core.crew import CrewCost, crew_cost
 from estimating.core.equipment import EquipmentLine, equipment_lines
 from estimating.core.kinds import Kind, settle
-from estimating.core.labour import MINUTES_A_UNIT, Minutes, Setup, Term, Zone, factors, learning_factor, minutes
-from estimating.core.labour import setup, zones
+from estimating.core.labour import (
+    MINUTES_A_UNIT,
+    Minutes,
+    Setup,
+    Term,
+    Zone,
+    factors,
+    learning_factor,
+    minutes,
+    setup,
+    zones,
+)
 from estimating.core.materials import MaterialLine, material_lines, stock_on_hand
 from estimating.core.request import Request
 from estimating.core.schedule import Line

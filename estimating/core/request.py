@@ -9,8 +9,23 @@ from typing import Any
 
 from estimating.core.kinds import BARRIERS, OVERRIDE, Given
 from estimating.core.schedule import Schedule, read_schedule
-from rates.core.fields import Faults, Field, ListOf, MapOf, Reader, Record, boolean, choice, date, decimal, measure
-from rates.core.fields import clean_text, number_text, text, whole
+from rates.core.fields import (
+    Faults,
+    Field,
+    ListOf,
+    MapOf,
+    Reader,
+    Record,
+    boolean,
+    choice,
+    clean_text,
+    date,
+    decimal,
+    measure,
+    number_text,
+    text,
+    whole,
+)
 from rates.core.problems import Problem
 from rates.core.tables import ACCESS, SUBSTRATES, length, length_or_zero
 from rates.core.units import read_area, read_pack_size
@@ -374,4 +389,3 @@ def build(v: dict[str, Any], schedule: Schedule) -> Request:
         no_primer_reason=v["no_primer_reason"],
         exemption_certificate=v["exemption_certificate"],
     )
-

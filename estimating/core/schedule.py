@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from operator import itemgetter
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from estimating.core.kinds import Kind, build_kind, kind_fields
 from estimating.core.shapes import Shape
@@ -226,7 +226,9 @@ def read_schedule(
     check_sizes(read, list(reading.kinds), pointer, reading.faults)
     total = sum(line.quantity for _, line in read)
     if total > 10 * MOST_QUANTITY:
-        reading.faults.append(Problem(pointer, "too_many_openings", f"at most {10 * MOST_QUANTITY:,} openings are taken"))
+        reading.faults.append(
+            Problem(pointer, "too_many_openings", f"at most {10 * MOST_QUANTITY:,} openings are taken")
+        )
     if reading.faults:
         faults.extend(first_faults(reading.faults, pointer))
         return None

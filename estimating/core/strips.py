@@ -17,7 +17,7 @@ from rates.core.rows import MaterialRow
 
 @dataclass(frozen=True)
 class Piece:
-    """A cut as it leaves one stock: `strips` lengths for each of `count` pieces."""
+    """A cut as it leaves one stock: `strips` lengths for each of `count` pieces, each `width_nm` wide."""
 
     material: str
     name: str
@@ -47,7 +47,9 @@ def piece(cut: Cut, row: MaterialRow, lap_nm: Fraction) -> Piece | None:
         short, long = sorted((length, width))
         length, width = (short, long) if long <= stock else (long, short)
     strips = strip_count(width, stock, lap_nm)
-    return None if strips is None else Piece(row.code, cut.name, length, width, strips, cut.count)
+    if strips is None:
+        return None
+    return Piece(row.code, cut.name, length, width if strips == 1 else stock, strips, cut.count)
 
 
 def packs_of(row: MaterialRow) -> tuple[Pack, ...]:
@@ -78,9 +80,7 @@ class StockChoice:
     cost: Fraction
 
 
-def choose(
-    cuts: Sequence[Cut], stocks: Sequence[Stock], lap_nm: Fraction, strip_cost: Fraction
-) -> StockChoice | None:
+def choose(cuts: Sequence[Cut], stocks: Sequence[Stock], lap_nm: Fraction, strip_cost: Fraction) -> StockChoice | None:
     """The least-cost stock for an opening, ties to the earlier row; None where none is wide enough to lap.
 
     Cost = Σ length × strips × price per nm after waste, plus strips past the first × `strip_cost` (major units).

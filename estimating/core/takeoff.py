@@ -1,6 +1,6 @@
 """What one opening of a kind takes: perimeter, treated area, pieces from the chosen stock, net use of each material.
 
-    kind > measure > cuts > strips of the least-cost stock > use of each row
+kind > measure > cuts > strips of the least-cost stock > use of each row
 """
 
 from __future__ import annotations

@@ -93,7 +93,9 @@ EDITION = Record(
     (
         Field("effective_from", date(), "first day the edition counts", required=True),
         Field("note", text(2000, blank=True), "a note"),
-        Field("currency", Reader(parse_currency, {"type": "string", "pattern": "^[A-Z]{3}$"}), "ISO 4217", required=True),
+        Field(
+            "currency", Reader(parse_currency, {"type": "string", "pattern": "^[A-Z]{3}$"}), "ISO 4217", required=True
+        ),
         Field("rounding", choice("half_up", "half_even"), "how money is rounded", default="half_up"),
         Field(
             "tables",
@@ -127,6 +129,6 @@ def read_edition(source: EditionSource) -> Card:
         effective_from=start,
         currency=values["currency"],
         rounding=values["rounding"],
-        supply={table: supply for table in TABLES},
+        supply=dict.fromkeys(TABLES, supply),
         **values["tables"],
     )

@@ -191,7 +191,9 @@ class ListOf:
             faults.append(Problem(pointer, "not_a_list", f"a list is expected, not {shown(raw)}"))
             return None
         if not self.low <= len(raw) <= self.high:
-            faults.append(Problem(pointer, "wrong_count", f"{self.low} to {self.high} entries are taken, not {len(raw)}"))
+            faults.append(
+                Problem(pointer, "wrong_count", f"{self.low} to {self.high} entries are taken, not {len(raw)}")
+            )
             return None
         before = len(faults)
         values = tuple(self.item.read(item, f"{pointer}/{i}", faults) for i, item in enumerate(raw))

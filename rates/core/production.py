@@ -7,8 +7,19 @@ from typing import Any
 
 from rates.core.fields import Faults, Field, ListOf, MapOf, Record, boolean, choice, decimal
 from rates.core.problems import Problem
-from rates.core.rows import CoatsRow, DepthOver, Geometry, HeightRow, JointRow, LearningRow, OpeningMinutes
-from rates.core.rows import PairRow, PerLength, Production, SetupHours
+from rates.core.rows import (
+    CoatsRow,
+    DepthOver,
+    Geometry,
+    HeightRow,
+    JointRow,
+    LearningRow,
+    OpeningMinutes,
+    PairRow,
+    PerLength,
+    Production,
+    SetupHours,
+)
 from rates.core.tables import ACCESS, length, length_or_zero
 from rates.core.units import LENGTH_NM
 
@@ -78,7 +89,9 @@ def depth_over(**v: Any) -> DepthOver:
     """Built from its fields."""
     inch, millimetre = v["minutes_per_inch"], v["minutes_per_mm"]
     per = _Both if None not in (inch, millimetre) else None
-    rate = PerLength(inch, "in") if inch is not None else PerLength(millimetre, "mm") if millimetre is not None else None
+    rate = (
+        PerLength(inch, "in") if inch is not None else PerLength(millimetre, "mm") if millimetre is not None else None
+    )
     return DepthOver(v["from"], per or rate)  # type: ignore[arg-type]
 
 
@@ -96,9 +109,7 @@ DEPTH_OVER = Record(
 def check_learning(row: LearningRow, pointer: str, faults: Faults) -> None:
     """Each model has its own parameters."""
     needed = {"none": set(), "exponential": {"first", "tau"}}.get(row.model, {"first", "slope_percent"})
-    given = {
-        n for n, v in (("first", row.first), ("tau", row.tau), ("slope_percent", row.slope)) if v is not None
-    }
+    given = {n for n, v in (("first", row.first), ("tau", row.tau), ("slope_percent", row.slope)) if v is not None}
     for name in sorted(needed - given):
         faults.append(Problem(f"{pointer}/{name}", "missing", f"the {row.model} model needs {name}"))
     for name in sorted(given - needed):

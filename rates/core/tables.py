@@ -5,13 +5,36 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-from rates.core.fields import Faults, Field, ListOf, MapOf, Reader, Record, boolean, choice, decimal, measure, percent
-from rates.core.fields import clean_text, text, whole
+from rates.core.fields import (
+    Faults,
+    Field,
+    ListOf,
+    MapOf,
+    Reader,
+    Record,
+    boolean,
+    choice,
+    clean_text,
+    decimal,
+    measure,
+    percent,
+    text,
+    whole,
+)
 from rates.core.problems import Problem, Unreadable
-from rates.core.rows import Burden, EquipmentRow, LabourRow, MaterialRow, NO_WASTE, OverheadRow, PackRow, TierRow, Waste
+from rates.core.rows import NO_WASTE, Burden, EquipmentRow, LabourRow, MaterialRow, OverheadRow, PackRow, TierRow, Waste
 from rates.core.units import read_coverage, read_length, read_pack_size
 
-ACCESS = ("ground", "step_ladder", "ladder", "extension_ladder", "rolling_scaffold", "frame_scaffold", "lift", "swing_stage")
+ACCESS = (
+    "ground",
+    "step_ladder",
+    "ladder",
+    "extension_ladder",
+    "rolling_scaffold",
+    "frame_scaffold",
+    "lift",
+    "swing_stage",
+)
 SUBSTRATES = ("gypsum_sheathing", "cement_board", "plywood", "osb", "cmu", "concrete", "steel")
 ROLES = ("liquid", "mesh", "tape", "primer", "sealant", "backer_rod", "consumable")
 PERIODS = ("day", "week", "month")
@@ -58,7 +81,9 @@ def parse_pack(raw: object) -> tuple[str, str, Fraction]:
 PACK = Record(
     lambda size, price: PackRow(size[0], size[1], size[2], price),
     (
-        Field("size", Reader(parse_pack, {"type": "string"}), "what a pack holds: length, volume or each", required=True),
+        Field(
+            "size", Reader(parse_pack, {"type": "string"}), "what a pack holds: length, volume or each", required=True
+        ),
         Field("price", money, "price of a pack", required=True),
     ),
 )

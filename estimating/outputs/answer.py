@@ -1,0 +1,275 @@
+"""An estimate as the document that clients read: money and quantities as decimal texts, units stated once."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+
+from estimating.core.allocation import Mark
+from estimating.core.direct import BuildLine
+from estimating.core.estimate import ENGINE_VERSION, Estimate
+from estimating.core.methods import methods
+from estimating.core.part import Part
+from estimating.core.per_area import per_area
+from estimating.core.remarks import Remark
+from estimating.outputs.cautions import CAUTIONS
+from estimating.outputs.measures import measures_of
+from estimating.outputs.takeoff_rows import openings, pieces
+from rates.core.exact import print_quantity
+from rates.core.money import round_half_up
+
+Row = dict[str, object]
+
+
+def unit_price(mark: Mark, estimate: Estimate) -> tuple[str | None, str]:
+    """(price of one, what rounding it leaves over)."""
+    till = estimate.till
+    if not mark.quantity:
+        return None, till.text(mark.price_minor)
+    each = round_half_up(Fraction(mark.price_minor, mark.quantity))
+    return till.text(each), till.text(mark.price_minor - each * mark.quantity)
+
+
+def profit_percents(estimate: Estimate) -> tuple[str, str]:
+    """(markup percent on cost, margin percent of cost and profit): the stated one as stated, the other at two places."""
+    up = estimate.up
+    row = up.profit_row
+    if row is None or row.rate is None:
+        return "0", "0"
+    base, profit = up.cost_minor, Fraction(up.profit_minor)
+    stated = print_quantity(row.rate * 100, 12)
+    if row.kind == "margin":
+        markup = row.rate / (1 - row.rate)
+        return print_quantity(markup * 100, 2), stated
+    if row.on in ("cost", "running"):
+        return stated, print_quantity(row.rate / (1 + row.rate) * 100, 2)
+    markup_on_cost = print_quantity(profit / base * 100, 2) if base else "0"
+    return markup_on_cost, print_quantity(profit / (base + profit) * 100, 2) if base + profit else "0"
+
+
+def totals(estimate: Estimate) -> Row:
+    """The sums of the estimate."""
+    m, till, up = measures_of(estimate), estimate.till, estimate.up
+    each = estimate.price_per_opening
+    markup, margin = profit_percents(estimate)
+    return {
+        "openings": estimate.openings,
+        "perimeter": m.print_perimeter(estimate.perimeter_nm),
+        "treated_area": m.print_area(estimate.treated_area_nm2),
+        "hours": print_quantity(estimate.standard_hours),
+        "crew_days": str(estimate.crew_days),
+        "direct_cost": till.text(up.direct_minor),
+        "cost": till.text(up.cost_minor),
+        "price": till.text(up.price_minor),
+        "price_per_opening": None if each is None else print_quantity(each),
+        "markup_percent": markup,
+        "margin_percent": margin,
+    }
+
+
+def build_row(line: BuildLine, estimate: Estimate) -> Row:
+    """One line of the build-up."""
+    parts = estimate.parts
+    title = line.title
+    if line.part is not None and len(parts) > 1:
+        title = f"{title}, {parts[line.part].plan.title}"
+    return {
+        "step": line.step,
+        "title": title,
+        "basis": line.basis,
+        "amount": estimate.till.text(line.amount_minor),
+        "cost_code": line.cost_code,
+    }
+
+
+def mark_row(mark: Mark, estimate: Estimate) -> Row:
+    """One mark with its price; the residual is what the rounded unit price leaves over."""
+    each, residual = unit_price(mark, estimate)
+    return {
+        "mark": mark.mark,
+        "quantity": mark.quantity,
+        "hours": print_quantity(mark.touch_minutes / 60),
+        "price": estimate.till.text(mark.price_minor),
+        "unit_price": each,
+        "residual": residual,
+    }
+
+
+def remark_row(remark: Remark) -> Row:
+    """One remark."""
+    return {
+        "code": remark.code,
+        "severity": remark.severity,
+        "pointer": remark.pointer,
+        "detail": remark.detail,
+    }
+
+
+def answer(estimate: Estimate) -> Row:
+    """The estimate document, as far as the computation knows it."""
+    supply = estimate.card.supply["overheads"]
+    return {
+        "currency": estimate.till.currency,
+        "units": measures_of(estimate).stated(),
+        "work_date": estimate.request.work_date.isoformat(),
+        "edition": {"id": supply.edition, "number": supply.number, "effective_from": supply.effective_from},
+        "totals": totals(estimate),
+        "build_up": [build_row(line, estimate) for line in estimate.up.lines],
+        "by_mark": [mark_row(mark, estimate) for mark in estimate.allocation.marks],
+        "remarks": [remark_row(remark) for remark in estimate.remarks],
+        "cautions": list(CAUTIONS),
+        "input_digest": estimate.input_digest,
+        "engine_version": ENGINE_VERSION,
+    }
+
+
+def part_name(part: Part, estimate: Estimate) -> Row:
+    """Which part of a season split, where there is more than one."""
+    return {"part": part.plan.title} if len(estimate.parts) > 1 else {}
+
+
+def materials(estimate: Estimate) -> list[Row]:
+    """Each material: net, gross before stock, packs, money."""
+    m, till = measures_of(estimate), estimate.till
+    rows: list[Row] = []
+    for part in estimate.parts:
+        for x in part.materials:
+            dimension = x.row.packs[0].dimension
+            rows.append(
+                {
+                    "code": x.row.code,
+                    "title": x.row.title,
+                    "role": x.row.role,
+                    "net": m.print_stock(dimension, x.net),
+                    "gross": m.print_stock(dimension, x.gross),
+                    "stock": m.print_stock(dimension, x.stock),
+                    "unit": m.unit_of(dimension),
+                    "packs": [{"size": pack.label, "count": count} for pack, count in x.mix.counts],
+                    "left_over": m.print_stock(dimension, x.mix.left_over),
+                    "priced_as": "used" if x.as_used else "bought",
+                    "amount": till.text(x.amount_minor),
+                    "cost_code": x.row.cost_code,
+                }
+                | part_name(part, estimate)
+            )
+    return rows
+
+
+def equipment(estimate: Estimate) -> list[Row]:
+    """Each rented row: days, units, periods, money."""
+    return [
+        {
+            "code": x.row.code,
+            "title": x.row.title,
+            "days": str(x.days),
+            "units": x.units,
+            "rental": [{"period": pack.label, "count": count} for pack, count in x.mix.counts],
+            "deliveries": x.deliveries,
+            "amount": estimate.till.text(x.amount_minor),
+            "cost_code": x.row.cost_code,
+        }
+        | part_name(part, estimate)
+        for part in estimate.parts
+        for x in part.equipment
+    ]
+
+
+def hours(estimate: Estimate) -> Row:
+    """Standard and paid hours and what they are made of; factor and rate of the first part where they differ."""
+    parts = estimate.parts
+    first = parts[0] if parts else None
+    touch: dict[str, str] = {}
+    for mark in estimate.allocation.marks:
+        if mark.mark is not None:
+            touch[mark.mark] = print_quantity(mark.touch_minutes)
+    paid = sum((p.crew.paid_hours(p.hours.standard) for p in parts), Fraction(0))
+    row: Row = {
+        "standard": print_quantity(estimate.standard_hours),
+        "setup": print_quantity(sum((p.hours.setup.hours for p in parts), Fraction(0))),
+        "idle": print_quantity(sum((p.hours.idle_charged_minutes for p in parts), Fraction(0)) / 60),
+        "paid": print_quantity(paid),
+        "learning_factor": print_quantity(first.hours.learning_factor) if first else "1",
+        "opening_equivalents": print_quantity(sum((p.hours.opening_equivalents for p in parts), Fraction(0))),
+        "hour_rate": print_quantity(first.crew.standard_hour_cost) if first else "0",
+        "touch_minutes": touch,
+    }
+    if len(parts) > 1:
+        row["parts"] = [
+            {
+                "part": p.plan.title,
+                "standard": print_quantity(p.hours.standard),
+                "setup": print_quantity(p.hours.setup.hours),
+                "paid": print_quantity(p.crew.paid_hours(p.hours.standard)),
+                "learning_factor": print_quantity(p.hours.learning_factor),
+                "hour_rate": print_quantity(p.crew.standard_hour_cost),
+            }
+            for p in parts
+        ]
+    return row
+
+
+COLUMN = {"labour": "labour", "materials": "materials", "equipment": "equipment"}
+
+
+def cost_codes(estimate: Estimate) -> list[Row]:
+    """The price by cost code; codes sum to the price."""
+    sums: dict[str | None, dict[str, int]] = {}
+    for line in estimate.up.lines:
+        of_code = sums.setdefault(line.cost_code, dict.fromkeys(("labour", "materials", "equipment", "other"), 0))
+        of_code[COLUMN.get(line.step, "other")] += line.amount_minor
+    text = estimate.till.text
+    rows: list[Row] = []
+    for code, of_code in sums.items():
+        row: Row = {"code": code, "title": None if code else "no cost code"}
+        row |= {name: text(amount) for name, amount in of_code.items()}
+        rows.append(row | {"amount": text(sum(of_code.values()))})
+    return rows
+
+
+def method_rows(estimate: Estimate) -> list[Row]:
+    """Every line by fluid against every line by tape."""
+    return [
+        {
+            "method": m.method,
+            "feasible": m.estimate_up is not None,
+            "reason": m.reason,
+            "hours": None if m.hours is None else print_quantity(m.hours),
+            "materials": None if m.estimate_up is None else estimate.till.text(m.estimate_up.of_step("materials")),
+            "direct_cost": None if m.estimate_up is None else estimate.till.text(m.estimate_up.direct_minor),
+            "price": None if m.estimate_up is None else estimate.till.text(m.estimate_up.price_minor),
+        }
+        for m in methods(estimate)
+    ]
+
+
+def area_row(estimate: Estimate) -> Row | None:
+    """Price per opening against a price per wall area; None without a wall area."""
+    found = per_area(estimate)
+    if found is None:
+        return None
+    till = estimate.till
+    break_even = found.break_even_openings
+    return {
+        "wall_area": measures_of(estimate).print_area(found.wall_area_nm2),
+        "price_per_area": print_quantity(found.price_per_area),
+        "stated_rate": None if found.stated_rate is None else print_quantity(found.stated_rate),
+        "stated_price": None if found.stated_minor is None else till.text(found.stated_minor),
+        "difference": None if found.stated_minor is None else till.text(estimate.up.price_minor - found.stated_minor),
+        "fixed_price": print_quantity(found.fixed_price),
+        "price_each": None if found.price_each is None else print_quantity(found.price_each),
+        "break_even_openings": None if break_even is None else print_quantity(break_even),
+    }
+
+
+def parts(estimate: Estimate) -> Mapping[str, object]:
+    """Every part of the answer that has a route of its own."""
+    return {
+        "openings": openings(estimate),
+        "materials": materials(estimate),
+        "equipment": equipment(estimate),
+        "hours": hours(estimate),
+        "pieces": pieces(estimate),
+        "cost-codes": cost_codes(estimate),
+        "methods": method_rows(estimate),
+        "per-area": area_row(estimate),
+    }

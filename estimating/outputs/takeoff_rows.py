@@ -1,0 +1,114 @@
+"""The lines of the schedule and the cut pieces as answers list them."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from estimating.core.estimate import Estimate, part_of_lines
+from estimating.core.part import KindWork
+from estimating.core.schedule import Line
+from estimating.outputs.measures import measures_of
+from rates.core.exact import print_quantity
+
+Row = dict[str, object]
+FIGURES = ("method", "perimeter", "treated_area", "base_minutes")
+
+
+def kind_texts(work: KindWork, estimate: Estimate) -> Row:
+    """The figures that every line of a kind shares."""
+    m = measures_of(estimate)
+    return {
+        "kind": work.kind.kind,
+        "shape": work.kind.shape.name,
+        "method": work.kind.method,
+        "perimeter": m.print_perimeter(work.takeoff.measure.perimeter_nm),
+        "treated_area": m.print_area(work.takeoff.treated_area_nm2),
+        "base_minutes": print_quantity(work.minutes.base),
+    }
+
+
+def unpriced_texts(line: Line, estimate: Estimate) -> Row:
+    """A line that is shown and not priced: what it is and why."""
+    kind = None if line.kind is None else estimate.request.schedule.kinds[line.kind]
+    why = line.reason or (f"alternate {line.alternate}" if line.alternate else None)
+    known = {"kind": kind.kind if kind else None, "shape": kind.shape.name if kind else None}
+    figures = dict.fromkeys(FIGURES) | {"touch_minutes": "0", "price": estimate.till.text(0)}
+    return known | figures | {"not_priced": why}
+
+
+def remarks_by_line(estimate: Estimate) -> dict[int, list[str]]:
+    """Remark codes by the line that they point at."""
+    found: dict[int, list[str]] = {}
+    for remark in estimate.remarks:
+        place = remark.pointer.removeprefix("/openings/").split("/")[0]
+        if place.isdigit():
+            found.setdefault(int(place), []).append(remark.code)
+    return found
+
+
+def openings(estimate: Estimate) -> list[Row]:
+    """Every line of the schedule with its figures; lines that are not priced have none, and say why."""
+    owner = part_of_lines(estimate.parts) if len(estimate.parts) > 1 else {}
+    remarks, till = remarks_by_line(estimate), estimate.till
+    texts: dict[tuple[int, int], Row] = {}
+    minutes: dict[tuple[int, int, int], str] = {}
+    rows: list[Row] = []
+    for i, line in enumerate(estimate.request.schedule.lines):
+        p, kind = owner.get(i, 0), line.kind
+        work = estimate.parts[p].works.get(kind) if kind is not None else None
+        row: Row = {"line": i + 1, "mark": line.mark, "quantity": line.quantity}
+        row["elevation"], row["storey"] = line.elevation or None, line.storey or None
+        if work is None or kind is None or not line.priced:
+            row |= unpriced_texts(line, estimate)
+        else:
+            if (p, kind) not in texts:
+                texts[p, kind] = kind_texts(work, estimate)
+            key = (p, kind, line.quantity)
+            if key not in minutes:
+                minutes[key] = print_quantity(work.touch_minutes_each * line.quantity)
+            row |= texts[p, kind]
+            row["touch_minutes"] = minutes[key]
+            row["price"] = till.text(estimate.allocation.line_prices[i])
+            row["not_priced"] = None
+        row["remarks"] = remarks.get(i, [])
+        rows.append(row)
+    return rows
+
+
+def piece_sums(estimate: Estimate) -> dict[tuple[str, str, Fraction, Fraction], dict[str, int]]:
+    """Pieces by (material, piece, length, width) with their count for each mark."""
+    counts: dict[tuple[int, int, str], int] = {}
+    for p, part in enumerate(estimate.parts):
+        for i in part.plan.lines:
+            line = estimate.request.schedule.lines[i]
+            if line.kind is not None and line.kind in part.works and line.priced and line.quantity:
+                key = (p, line.kind, line.mark)
+                counts[key] = counts.get(key, 0) + line.quantity
+    found: dict[tuple[str, str, Fraction, Fraction], dict[str, int]] = {}
+    for (p, kind, mark), count in counts.items():
+        choice = estimate.parts[p].works[kind].takeoff.choice
+        for x in choice.pieces if choice else ():
+            of_mark = found.setdefault((x.material, x.name, x.length_nm, x.width_nm), {})
+            of_mark[mark] = of_mark.get(mark, 0) + x.pieces * count
+    for part in estimate.parts:
+        for x in part.joints.takeoff.choice.pieces if part.joints else ():
+            found.setdefault((x.material, x.name, x.length_nm, x.width_nm), {})["joints"] = x.pieces
+    return found
+
+
+def pieces(estimate: Estimate) -> Row:
+    """The cut pieces, longest first in each material; lengths exact to six places."""
+    m = measures_of(estimate)
+    found = sorted(piece_sums(estimate).items(), key=lambda item: (item[0][0], -item[0][2], item[0][1], item[0][3]))
+    items = [
+        {
+            "material": material,
+            "piece": name,
+            "length": m.print_length(length),
+            "width": m.print_length(width),
+            "count": sum(marks.values()),
+            "marks": marks,
+        }
+        for (material, name, length, width), marks in found
+    ]
+    return {"count": sum(sum(marks.values()) for _, marks in found), "items": items}
