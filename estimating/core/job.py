@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from estimating.core.digest import input_digest
@@ -75,16 +75,19 @@ def part_lines(request: Request, parts: Sequence[Mobilisation], faults: Faults) 
     return [tuple(found) for found in lines]
 
 
-def plan_parts(request: Request, cards: Sequence[Card], faults: Faults) -> list[PartPlan]:
+CardOn = Callable[[datetime.date], Card | None]
+
+
+def plan_parts(request: Request, cards: Sequence[Card], on: CardOn, faults: Faults) -> list[PartPlan]:
     """One part, or one for each mobilisation of a season split, each under the card of its date."""
     if not request.parts:
-        card = card_on(cards, request.work_date)
+        card = on(request.work_date)
         every = tuple(range(len(request.schedule.lines)))
         return [PartPlan(card, every, request.mobilisations, True, None)] if card is not None else []
     plans = []
     joints_given = False
     for i, (part, lines) in enumerate(zip(request.parts, part_lines(request, request.parts, faults), strict=True)):
-        card = card_on(cards, part.work_date)
+        card = on(part.work_date)
         if card is None:
             faults.append(no_edition(f"/mobilisations/{i}/work_date", part.work_date, cards))
             continue
@@ -101,13 +104,17 @@ def check_currencies(cards: Sequence[Card], faults: Faults) -> None:
         faults.append(Problem("/currency", "mixed_currencies", detail, "edition"))
 
 
-def make_plan(request: Request, cards: Sequence[Card], faults: Faults) -> Plan | None:
-    """The plan of a request under the cards in force, or None with every fault that can be decided."""
+def make_plan(request: Request, cards: Sequence[Card], faults: Faults, on: CardOn | None = None) -> Plan | None:
+    """The plan of a request under the cards in force, or None with every fault that can be decided.
+
+    on: the card of a day, where it is not simply the one in force among `cards`.
+    """
     before = len(faults)
-    main = card_on(cards, request.work_date)
+    on = on or (lambda day: card_on(cards, day))
+    main = on(request.work_date)
     if main is None:
         faults.append(no_edition("/work_date", request.work_date, cards))
-    plans = plan_parts(request, cards, faults)
+    plans = plan_parts(request, cards, on, faults)
     used = ([main] if main is not None else []) + [plan.card for plan in plans]
     check_currencies(used, faults)
     ready: list[tuple[PartPlan, Ready]] = []
