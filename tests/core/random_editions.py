@@ -11,10 +11,14 @@ from tests.core.random_production import random_production
 
 Document = dict[str, Any]
 CODES = (None, "07 27 00", "07 65 26", "01 54 23")
-PACKS = {
-    "length": (["150 ft", "75 ft", "50 ft"], ["30 m", "25 m", "10 m"]),
-    "volume": (["5 gal", "2 gal", "1 gal"], ["20 fl oz", "10.1 fl oz"], ["20 L", "5 L", "500 mL"]),
-    "each": (["1 each"], ["12 each", "1 each"]),
+PACKS = {  # what a row is sold in, and how many hundredths of its first pack each holds
+    "length": ({"150 ft": 100, "75 ft": 50, "50 ft": 33}, {"30 m": 100, "25 m": 83, "10 m": 33}),
+    "volume": (
+        {"5 gal": 100, "2 gal": 40, "1 gal": 20},
+        {"20 fl oz": 100, "10.1 fl oz": 50},
+        {"20 L": 100, "5 L": 25, "500 mL": 2},
+    ),
+    "each": ({"1 each": 100}, {"12 each": 100, "1 each": 8}),
 }
 
 
@@ -41,15 +45,24 @@ def labour(chance: Chance) -> list[Document]:
     return rows
 
 
+def cents(amount: int) -> str:
+    """An amount in hundredths as decimal text."""
+    return f"{amount // 100}.{amount % 100:02d}"
+
+
 def waste(chance: Chance) -> Document:
     """Added on, or a share lost."""
     return {"kind": chance.pick(["added", "lost"]), "percent": chance.number(0, 50, 1)}
 
 
 def material(chance: Chance, code: str, role: str, dimension: str, fields: Document) -> Document:
-    """A row sold in one to three packs, the smaller ones dearer by the unit."""
-    sizes = chance.pick(PACKS[dimension])
-    packs = [{"size": size, "price": chance.number(2, 220, 2)} for size in sizes[: chance.whole(1, len(sizes))]]
+    """A row sold in one to three packs at nearly the same price by the unit, so that mixes pay."""
+    shares = chance.pick(PACKS[dimension])
+    whole_cents = chance.whole(400, 30000)
+    packs = [
+        {"size": size, "price": cents(whole_cents * share * chance.whole(90, 140) // 10000)}
+        for size, share in chance.some(list(shares.items()), least=1)
+    ]
     row = {"code": code, "title": code.replace("-", " ").title(), "role": role, "packs": packs} | fields
     row["cost_code"] = chance.pick(CODES)
     if chance.maybe(0.7):
@@ -133,6 +146,11 @@ def random_equipment(chance: Chance) -> list[Document]:
     return rows
 
 
+def dearer(price: str, share: int) -> str:
+    """The price times a percentage."""
+    return cents(int(price.replace(".", "")) * share // 100)
+
+
 def repriced(chance: Chance, rows: list[Document]) -> list[Document]:
     """The same labour or material rows at other prices."""
     found = []
@@ -141,7 +159,8 @@ def repriced(chance: Chance, rows: list[Document]) -> list[Document]:
         if "wage" in row:
             new["wage"] = chance.number(14, 60, 2)
         else:
-            new["packs"] = [{**pack, "price": chance.number(2, 220, 2)} for pack in row["packs"]]
+            share = chance.whole(60, 160)
+            new["packs"] = [{**pack, "price": dearer(pack["price"], share)} for pack in row["packs"]]
         found.append(new)
     return chance.shuffled(found)
 

@@ -126,7 +126,7 @@ def priced(chance: Chance) -> Document:
         return {"quantity": chance.whole(1, 5), "excluded": {"reason": "by others"}}
     if chance.maybe(0.08):
         return {"quantity": chance.whole(1, 5), "alternate": "1"}
-    return {"quantity": 0 if chance.maybe(0.06) else chance.whole(1, 12)}
+    return {"quantity": 0 if chance.maybe(0.06) else chance.whole(1, 12 if chance.maybe(0.9) else 150)}
 
 
 def random_openings(chance: Chance, *, by_line: bool) -> list[Document]:
