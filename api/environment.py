@@ -20,6 +20,16 @@ SQLITE_OPTIONS = {
 }
 
 
+def read_whole(environ: Mapping[str, str], name: str, default: int) -> int:
+    """A whole number above 0 of the environment; ImproperlyConfigured for anything else."""
+    text = environ.get(name, "")
+    if not text:
+        return default
+    if not text.isascii() or not text.isdigit() or not 0 < int(text) < 10**9:
+        raise ImproperlyConfigured(f"{name} must be a whole number above 0.")
+    return int(text)
+
+
 def read_hosts(environ: Mapping[str, str]) -> list[str]:
     """The host names that are answered: ALLOWED_HOSTS, separated by commas, or the loopback names."""
     named = [host.strip() for host in environ.get("ALLOWED_HOSTS", "").split(",") if host.strip()]
@@ -80,7 +90,12 @@ def read_database(environ: Mapping[str, str], data_folder: Path) -> dict[str, An
     path = unquote(parts.path[1:])
     if not url or parts.scheme == "sqlite":
         name = data_folder / (path or "sillwright.sqlite3")
-        return {"ENGINE": "django.db.backends.sqlite3", "NAME": name, "OPTIONS": dict(SQLITE_OPTIONS)}
+        return {
+            "ENGINE": "django.db.backends.sqlite3",
+            "NAME": name,
+            "OPTIONS": dict(SQLITE_OPTIONS),
+            "CONN_MAX_AGE": 60,
+        }
     if parts.scheme not in ("postgres", "postgresql") or not path:
         raise ImproperlyConfigured(DATABASE_URL_FORMS)
     return {

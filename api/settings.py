@@ -8,7 +8,8 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from api.environment import make_data_folder, read_database, read_hosts, read_secret
+from api.environment import make_data_folder, read_database, read_hosts, read_secret, read_whole
+from api.logs import logging_settings
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 DATA_DIR = make_data_folder(os.environ, BASE_DIR / ".data")
@@ -19,32 +20,50 @@ SECRET_KEY = read_secret(os.environ, ALLOWED_HOSTS, DATA_DIR)
 DATABASES = {"default": read_database(os.environ, DATA_DIR)}
 REDIS_URL = os.environ.get("REDIS_URL", "")
 
-INSTALLED_APPS = [
-    "django.contrib.auth",
-    "django.contrib.contenttypes",
-    "django.contrib.sessions",
-    "rest_framework",
-    "rates.apps.Rates",
-    "estimating.apps.Estimating",
-    "api.apps.Api",
-]
-MIDDLEWARE = [
-    "django.middleware.security.SecurityMiddleware",
-    "django.contrib.sessions.middleware.SessionMiddleware",
-    "django.middleware.common.CommonMiddleware",
-    "django.middleware.csrf.CsrfViewMiddleware",
-    "django.contrib.auth.middleware.AuthenticationMiddleware",
-    "django.middleware.clickjacking.XFrameOptionsMiddleware",
-]
+INSTALLED_APPS = ["rates.apps.Rates", "estimating.apps.Estimating", "api.apps.Api"]
+MIDDLEWARE = ["api.middleware.Attend"]
 ROOT_URLCONF = "api.urls"
 WSGI_APPLICATION = "api.wsgi.application"
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 TEMPLATES = [{"BACKEND": "django.template.backends.django.DjangoTemplates", "APP_DIRS": True}]
+APPEND_SLASH = False
 
 LANGUAGE_CODE = "en-us"
 TIME_ZONE = "UTC"
 USE_TZ = True
+LOGGING_CONFIG = None
+LOGGING = logging_settings(os.environ.get("LOG_LEVEL", "INFO"))
+
+# What a request may be
+SMALL_BODY_BYTES = 256 * 1024
+LARGE_BODY_BYTES = 64 * 2**20
+DATA_UPLOAD_MAX_MEMORY_SIZE = LARGE_BODY_BYTES + 1
+MOST_JSON_DEPTH = 32
+MOST_WAIT_SECONDS = 30
+RATE_LIMIT = read_whole(os.environ, "RATE_LIMIT", 6000)  # requests of one access key in a window
+RATE_WINDOW_SECONDS = 60
+IN_FLIGHT_SECONDS = 60  # after which a record without an answer is taken for one whose sender died
+
+# Runs
+WEB_THREADS = read_whole(os.environ, "WEB_THREADS", 8)
+SMALL_RUN_LINES = read_whole(os.environ, "SMALL_RUN_LINES", 500)  # up to here the web process works itself
+MOST_OPEN_RUNS = read_whole(os.environ, "MOST_OPEN_RUNS", 10_000)  # of one company
+RUN_LEASE_SECONDS = read_whole(os.environ, "RUN_LEASE_SECONDS", 30)
+RUN_BEAT_SECONDS = RUN_LEASE_SECONDS / 4
+RUN_ATTEMPTS = 5
+RUN_KILLS = 2
+SWEEP_SECONDS = read_whole(os.environ, "SWEEP_SECONDS", 5)
+WORKER_SILENCE_SECONDS = 4 * SWEEP_SECONDS
+# Both are always on; the fault tests switch them off to see that their harness notices
+RUN_FENCE = os.environ.get("RUN_FENCE") != "off"
+RUN_SWEEPER = os.environ.get("RUN_SWEEPER") != "off"
 
 CELERY_BROKER_URL = REDIS_URL or "memory://"
 CELERY_TASK_IGNORE_RESULT = True
 CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
+CELERY_BROKER_CONNECTION_MAX_RETRIES = None
+CELERY_TASK_SERIALIZER = "json"
+CELERY_ACCEPT_CONTENT = ["json"]
+CELERY_WORKER_HIJACK_ROOT_LOGGER = False
+CELERY_BROKER_TRANSPORT_OPTIONS = {"socket_connect_timeout": 1, "socket_timeout": 10, "socket_keepalive": True}
+CELERY_TASK_PUBLISH_RETRY = False

@@ -1,0 +1,115 @@
+"""The rules that the database keeps by itself, in one table: put in place after every migrate, checked by a test.
+
+Each refuses a change that no code of ours makes: of what was approved, costed, received or recorded.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from django.db.backends.base.base import BaseDatabaseWrapper
+
+MESSAGE = "this row is kept as it is"
+
+
+@dataclass(frozen=True)
+class Rule:
+    """A trigger: an event on a table is refused where `condition` holds (of OLD and NEW)."""
+
+    name: str
+    table: str
+    event: str  # UPDATE or DELETE
+    condition: str
+
+
+PRICED = "OLD.approved_at IS NOT NULL"
+COSTED = "OLD.costed_at IS NOT NULL"
+KEPT_OF_EDITION = (
+    "rate_book_id", "company_id", "number", "effective_from", "currency", "document", "digest", "approved_at",
+    "approved_by_id", "drafted_by_id",
+)  # fmt: skip
+KEPT_OF_ESTIMATE = (
+    "company_id", "project_id", "number", "schedule_id", "edition_id", "editions", "work_date", "known_at", "currency",
+    "request", "price_minor", "openings", "input_digest", "engine_version", "costed_at",
+)  # fmt: skip
+GIVEN_OF_ESTIMATE = (
+    "company_id", "project_id", "number", "schedule_id", "edition_id", "editions", "work_date", "known_at", "request",
+)  # fmt: skip
+
+
+def differs(*columns: str) -> str:
+    """True where any of the columns changes, nulls told apart."""
+    return " OR ".join(f"NEW.{column} IS DISTINCT FROM OLD.{column}" for column in columns)
+
+
+RULES = (
+    Rule("edition_kept", "rates_edition", "UPDATE", f"{PRICED} AND ({differs(*KEPT_OF_EDITION)})"),
+    Rule(
+        "edition_stays_approved",
+        "rates_edition",
+        "UPDATE",
+        f"{PRICED} AND (NEW.state NOT IN ('approved', 'withdrawn')"
+        " OR (OLD.withdrawn_at IS NOT NULL AND NEW.withdrawn_at IS DISTINCT FROM OLD.withdrawn_at))",
+    ),
+    Rule("edition_not_deleted", "rates_edition", "DELETE", "OLD.state <> 'draft'"),
+    Rule(
+        "estimate_kept",
+        "estimating_estimate",
+        "UPDATE",
+        f"OLD.costed_at IS NOT NULL AND ({differs(*KEPT_OF_ESTIMATE)})",
+    ),
+    Rule("estimate_input_kept", "estimating_estimate", "UPDATE", differs(*GIVEN_OF_ESTIMATE)),
+    Rule("estimate_not_deleted", "estimating_estimate", "DELETE", "1 = 1"),
+    Rule("part_kept", "estimating_estimatepart", "UPDATE", "1 = 1"),
+    Rule("part_not_deleted", "estimating_estimatepart", "DELETE", "1 = 1"),
+    Rule("schedule_kept", "estimating_schedulerevision", "UPDATE", "1 = 1"),
+    Rule("schedule_not_deleted", "estimating_schedulerevision", "DELETE", "1 = 1"),
+    Rule("comparison_kept", "estimating_comparison", "UPDATE", "OLD.compared_at IS NOT NULL"),
+    Rule("comparison_not_deleted", "estimating_comparison", "DELETE", "1 = 1"),
+    Rule("change_kept", "estimating_change", "UPDATE", "1 = 1"),
+    Rule("change_not_deleted", "estimating_change", "DELETE", "1 = 1"),
+    Rule(
+        "run_end_kept",
+        "estimating_run",
+        "UPDATE",
+        "OLD.state IN ('costed', 'refused', 'failed', 'cancelled') AND NEW.state <> OLD.state",
+    ),
+)
+
+
+def statements(rule: Rule, vendor: str) -> list[str]:
+    """The SQL that puts a rule in place, whatever stood there before."""
+    if vendor == "sqlite":
+        condition = rule.condition.replace("IS DISTINCT FROM", "IS NOT")
+        return [
+            f"DROP TRIGGER IF EXISTS {rule.name}",
+            f"CREATE TRIGGER {rule.name} BEFORE {rule.event} ON {rule.table} FOR EACH ROW WHEN {condition}"
+            f" BEGIN SELECT RAISE(ABORT, '{MESSAGE}'); END",
+        ]
+    return [
+        "CREATE OR REPLACE FUNCTION keep_row() RETURNS trigger LANGUAGE plpgsql AS"
+        f" $$ BEGIN RAISE EXCEPTION '{MESSAGE}' USING ERRCODE = 'integrity_constraint_violation'; END $$",
+        f"DROP TRIGGER IF EXISTS {rule.name} ON {rule.table}",
+        f"CREATE TRIGGER {rule.name} BEFORE {rule.event} ON {rule.table} FOR EACH ROW WHEN ({rule.condition})"
+        " EXECUTE FUNCTION keep_row()",
+    ]
+
+
+def apply_rules(connection: BaseDatabaseWrapper) -> None:
+    """Puts every rule whose table is there in place."""
+    tables = set(connection.introspection.table_names())
+    with connection.cursor() as cursor:
+        for rule in RULES:
+            if rule.table in tables:
+                for statement in statements(rule, connection.vendor):
+                    cursor.execute(statement)
+
+
+def rules_in_place(connection: BaseDatabaseWrapper) -> set[str]:
+    """The names of the rules that the database has now."""
+    query = "SELECT name FROM sqlite_master WHERE type = 'trigger'"
+    if connection.vendor == "postgresql":
+        query = "SELECT tgname FROM pg_trigger WHERE NOT tgisinternal"
+    with connection.cursor() as cursor:
+        cursor.execute(query)
+        return {name for (name,) in cursor.fetchall()}

@@ -1,0 +1,67 @@
+"""Stands around every request: an id, a log line, a count; and a problem document for whatever got through."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+
+import structlog
+from django.core.exceptions import RequestDataTooBig, SuspiciousOperation
+from django.http import HttpRequest, HttpResponse
+from django.http.request import UnreadablePostError
+
+from api import errors, metrics
+from rates.identity import new_id
+
+log = structlog.get_logger("api.request")
+SAFETY = {
+    "X-Content-Type-Options": "nosniff",
+    "Referrer-Policy": "same-origin",
+    "X-Frame-Options": "DENY",
+    "Content-Security-Policy": "default-src 'self'; frame-ancestors 'none'; base-uri 'none'; form-action 'self'",
+}
+
+
+class Attend:
+    """The one middleware of the service."""
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        start = time.perf_counter()
+        request.request_id = str(new_id())  # type: ignore[attr-defined]
+        response = self.get_response(request)
+        response["X-Request-Id"] = request.request_id  # type: ignore[attr-defined]
+        for name, value in SAFETY.items():
+            response.headers.setdefault(name, value)
+        self.note(request, response, time.perf_counter() - start)
+        return response
+
+    def note(self, request: HttpRequest, response: HttpResponse, seconds: float) -> None:
+        """One line of the log and one count, by the pattern of the address and never its query."""
+        match = request.resolver_match
+        route = getattr(match, "view_name", None) or "none" if match else "none"
+        method = request.method if request.method in metrics.METHODS else "OTHER"
+        metrics.count_request(method or "OTHER", route, response.status_code, seconds)
+        caller = getattr(request, "caller", None)
+        log.info(
+            "request",
+            request_id=request.request_id,  # type: ignore[attr-defined]
+            method=method,
+            path=request.path[:300],
+            route=route,
+            status=response.status_code,
+            ms=round(seconds * 1000, 2),
+            company=str(caller.company) if caller else None,
+            key=str(caller.key) if caller else None,
+        )
+
+    def process_exception(self, request: HttpRequest, exception: Exception) -> HttpResponse | None:
+        """What no view answered for."""
+        if isinstance(exception, RequestDataTooBig):
+            return errors.problem(request, "too_large", "the content is larger than this service takes")
+        if isinstance(exception, SuspiciousOperation | UnreadablePostError):
+            return errors.bad_request(request)
+        log.error("fault", exc_info=exception, request_id=request.request_id)  # type: ignore[attr-defined]
+        return errors.fault(request)

@@ -1,0 +1,1 @@
+"""The JSON API: one table of operations (routes.py), one dispatcher, views that translate and nothing else."""

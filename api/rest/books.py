@@ -1,0 +1,186 @@
+"""Rate books and editions."""
+
+from __future__ import annotations
+
+import datetime
+from typing import Any
+
+from api.rest.company import as_given
+from api.rest.exchange import Answer, Call, listing
+from api.rest.pieces import id_text, note, reason
+from rates.actions import books as book_actions
+from rates.actions import editions as actions
+from rates.core.card import TABLES
+from rates.core.fields import Field, Reader, Record, text
+from rates.core.problems import Problem, Refused
+from rates.queries import books as queries
+from rates.refusals import Conflict
+
+NEW_BOOK = Record(
+    as_given,
+    (Field("name", text(200), "its name, once in the company", required=True), Field("note", note, "a note")),
+)
+CHANGE_BOOK = Record(as_given, (Field("name", text(200), "its name"), Field("note", note, "a note")))
+REASON = Record(as_given, (reason,))
+digest_text = Reader(text(64).parse, {"type": "string", "pattern": "^[0-9a-f]{64}$"})
+APPROVAL = Record(as_given, (Field("digest", digest_text, "digest of the edition as it was reviewed", required=True),))
+HEAD_NAMES = ("effective_from", "note", "currency", "rounding")
+
+
+def books(call: Call) -> Answer:
+    """GET /v1/rate-books."""
+    return listing(queries.books(company=call.company, wanted=call.wanted))
+
+
+def make_book(call: Call) -> Answer:
+    """POST /v1/rate-books."""
+    book = book_actions.make_book(
+        company=call.company, name=call.body["name"], note=call.body.get("note", ""), now=call.now
+    )
+    return Answer(book, status=201, tag=book.tag, location=f"/v1/rate-books/{book.id}")
+
+
+def show_book(call: Call) -> Answer:
+    """GET /v1/rate-books/{id}."""
+    book = queries.book(company=call.company, id=call.id)
+    return Answer(book, tag=book.tag)
+
+
+def change_book(call: Call) -> Answer:
+    """PATCH /v1/rate-books/{id}."""
+    book = book_actions.change_book(company=call.company, id=call.id, changes=call.body, expected=call.expected)
+    return Answer(book, tag=book.tag)
+
+
+def editions(call: Call) -> Answer:
+    """GET /v1/rate-books/{id}/editions."""
+    page = queries.editions(company=call.company, rate_book=call.id, wanted=call.wanted, state=call.query.get("state"))
+    return listing(page)
+
+
+def in_force(call: Call) -> Answer:
+    """GET /v1/rate-books/{id}/in-force."""
+    work_date: datetime.date = call.query["work_date"]
+    found = queries.in_force(
+        company=call.company, rate_book=call.id, work_date=work_date, known_at=call.query["known_at"] or call.now
+    )
+    if found is None:
+        raise Conflict("no_edition_in_force", f"no approved edition is in force on {work_date}")
+    return Answer(found, tag=found.tag)
+
+
+def draft(call: Call) -> Answer:
+    """POST /v1/rate-books/{id}/editions: `tables` whole, or a copy of the edition named in `from`."""
+    document: dict[str, Any] = call.body
+    if not isinstance(document, dict):
+        raise Refused([Problem("", "not_an_object", "an edition is an object of fields")])
+    if "from" not in document:
+        whole = actions.draft_edition(
+            company=call.company, rate_book=call.id, member=call.caller.member, document=document, now=call.now
+        )
+    else:
+        source, changes = read_copy(document)
+        whole = actions.copy_edition(
+            company=call.company,
+            rate_book=call.id,
+            member=call.caller.member,
+            source=source,
+            changes=changes,
+            now=call.now,
+        )
+    return Answer(whole, status=201, tag=whole.tag, location=f"/v1/editions/{whole.edition.id}")
+
+
+def read_copy(document: dict[str, Any]) -> tuple[Any, dict[str, Any]]:
+    """The edition to copy and the changes of its head; Refused."""
+    faults: list[Problem] = []
+    source = id_text.read(document["from"], "/from", faults)
+    for name in document:
+        if name not in (*HEAD_NAMES, "from"):
+            faults.append(Problem(f"/{name}", "unknown_field", f"with `from`, known here: {', '.join(HEAD_NAMES)}"))
+    if faults:
+        raise Refused(faults)
+    return source, {name: document[name] for name in HEAD_NAMES if document.get(name) is not None}
+
+
+def show(call: Call) -> Answer:
+    """GET /v1/editions/{id}."""
+    whole = queries.edition(company=call.company, id=call.id)
+    return Answer(whole, tag=whole.tag)
+
+
+def delete(call: Call) -> Answer:
+    """DELETE /v1/editions/{id}."""
+    actions.delete_draft(company=call.company, id=call.id, expected=call.expected)
+    return Answer(status=204)
+
+
+def show_table(call: Call) -> Answer:
+    """GET /v1/editions/{id}/{table}."""
+    whole = queries.edition(company=call.company, id=call.id)
+    return Answer(whole.document["tables"][table_of(call)], tag=whole.tag)
+
+
+def put_table(call: Call) -> Answer:
+    """PUT /v1/editions/{id}/{table}: pointers of faults are in the table that was sent."""
+    table = table_of(call)
+    try:
+        whole = actions.put_table(
+            company=call.company,
+            id=call.id,
+            member=call.caller.member,
+            table=table,
+            rows=call.body,
+            expected=call.expected,
+        )
+    except Refused as refusal:
+        start = f"/tables/{table}"
+        raise Refused(
+            [
+                Problem(p.pointer.removeprefix(start), p.code, p.detail, "request", p.line, p.column)
+                for p in refusal.problems
+            ]
+        ) from None
+    return Answer(whole.document["tables"][table], tag=whole.tag)
+
+
+def table_of(call: Call) -> str:
+    """The table that the address names."""
+    name = call.path.rstrip("/").rpartition("/")[2].partition(".")[0]
+    assert name in TABLES
+    return name
+
+
+def submit(call: Call) -> Answer:
+    """POST /v1/editions/{id}/submit."""
+    whole = actions.submit(
+        company=call.company, id=call.id, member=call.caller.member, expected=call.expected, now=call.now
+    )
+    return Answer(whole, tag=whole.tag)
+
+
+def approve(call: Call) -> Answer:
+    """POST /v1/editions/{id}/approve."""
+    whole = actions.approve(
+        company=call.company,
+        id=call.id,
+        member=call.caller.member,
+        reviewed=call.body["digest"],
+        expected=call.expected,
+        now=call.now,
+    )
+    return Answer(whole, tag=whole.tag)
+
+
+def send_back(call: Call) -> Answer:
+    """POST /v1/editions/{id}/send_back."""
+    whole = actions.send_back(company=call.company, id=call.id, reason=call.body["reason"], expected=call.expected)
+    return Answer(whole, tag=whole.tag)
+
+
+def withdraw(call: Call) -> Answer:
+    """POST /v1/editions/{id}/withdraw."""
+    whole = actions.withdraw(
+        company=call.company, id=call.id, reason=call.body["reason"], expected=call.expected, now=call.now
+    )
+    return Answer(whole, tag=whole.tag)

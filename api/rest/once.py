@@ -1,0 +1,114 @@
+"""A POST done once: an Idempotency-Key's first answer is kept with the change itself and given again."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+import uuid
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from django.conf import settings
+from django.db import transaction
+from django.http import HttpRequest, HttpResponse
+
+from api.auth import Refusal
+from api.rest.exchange import Call, Operation
+from rates.actions import idempotency
+from rates.actions.idempotency import Record
+
+KEY = re.compile(r"[\x21-\x7e]{1,255}", re.ASCII)
+KEPT_HEADERS = ("Content-Type", "Location", "ETag", "Retry-After", "Preference-Applied")
+
+
+@dataclass(frozen=True)
+class Sending:
+    """One sending of a request under a key; None where no key was sent."""
+
+    key: str
+    fingerprint: str
+
+
+def read_sending(request: HttpRequest, operation: Operation, data: bytes) -> Sending | None:
+    """The key that was sent with the request; Refusal where it is needed or strange."""
+    text = request.headers.get("Idempotency-Key")
+    if text is None or not operation.idempotency:
+        if operation.idempotency == "required":
+            raise Refusal("idempotency_key_missing", "send an Idempotency-Key of your own making", {})
+        return None
+    if not KEY.fullmatch(text):
+        raise Refusal("malformed", "an Idempotency-Key is 1 to 255 visible ASCII characters", {}, "bad_idempotency_key")
+    head = f"{request.method} {request.path}?{request.META.get('QUERY_STRING', '')} {request.content_type}\n"
+    return Sending(text, hashlib.sha256(head.encode() + data).hexdigest())
+
+
+def replay(call: Call, sending: Sending, late: Callable[[Record], HttpResponse]) -> HttpResponse | None:
+    """The first answer, None where this is the first sending; Refusal: other body, in flight, a secret.
+
+    `late` answers for a record whose sender died while its run was at work.
+    """
+    record = idempotency.find(company=call.company, owner=call.caller.key, key=sending.key)
+    if record is None:
+        return None
+    if record.fingerprint != sending.fingerprint:
+        raise Refusal("key_reused", "this Idempotency-Key was sent before with other content", {})
+    if record.secret:
+        raise Refusal("secret_shown_once", "this request was answered before, with a secret that is not kept", {})
+    if record.status is None:
+        age = (call.now - record.created_at).total_seconds()
+        if record.subject is None or age < settings.IN_FLIGHT_SECONDS:
+            raise Refusal("in_flight", "the first request with this key is still at work", {"Retry-After": "1"})
+        return late(record)
+    response = HttpResponse(record.body, status=record.status)
+    for name, value in record.headers.items():
+        response[name] = value
+    response["Idempotent-Replayed"] = "true"
+    return response
+
+
+class Keeping:
+    """The record of one first sending: opened inside the change's transaction, closed with the answer."""
+
+    def __init__(self, call: Call, sending: Sending | None) -> None:
+        self.call = call
+        self.sending = sending
+        self.record: uuid.UUID | None = None
+
+    def open(self) -> None:
+        """Opens the record in the transaction at hand; KeyTaken where another sending came first."""
+        if self.sending is not None:
+            self.record = idempotency.open_record(
+                company=self.call.company,
+                owner=self.call.caller.key,
+                key=self.sending.key,
+                fingerprint=self.sending.fingerprint,
+                now=self.call.now,
+            )
+
+    def await_run(self, run: uuid.UUID) -> None:
+        """Notes the run that the answer waits for."""
+        if self.record is not None:
+            idempotency.await_run(company=self.call.company, id=self.record, subject=run)
+
+    def close(self, response: HttpResponse, *, secret: bool = False) -> None:
+        """Keeps the answer."""
+        if self.record is None:
+            return
+        headers = {name: response[name] for name in KEPT_HEADERS if name in response}
+        idempotency.close_record(
+            company=self.call.company,
+            id=self.record,
+            status=response.status_code,
+            headers=headers,
+            body=bytes(response.content),
+            secret=secret,
+        )
+
+
+def do_once(keeping: Keeping, act: Callable[[], tuple[HttpResponse, bool]]) -> HttpResponse:
+    """The response of `act`, done in one transaction with its record; `act` also says whether it shows a secret."""
+    with transaction.atomic():
+        keeping.open()
+        response, secret = act()
+        keeping.close(response, secret=secret)
+    return response

@@ -1,0 +1,116 @@
+"""Projects and their opening schedules."""
+
+from __future__ import annotations
+
+import binascii
+from collections.abc import Callable
+from typing import Any
+
+from api.rest.company import as_given
+from api.rest.exchange import Answer, Call, File, listing
+from api.rest.pieces import note
+from estimating.actions import projects as actions
+from estimating.intake.schedule_files import read_schedule
+from estimating.queries import estimates as estimate_queries
+from estimating.queries import projects as queries
+from rates.core.fields import Field, Record, text
+from rates.core.problems import Problem, Refused
+
+NEW_PROJECT = Record(
+    as_given,
+    (
+        Field("name", text(200), "its name", required=True),
+        Field("number", text(60), "its number in the office"),
+        Field("note", note, "a note"),
+    ),
+)
+CHANGE_PROJECT = Record(
+    as_given,
+    (Field("name", text(200), "its name"), Field("number", text(60), "its number"), Field("note", note, "a note")),
+)
+ENDS = {"application/json": ".json", "text/csv": ".csv"}
+
+
+def projects(call: Call) -> Answer:
+    """GET /v1/projects."""
+    return listing(queries.projects(company=call.company, wanted=call.wanted))
+
+
+def make(call: Call) -> Answer:
+    """POST /v1/projects."""
+    project = actions.make_project(company=call.company, now=call.now, **call.body)
+    return Answer(project, status=201, tag=project.tag, location=f"/v1/projects/{project.id}")
+
+
+def show(call: Call) -> Answer:
+    """GET /v1/projects/{id}."""
+    project = queries.project(company=call.company, id=call.id)
+    return Answer(project, tag=project.tag)
+
+
+def change(call: Call) -> Answer:
+    """PATCH /v1/projects/{id}."""
+    project = actions.change_project(company=call.company, id=call.id, changes=call.body, expected=call.expected)
+    return Answer(project, tag=project.tag)
+
+
+def schedules(call: Call) -> Answer:
+    """GET /v1/projects/{id}/opening-schedules."""
+    return listing(queries.schedules(company=call.company, project=call.id, wanted=call.wanted))
+
+
+def add_schedule(call: Call) -> Callable[[], Answer]:
+    """POST /v1/projects/{id}/opening-schedules: the file is read before the transaction that stores it."""
+    queries.project(company=call.company, id=call.id)
+    name = call.query["file_name"] or f"schedule{ENDS[call.media_type]}"
+    openings = read_lines(call, name)
+
+    def store() -> Answer:
+        schedule = actions.add_schedule(
+            company=call.company,
+            project=call.id,
+            member=call.caller.member,
+            openings=openings,
+            source=call.data,
+            file_name=name,
+            media_type=call.media_type,
+            now=call.now,
+            drawing_issue=call.query["drawing_issue"] or "",
+        )
+        return Answer(schedule, status=201, tag=schedule.tag, location=f"/v1/opening-schedules/{schedule.id}")
+
+    return store
+
+
+def read_lines(call: Call, name: str) -> list[dict[str, Any]]:
+    """The opening lines of the file that was sent; Refused with line and column."""
+    end = ENDS[call.media_type]
+    try:
+        return list(read_schedule(call.data, name if name.lower().endswith(end) else name + end))
+    except (UnicodeDecodeError, binascii.Error):
+        raise Refused([Problem("", "not_utf8", "the file is not UTF-8 text", "schedule")]) from None
+
+
+def show_schedule(call: Call) -> Answer:
+    """GET /v1/opening-schedules/{id}."""
+    schedule = queries.schedule(company=call.company, id=call.id)
+    return Answer(schedule, tag=schedule.tag)
+
+
+def openings(call: Call) -> Answer:
+    """GET /v1/opening-schedules/{id}/openings."""
+    return listing(queries.openings(company=call.company, id=call.id, wanted=call.wanted))
+
+
+def source(call: Call) -> Answer:
+    """GET /v1/opening-schedules/{id}/source."""
+    file = queries.source_file(company=call.company, id=call.id)
+    return Answer(File(file.content, file.media_type, file.name), tag=file.digest)
+
+
+def estimates(call: Call) -> Answer:
+    """GET /v1/projects/{id}/estimates."""
+    page = estimate_queries.of_project(
+        company=call.company, project=call.id, wanted=call.wanted, state=call.query.get("state")
+    )
+    return listing(page)

@@ -1,0 +1,40 @@
+"""The table of operations: every method of every address of the API, and nothing else answers.
+
+From it come the URL patterns, the OpenAPI description and the tests that walk all addresses.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from django.urls import URLPattern, re_path
+
+from api.rest.dispatch import view_of
+from api.rest.exchange import Operation
+from api.rest.route_tables import estimating_routes, rates_routes
+
+OPERATIONS: tuple[Operation, ...] = (*rates_routes.OPERATIONS, *estimating_routes.OPERATIONS)
+PLACES = {"id": r"(?P<id>[^/.]+)", "figure": r"(?P<figure>.+)"}
+
+
+def by_path(operations: Iterable[Operation]) -> dict[str, dict[str, Operation]]:
+    """Operations by address and method."""
+    table: dict[str, dict[str, Operation]] = {}
+    for operation in operations:
+        table.setdefault(operation.path, {})[operation.method] = operation
+    return table
+
+
+def pattern(path: str, operations: dict[str, Operation]) -> URLPattern:
+    """The URL pattern of an address; where it answers tables, a suffix may choose the format."""
+    places = re.sub(r"\{(\w+)\}", lambda match: PLACES[match[1]], path.lstrip("/"))
+    tables = any("csv" in operation.formats for operation in operations.values())
+    suffix = r"(?:\.(?P<suffix>json|csv|xlsx))?" if tables else ""
+    name = next(iter(operations.values())).path.removeprefix("/v1")
+    return re_path(rf"^{places}{suffix}\Z", view_of(operations), name=name)
+
+
+def patterns() -> list[URLPattern]:
+    """The URL patterns of all operations."""
+    return [pattern(path, operations) for path, operations in by_path(OPERATIONS).items()]

@@ -1,0 +1,1 @@
+"""Named schemas of the OpenAPI description."""

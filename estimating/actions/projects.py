@@ -1,0 +1,84 @@
+"""Projects and their opening schedules: made, renamed, revised."""
+
+from __future__ import annotations
+
+import datetime
+import hashlib
+import uuid
+import zlib
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from django.db import transaction
+
+from estimating.models import Project, ScheduleRevision
+from estimating.queries import projects as shown
+from rates.documents import pack
+from rates.refusals import Expected, NotThere
+
+
+@transaction.atomic
+def make_project(
+    *, company: uuid.UUID, name: str, now: datetime.datetime, number: str = "", note: str = ""
+) -> shown.Project:
+    """A new project."""
+    row = Project.objects.add(company=company, name=name, number=number, note=note, created_at=now)
+    return shown.show_project(row)
+
+
+@transaction.atomic
+def change_project(
+    *, company: uuid.UUID, id: uuid.UUID, changes: Mapping[str, str], expected: Expected
+) -> shown.Project:
+    """The project with another name, number or note; NotThere, Stale."""
+    row = lock_project(company, id)
+    expected.check(shown.show_project(row))
+    for name in ("name", "number", "note"):
+        if name in changes:
+            setattr(row, name, changes[name])
+    row.version += 1
+    row.save()
+    return shown.show_project(row)
+
+
+@transaction.atomic
+def add_schedule(
+    *,
+    company: uuid.UUID,
+    project: uuid.UUID,
+    member: uuid.UUID,
+    openings: Sequence[Mapping[str, Any]],
+    source: bytes,
+    file_name: str,
+    media_type: str,
+    now: datetime.datetime,
+    drawing_issue: str = "",
+) -> shown.Schedule:
+    """A new revision of the project's opening schedule, with the file as received; NotThere."""
+    compressed, lines = zlib.compress(source, 6), pack(list(openings))
+    row = lock_project(company, project)
+    row.last_schedule += 1
+    row.save(update_fields=["last_schedule"])
+    revision = ScheduleRevision.objects.add(
+        company=company,
+        project=row,
+        number=row.last_schedule,
+        drawing_issue=drawing_issue,
+        file_name=file_name,
+        media_type=media_type,
+        line_count=len(openings),
+        digest=hashlib.sha256(source).hexdigest(),
+        made_by_id=member,
+        created_at=now,
+        source=compressed,
+        openings=lines,
+    )
+    return shown.show_schedule(revision)
+
+
+def lock_project(company: uuid.UUID, id: uuid.UUID) -> Project:
+    """The project's row, held until the transaction ends; NotThere."""
+    row = Project.objects.of(company).select_for_update().filter(pk=id).first()
+    if row is None:
+        raise NotThere
+    return row

@@ -1,0 +1,65 @@
+"""From stored rows to what the core reads: the request with its openings, and the editions that price it."""
+
+from __future__ import annotations
+
+import datetime
+import uuid
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from estimating.core.job import Job, read_request
+from estimating.models import Estimate, ScheduleRevision
+from rates.cards import stored_sources
+from rates.core.card import EditionSource
+from rates.documents import unpack
+
+# fields that the service resolves itself; the core sees their outcome as openings and editions
+OF_THE_SERVICE = frozenset({"project", "schedule", "rate_book", "edition", "hold", "known_at"})
+
+
+@dataclass(frozen=True)
+class Stored:
+    """What one estimate was costed from, exactly."""
+
+    request: Mapping[str, Any]
+    editions: Sequence[EditionSource]
+
+    def job(self) -> Job:
+        """The request as the core understands it; Refused."""
+        return read_request(self.request, self.editions)
+
+
+def for_core(request: Mapping[str, Any], openings: object) -> dict[str, Any]:
+    """The request without the service's own fields and with its openings inline."""
+    return {name: value for name, value in request.items() if name not in OF_THE_SERVICE} | {"openings": openings}
+
+
+def stored(row: Estimate) -> Stored:
+    """What a stored estimate is costed from."""
+    request = unpack(row.request)
+    if row.schedule_id is not None:
+        openings = schedule_openings(company=row.company_id, id=row.schedule_id)
+    else:
+        openings = request["openings"]
+    editions = stored_sources(company=row.company_id, ids=[uuid.UUID(id) for id in row.editions])
+    return Stored(for_core(request, openings), editions)
+
+
+def schedule_openings(*, company: uuid.UUID, id: uuid.UUID) -> list[Any]:
+    """The opening lines of a stored schedule."""
+    body = ScheduleRevision.objects.of(company).values_list("openings", flat=True).get(pk=id)
+    return list(unpack(body))
+
+
+def mobilisation_dates(request: Mapping[str, Any]) -> list[tuple[str, datetime.date]]:
+    """(pointer, date) of every mobilisation that has a readable date of its own; the core refuses the others."""
+    listed = request.get("mobilisations")
+    found = []
+    for place, entry in enumerate(listed if isinstance(listed, list) else ()):
+        date = entry.get("work_date") if isinstance(entry, Mapping) else None
+        try:
+            found.append((f"/mobilisations/{place}/work_date", datetime.date.fromisoformat(str(date))))
+        except ValueError:
+            continue
+    return found

@@ -1,0 +1,1 @@
+"""Reads: frozen dataclasses out, `company=` always named."""

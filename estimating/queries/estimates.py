@@ -1,0 +1,206 @@
+"""Estimates as they are shown: the whole document, a line of a list, one part, one figure's derivation."""
+
+from __future__ import annotations
+
+import datetime
+import uuid
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from django.db.models import QuerySet
+
+from estimating import snapshots
+from estimating.core.derivation import derive as derive_figure
+from estimating.core.job import cost
+from estimating.jobs import stored
+from estimating.models import Estimate as EstimateRow
+from estimating.models import Project
+from estimating.queries.projects import read_place
+from rates.core.money import print_money
+from rates.paging import Page, Wanted, page, write_cursor
+from rates.refusals import Conflict, NotThere
+
+PARTS = ("openings", "materials", "equipment", "hours", "pieces", "cost-codes", "methods", "per-area")
+UNFINISHED = ("queued", "working")
+
+
+@dataclass(frozen=True)
+class Estimate:
+    """One estimate with its document: bytes as stored once costed, else what is known so far."""
+
+    id: uuid.UUID
+    state: str
+    document: bytes | Mapping[str, Any]
+    tag: str
+
+
+@dataclass(frozen=True)
+class EstimateLine:
+    """One estimate in a list."""
+
+    id: uuid.UUID
+    number: int | None
+    state: str
+    project: uuid.UUID | None
+    schedule: uuid.UUID | None
+    edition: uuid.UUID
+    work_date: datetime.date
+    currency: str
+    price: str | None
+    openings: int | None
+    created_at: datetime.datetime
+    costed_at: datetime.datetime | None
+
+
+def describe(row: EstimateRow, answer: Mapping[str, Any] | None = None) -> dict[str, Any]:
+    """The estimate document: what the service knows, with the core's answer where there is one."""
+    run = row.run
+    known = dict(answer or {})
+    total = run.total if answer is None else max(run.total, 1)
+    return {
+        "id": str(row.pk),
+        "state": run.state if answer is None else "costed",
+        "progress": {"done": run.done if answer is None else total, "total": total, "step": run.step},
+        "project": str(row.project_id) if row.project_id else None,
+        "number": row.number,
+        "schedule": describe_schedule(row),
+        "edition": {
+            "id": str(row.edition_id),
+            "number": row.edition.number,
+            "effective_from": row.edition.effective_from.isoformat(),
+        },
+        "work_date": row.work_date.isoformat(),
+        "known_at": write_time(row.known_at),
+        "currency": known.get("currency", row.currency),
+        "units": known.get("units"),
+        "totals": known.get("totals"),
+        "build_up": known.get("build_up", []),
+        "by_mark": known.get("by_mark", []),
+        "remarks": known.get("remarks", []),
+        "cautions": known.get("cautions", []),
+        "input_digest": known.get("input_digest"),
+        "engine_version": known.get("engine_version"),
+        "problems": row.problems or [],
+        "reason": run.reason or None,
+        "created_at": write_time(row.created_at),
+        "costed_at": write_time(row.costed_at),
+    }
+
+
+def describe_schedule(row: EstimateRow) -> dict[str, Any] | None:
+    """The schedule revision that an estimate was costed from, None for inline openings."""
+    if row.schedule is None:
+        return None
+    return {
+        "id": str(row.schedule_id),
+        "revision": row.schedule.number,
+        "drawing_issue": row.schedule.drawing_issue,
+    }
+
+
+def write_time(moment: datetime.datetime | None) -> str | None:
+    """RFC 3339 in UTC, or None."""
+    return moment.astimezone(datetime.UTC).isoformat().replace("+00:00", "Z") if moment else None
+
+
+def rows_with_names(company: uuid.UUID) -> QuerySet[EstimateRow]:
+    """Rows with all that the document names, without the big columns."""
+    rows = EstimateRow.objects.of(company).select_related("run", "schedule", "edition")
+    return rows.defer("request", "schedule__source", "schedule__openings", "edition__document")
+
+
+def estimate(*, company: uuid.UUID, id: uuid.UUID) -> Estimate:
+    """One estimate; NotThere."""
+    row = rows_with_names(company).filter(pk=id).first()
+    if row is None:
+        raise NotThere
+    if row.run.state == "costed":
+        body = snapshots.read_bytes(company=company, estimate=id, name=snapshots.SUMMARY)
+        if body is not None:
+            return Estimate(id, "costed", body, f"{id.hex}-costed")
+    run = row.run
+    return Estimate(id, run.state, describe(row), f"{id.hex}-{run.state}-{run.attempt}-{run.done}-{run.step}")
+
+
+def state(*, company: uuid.UUID, id: uuid.UUID) -> str:
+    """The state of one estimate; NotThere."""
+    found = EstimateRow.objects.of(company).filter(pk=id).values_list("run__state", flat=True).first()
+    if found is None:
+        raise NotThere
+    return str(found)
+
+
+def show_line(row: EstimateRow) -> EstimateLine:
+    """An estimate's row as a line of a list."""
+    price = print_money(row.price_minor, row.currency) if row.price_minor is not None else None
+    return EstimateLine(
+        id=row.pk,
+        number=row.number,
+        state=row.run.state,
+        project=row.project_id,
+        schedule=row.schedule_id,
+        edition=row.edition_id,
+        work_date=row.work_date,
+        currency=row.currency,
+        price=price,
+        openings=row.openings,
+        created_at=row.created_at,
+        costed_at=row.costed_at,
+    )
+
+
+def of_project(
+    *, company: uuid.UUID, project: uuid.UUID, wanted: Wanted, state: str | None = None
+) -> Page[EstimateLine]:
+    """The revision history of a project; NotThere."""
+    if not Project.objects.of(company).filter(pk=project).exists():
+        raise NotThere
+    rows = EstimateRow.objects.of(company).filter(project_id=project).select_related("run").defer("request")
+    if state:
+        rows = rows.filter(run__state=state)
+    orderings = {"created_at": "run_id", "number": "number", "work_date": "work_date"}
+    return page(rows, wanted, orderings=orderings, show=show_line)
+
+
+def part(*, company: uuid.UUID, id: uuid.UUID, name: str) -> Any:
+    """One whole part of a costed estimate as JSON text, or a list of items; NotThere, Conflict until costed."""
+    require_costed(company, id)
+    if snapshots.is_list(company=company, estimate=id, name=name):
+        return snapshots.read_items(company=company, estimate=id, name=name, start=0, limit=None)
+    body = snapshots.read_bytes(company=company, estimate=id, name=name)
+    if body is None:
+        raise Conflict("part_missing", f"the request of this estimate asks for no {name}")
+    return body
+
+
+def is_list(*, company: uuid.UUID, id: uuid.UUID, name: str) -> bool:
+    """Whether the part of a costed estimate is a list; NotThere, Conflict until costed."""
+    require_costed(company, id)
+    return snapshots.is_list(company=company, estimate=id, name=name)
+
+
+def part_page(*, company: uuid.UUID, id: uuid.UUID, name: str, wanted: Wanted) -> Page[Any]:
+    """A page of a list part of a costed estimate; NotThere, Conflict until costed."""
+    require_costed(company, id)
+    start = read_place(wanted.cursor)
+    items = snapshots.read_items(company=company, estimate=id, name=name, start=start, limit=wanted.limit + 1)
+    more = len(items) > wanted.limit
+    return Page(tuple(items[: wanted.limit]), write_cursor(start + wanted.limit) if more else None)
+
+
+def require_costed(company: uuid.UUID, id: uuid.UUID) -> None:
+    """Conflict unless the estimate is costed; NotThere."""
+    found = state(company=company, id=id)
+    if found != "costed":
+        raise Conflict("not_costed", f"this estimate is {found}; its parts are there once it is costed")
+
+
+def derivation(*, company: uuid.UUID, id: uuid.UUID, figure: str, depth: int) -> dict[str, Any]:
+    """How one figure of a costed estimate was reached, computed again from the snapshot; NotThere, Conflict."""
+    require_costed(company, id)
+    row = EstimateRow.objects.of(company).get(pk=id)
+    try:
+        return derive_figure(cost(stored(row).job()), figure, depth)
+    except KeyError:
+        raise NotThere from None

@@ -1,0 +1,63 @@
+"""The stored document of an estimate: parts, long lists in stretches, so that a page reads little of a large one."""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from estimating.models import EstimatePart
+from rates.documents import pack, unpack, unpack_bytes
+
+SUMMARY = "summary"
+STRETCH = 1000  # items
+
+
+def rows(*, company: uuid.UUID, estimate: uuid.UUID, parts: Mapping[str, object]) -> Iterator[EstimatePart]:
+    """The rows that hold these parts, not yet stored."""
+    for name, value in parts.items():
+        if not isinstance(value, list):
+            yield EstimatePart(company_id=company, estimate_id=estimate, name=name, body=pack(value))
+            continue
+        for stretch, start in enumerate(range(0, max(len(value), 1), STRETCH)):
+            items = value[start : start + STRETCH]
+            yield EstimatePart(
+                company_id=company,
+                estimate_id=estimate,
+                name=name,
+                stretch=stretch,
+                items=len(items),
+                body=pack(items),
+            )
+
+
+def store(*, company: uuid.UUID, estimate: uuid.UUID, parts: Mapping[str, object]) -> None:
+    """Stores the parts of an estimate, once."""
+    made = rows(company=company, estimate=estimate, parts=parts)
+    EstimatePart.objects.of(company).bulk_create(made, batch_size=50)
+
+
+def read_bytes(*, company: uuid.UUID, estimate: uuid.UUID, name: str) -> bytes | None:
+    """The JSON text of a part that is no list, as it was stored."""
+    found = EstimatePart.objects.of(company).filter(estimate_id=estimate, name=name, stretch=0)
+    body = found.values_list("body", flat=True).first()
+    return unpack_bytes(body) if body is not None else None
+
+
+def is_list(*, company: uuid.UUID, estimate: uuid.UUID, name: str) -> bool:
+    """Whether the part is a list that can be paged."""
+    found = EstimatePart.objects.of(company).filter(estimate_id=estimate, name=name, stretch=0)
+    return found.filter(items__isnull=False).exists()
+
+
+def read_items(*, company: uuid.UUID, estimate: uuid.UUID, name: str, start: int, limit: int | None) -> list[Any]:
+    """Up to `limit` items of a list part from the place `start` on; all of them for None."""
+    found = EstimatePart.objects.of(company).filter(estimate_id=estimate, name=name).order_by("stretch")
+    if limit is not None:
+        found = found.filter(stretch__gte=start // STRETCH, stretch__lte=(start + limit) // STRETCH)
+    items: list[Any] = []
+    first = start // STRETCH if limit is not None else 0
+    for body in found.values_list("body", flat=True):
+        items.extend(unpack(body))
+    offset = start - first * STRETCH
+    return items[offset:] if limit is None else items[offset : offset + limit]

@@ -1,0 +1,46 @@
+"""Signs of life of the workers, and what they say about readiness."""
+
+from __future__ import annotations
+
+import datetime
+import os
+import socket
+
+from django.conf import settings
+from django.db.models.functions import Now
+
+from estimating.models import WorkerBeat
+
+
+def worker_name() -> str:
+    """This worker among all: host and, in a shared deployment's pool, the process that owns the pool."""
+    return os.environ.get("WORKER_NAME") or f"{socket.gethostname()}-{os.getppid()}"
+
+
+def note_poll() -> None:
+    """Notes that this worker has looked for work just now."""
+    if not WorkerBeat.objects.filter(name=worker_name()).update(polled_at=Now()):
+        WorkerBeat.objects.bulk_create([WorkerBeat(name=worker_name(), polled_at=Now())], ignore_conflicts=True)
+
+
+def hear() -> None:
+    """Notes that a message reached this worker just now."""
+    if not WorkerBeat.objects.filter(name=worker_name()).update(heard_at=Now()):
+        rows = [WorkerBeat(name=worker_name(), polled_at=Now(), heard_at=Now())]
+        WorkerBeat.objects.bulk_create(rows, ignore_conflicts=True)
+
+
+def readiness() -> str:
+    """ "ready", or what is missing: "no_worker" polls, or the workers are "deaf" to the broker's messages."""
+    alive = datetime.timedelta(seconds=settings.WORKER_SILENCE_SECONDS)
+    living = WorkerBeat.objects.filter(polled_at__gt=Now() - alive)
+    if not living.exists():
+        return "no_worker"
+    if settings.REDIS_URL and not living.filter(heard_at__gt=Now() - 2 * alive).exists():
+        return "deaf"
+    return "ready"
+
+
+def forget_old() -> int:
+    """How many beats of workers long gone were deleted."""
+    return WorkerBeat.objects.filter(polled_at__lt=Now() - datetime.timedelta(days=1)).delete()[0]

@@ -1,0 +1,126 @@
+"""Tables of companies, their people and keys, and rates. Reads go through queries, writes through actions."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.db import models
+from django.db.models import Q
+
+from rates.tenancy import CompanyOwned, Identified
+
+
+class Company(Identified):
+    """A tenant: one contractor with its own rates, people and work."""
+
+    name = models.CharField(max_length=200)
+    currency = models.CharField(max_length=3)
+    unit_system = models.CharField(max_length=8, default="imperial")
+    invented = models.BooleanField(default=False)  # the demo company: refuses to be served to other hosts
+    version = models.PositiveIntegerField(default=1)
+    last_change = models.PositiveBigIntegerField(default=0)  # the latest number given in its feed
+    created_at = models.DateTimeField()
+
+
+class Person(Identified):
+    """Somebody who works for one or several companies; approvals compare people, not keys."""
+
+    name = models.CharField(max_length=200)
+    created_at = models.DateTimeField()
+
+
+class Member(Identified, CompanyOwned):
+    """A person in a company."""
+
+    person = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
+    created_at = models.DateTimeField()
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["company", "person"], name="member_person_once")]
+
+
+class AccessKey(Identified, CompanyOwned):
+    """A machine's credential: the prefix is shown, the secret only hashed (SHA-256 of 192 random bits)."""
+
+    member = models.ForeignKey(Member, on_delete=models.PROTECT, related_name="+")
+    title = models.CharField(max_length=200)
+    prefix = models.CharField(max_length=16, unique=True)
+    digest = models.CharField(max_length=64)
+    scopes: Any = models.JSONField()
+    expires_at = models.DateTimeField(null=True)
+    revoked_at = models.DateTimeField(null=True)
+    last_used_at = models.DateTimeField(null=True)
+    version = models.PositiveIntegerField(default=1)
+    created_at = models.DateTimeField()
+
+    anywhere: models.Manager[AccessKey] = models.Manager()
+
+    class Meta:
+        default_manager_name = "objects"
+        indexes = [models.Index(fields=["company", "id"], name="access_key_of_company")]
+
+
+class RateBook(Identified, CompanyOwned):
+    """A company's set of rates through time."""
+
+    name = models.CharField(max_length=200)
+    note = models.CharField(max_length=2000, default="")
+    version = models.PositiveIntegerField(default=1)
+    last_edition = models.PositiveIntegerField(default=0)
+    created_at = models.DateTimeField()
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["company", "name"], name="rate_book_name_once")]
+
+
+class Edition(Identified, CompanyOwned):
+    """One dated state of a rate book: one JSON document and its digest; never changed once approved."""
+
+    rate_book = models.ForeignKey(RateBook, on_delete=models.PROTECT, related_name="+")
+    number = models.PositiveIntegerField()
+    state = models.CharField(max_length=10, default="draft")  # draft, submitted, approved, withdrawn
+    effective_from = models.DateField()
+    currency = models.CharField(max_length=3)
+    note = models.CharField(max_length=2000, default="")
+    document = models.TextField()
+    digest = models.CharField(max_length=64)
+    version = models.PositiveIntegerField(default=1)
+    drafted_by = models.ForeignKey(Member, on_delete=models.PROTECT, related_name="+")
+    submitted_by = models.ForeignKey(Member, null=True, on_delete=models.PROTECT, related_name="+")
+    submitted_at = models.DateTimeField(null=True)
+    approved_by = models.ForeignKey(Member, null=True, on_delete=models.PROTECT, related_name="+")
+    approved_at = models.DateTimeField(null=True)
+    withdrawn_at = models.DateTimeField(null=True)
+    reason = models.CharField(max_length=2000, default="")  # of the last sending back or withdrawal
+    created_at = models.DateTimeField()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["company", "rate_book", "number"], name="edition_number_once"),
+            models.CheckConstraint(
+                condition=Q(state__in=["draft", "submitted"], approved_at=None) | Q(approved_at__isnull=False),
+                name="edition_approved_at_tells",
+            ),
+        ]
+        indexes = [models.Index(fields=["company", "rate_book", "effective_from"], name="edition_in_force")]
+
+
+class IdempotencyRecord(Identified, CompanyOwned):
+    """The first answer to a POST that carried an Idempotency-Key; status is null while the first is in flight.
+
+    `secret` marks an answer that showed a secret: its body is never kept.
+    """
+
+    owner = models.UUIDField()  # whose key it is: the access key that sent it
+    key = models.CharField(max_length=255)
+    fingerprint = models.CharField(max_length=64)  # of method, address and body
+    subject = models.UUIDField(null=True)  # the run that the answer waits for
+    secret = models.BooleanField(default=False)
+    status = models.PositiveSmallIntegerField(null=True)
+    headers: Any = models.JSONField(default=dict)
+    body = models.BinaryField(null=True)
+    created_at = models.DateTimeField()
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["company", "owner", "key"], name="idempotency_key_once")]
+        indexes = [models.Index(fields=["created_at"], name="idempotency_age")]
