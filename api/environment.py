@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import secrets
-from collections.abc import Mapping
+from collections.abc import Mapping, MutableMapping, Sequence
 from pathlib import Path
 from typing import Any
 from urllib.parse import parse_qsl, unquote, urlsplit
@@ -34,6 +34,17 @@ def read_hosts(environ: Mapping[str, str]) -> list[str]:
     """The host names that are answered: ALLOWED_HOSTS, separated by commas, or the loopback names."""
     named = [host.strip() for host in environ.get("ALLOWED_HOSTS", "").split(",") if host.strip()]
     return named or list(LOOPBACK)
+
+
+def take_data_folder(arguments: Sequence[str], environ: MutableMapping[str, str]) -> None:
+    """Puts the folder that `start --data DIR` names into DATA_DIR, before any setting is read."""
+    if arguments[1:2] != ["start"]:
+        return
+    for place, argument in enumerate(arguments):
+        if argument == "--data" and place + 1 < len(arguments):
+            environ["DATA_DIR"] = arguments[place + 1]
+        elif argument.startswith("--data="):
+            environ["DATA_DIR"] = argument.removeprefix("--data=")
 
 
 def make_data_folder(environ: Mapping[str, str], default: Path) -> Path:

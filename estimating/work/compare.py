@@ -11,7 +11,7 @@ from estimating.core.job import Job
 from estimating.feed import note_change
 from estimating.jobs import stored
 from estimating.models import Comparison, Estimate
-from estimating.outputs.answer import comparison_answer
+from estimating.outputs.comparison_answer import comparison_answer
 from estimating.work.queue import Claim
 from rates.core.problems import Refused
 from rates.documents import pack

@@ -1,0 +1,134 @@
+"""The invented demo company: its rates, people, projects and estimates, loaded into a service that holds nothing yet."""
+
+from __future__ import annotations
+
+import datetime
+import json
+import os
+import uuid
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from django.db import transaction
+
+from estimating.actions import projects
+from estimating.actions.estimates import submit
+from estimating.actions.preparation import prepare
+from estimating.work.execute import execute
+from rates.actions import books, companies, editions
+from rates.core.jsontext import read_json
+from rates.refusals import ANY_STATE
+
+FOLDER = Path(__file__).resolve().parent.parent / "estimating" / "demo"
+ESTIMATOR = ("read", "rates.read", "estimate", "rates.draft")
+APPROVER = ("read", "rates.read", "rates.approve")
+RATES = ("rates.json", "rates-next.json")
+REQUESTS = ("clinic-a.json", "clinic-b.json", "hall-a.json", "hall-b.json")
+
+
+@dataclass(frozen=True)
+class Cast:
+    """Who and what the demo company has."""
+
+    company: uuid.UUID
+    drafter: uuid.UUID
+    approver: uuid.UUID
+    rate_book: uuid.UUID
+
+
+@dataclass(frozen=True)
+class Loaded:
+    """What was loaded."""
+
+    company: uuid.UUID
+    estimates: tuple[uuid.UUID, ...]
+
+
+def load(*, keys: Path, now: datetime.datetime) -> Loaded:
+    """The demo company, costed; its access keys are written into the folder `keys`, readable by the owner alone."""
+    with transaction.atomic():
+        cast = make_cast(keys, now)
+        for name in RATES:
+            approve(cast, read(name), now)
+        requests = store_requests(cast, [read(name) for name in REQUESTS], now)
+    made = tuple(cost(cast, request, datetime.datetime.now(datetime.UTC)) for request in requests)
+    return Loaded(cast.company, made)
+
+
+def read(name: str) -> Any:
+    """A document of the demo."""
+    return read_json((FOLDER / name).read_bytes())
+
+
+def make_cast(keys: Path, now: datetime.datetime) -> Cast:
+    """The company, two members with a key each, and a rate book."""
+    company = companies.make_company(name="Demo company (invented)", currency="USD", now=now, invented=True)
+    drafter = companies.make_member(company=company, name="Demo estimator (invented)", now=now)
+    approver = companies.make_member(company=company, name="Demo approver (invented)", now=now)
+    for member, scopes, file in ((drafter, ESTIMATOR, "demo.key"), (approver, APPROVER, "demo-approver.key")):
+        made = companies.make_key(company=company, member=member, title=file, scopes=scopes, now=now)
+        write_key(keys / file, made.secret)
+    book = books.make_book(company=company, name="Demo rates (invented)", note="Invented rates.", now=now)
+    return Cast(company, drafter, approver, book.id)
+
+
+def write_key(path: Path, secret: str) -> None:
+    """Writes an access key into a file that only its owner reads."""
+    path.unlink(missing_ok=True)
+    with os.fdopen(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "w") as file:
+        file.write(secret + "\n")
+
+
+def approve(cast: Cast, document: Any, now: datetime.datetime) -> None:
+    """Drafts, submits and approves an edition of the demo rates."""
+    whole = editions.draft_edition(
+        company=cast.company, rate_book=cast.rate_book, member=cast.drafter, document=document, now=now
+    )
+    id = whole.edition.id
+    editions.submit(company=cast.company, id=id, member=cast.drafter, expected=ANY_STATE, now=now)
+    editions.approve(
+        company=cast.company,
+        id=id,
+        member=cast.approver,
+        reviewed=whole.edition.digest,
+        expected=ANY_STATE,
+        now=now,
+    )
+
+
+def store_requests(cast: Cast, documents: Sequence[dict[str, Any]], now: datetime.datetime) -> list[dict[str, Any]]:
+    """Requests whose openings are stored as schedule revisions of their projects."""
+    known: dict[str, uuid.UUID] = {}
+    requests = []
+    for document in documents:
+        name = document["project"]
+        if name not in known:
+            known[name] = projects.make_project(company=cast.company, name=name, now=now).id
+        openings = document["openings"]
+        schedule = projects.add_schedule(
+            company=cast.company,
+            project=known[name],
+            member=cast.drafter,
+            openings=openings,
+            source=json.dumps({"openings": openings}, ensure_ascii=False, indent=1).encode(),
+            file_name="openings.json",
+            media_type="application/json",
+            now=now,
+            drawing_issue=document["title"],
+        )
+        rest = {field: value for field, value in document.items() if field not in ("openings", "project")}
+        requests.append(rest | {"schedule": str(schedule.id), "rate_book": str(cast.rate_book)})
+    return requests
+
+
+def cost(cast: Cast, request: dict[str, Any], now: datetime.datetime) -> uuid.UUID:
+    """The id of a demo request's estimate, costed."""
+    ready = prepare(company=cast.company, request=request, units="imperial", now=now)
+    submitted = submit(company=cast.company, member=cast.drafter, prepared=ready, at_once=True, now=now)
+    assert submitted.claim is not None
+    state = execute(submitted.claim, job=ready.job)
+    if state != "costed":
+        raise RuntimeError(f"a demo estimate is {state}")
+    return submitted.id
