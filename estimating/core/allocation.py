@@ -10,11 +10,14 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from math import lcm
+from typing import NamedTuple
 
 from estimating.core.build_up import BuildUp
 from estimating.core.direct import BuildLine, Till
 from estimating.core.part import Part
 from estimating.core.request import Request
+from estimating.core.schedule import Line
 from estimating.core.takeoff import Use
 from rates.core.money import allocate
 
@@ -88,15 +91,36 @@ def kind_workers(part: Part) -> dict[int, Worker]:
 
 
 @dataclass(frozen=True)
-class Mark:
-    """A mark's quantity, touch minutes, exact weight and price in minor units; `mark` None: nothing to put it on."""
+class Scale:
+    """What one whole unit of weight and of touch minutes is: exact arithmetic on whole numbers over 100,000 lines."""
+
+    weight: Fraction
+    touch_minutes: Fraction
+
+
+class Mark(NamedTuple):
+    """A mark's quantity, whole units of weight and touch minutes, price in minor units, and its lines.
+
+    `mark` None: a price with nothing to put it on.
+    """
 
     mark: str | None
     quantity: int
-    touch_minutes: Fraction
-    weight: Fraction
+    touch_units: int
+    weight_units: int
     price_minor: int
     lines: tuple[int, ...]
+    scale: Scale
+
+    @property
+    def touch_minutes(self) -> Fraction:
+        """Touch minutes of all of the mark."""
+        return self.touch_units * self.scale.touch_minutes
+
+    @property
+    def weight(self) -> Fraction:
+        """The exact weight by which the price was shared out."""
+        return self.weight_units * self.scale.weight
 
 
 @dataclass(frozen=True)
@@ -131,69 +155,100 @@ def weigh(
     return of_kinds, of_joints
 
 
-class Sums:
-    """Running sums of one mark: quantities by (part, kind), so that exact arithmetic is done once for each."""
-
-    __slots__ = ("counts", "lines", "mark")
-
-    def __init__(self, mark: str) -> None:
-        self.mark = mark
-        self.counts: dict[tuple[int, int], int] = {}
-        self.lines: list[int] = []
+Values = list[dict[int, Fraction]]
 
 
-def collect(parts: Sequence[Part], request: Request) -> list[Sums]:
-    """The priced lines by mark, in order of first appearance."""
-    part_of = {i: p for p, part in enumerate(parts) for i in part.plan.lines} if len(parts) > 1 else {}
-    sums: dict[str, Sums] = {}
+def whole_units(of_kinds: Values, of_joints: list[Fraction]) -> tuple[list[dict[int, int]], list[int], Fraction]:
+    """The same values as whole multiples of one unit, and that unit."""
+    values = [v for part in of_kinds for v in part.values()] + of_joints
+    common = lcm(*{v.denominator for v in values})
+
+    def whole(value: Fraction) -> int:
+        return value.numerator * (common // value.denominator)
+
+    kinds = [{k: whole(v) for k, v in part.items()} for part in of_kinds]
+    return kinds, [whole(v) for v in of_joints], Fraction(1, common)
+
+
+class Tally:
+    """Running sums of marks over the priced lines, in order of first appearance."""
+
+    def __init__(self) -> None:
+        self.place: dict[str, int] = {}
+        self.names: list[str] = []
+        self.quantities: list[int] = []
+        self.weights: list[int] = []
+        self.touches: list[int] = []
+        self.lines: list[list[int]] = []
+
+    def add(self, line: Line, index: int, weight: int, touch: int) -> None:
+        """Count one line's weight and touch minutes in its mark."""
+        at = self.place.setdefault(line.mark_key, len(self.names))
+        if at == len(self.names):
+            self.names.append(line.mark)
+            self.quantities.append(line.quantity)
+            self.weights.append(weight)
+            self.touches.append(touch)
+            self.lines.append([index])
+        else:
+            self.quantities[at] += line.quantity
+            self.weights[at] += weight
+            self.touches[at] += touch
+            self.lines[at].append(index)
+
+
+def count_lines(
+    parts: Sequence[Part], request: Request, weights: list[dict[int, int]], touches: list[dict[int, int]]
+) -> tuple[Tally, list[int]]:
+    """(marks, weight of each line by index)."""
+    owner = {i: p for p, part in enumerate(parts) for i in part.plan.lines} if len(parts) > 1 else {}
+    tally, of_lines = Tally(), [0] * len(request.schedule.lines)
     for i, line in enumerate(request.schedule.lines):
-        if line.reason is None and line.alternate is None and line.kind is not None:
-            mark = sums.get(line.mark_key)
-            if mark is None:
-                mark = sums[line.mark_key] = Sums(line.mark)
-            mark.lines.append(i)
-            key = (part_of.get(i, 0), line.kind)
-            mark.counts[key] = mark.counts.get(key, 0) + line.quantity
-    return list(sums.values())
+        kind = line.kind
+        if line.reason is None and line.alternate is None and kind is not None:
+            p = owner[i] if owner else 0
+            weight = weights[p].get(kind, 0) * line.quantity
+            of_lines[i] = weight
+            tally.add(line, i, weight, touches[p].get(kind, 0) * line.quantity)
+    return tally, of_lines
 
 
-def line_prices(
-    marks: Sequence[Mark], of_kinds: Sequence[Mapping[int, Fraction]], parts: Sequence[Part], request: Request
-) -> list[int]:
-    """Each mark's price over its lines by largest remainder."""
-    lines = request.schedule.lines
-    part_of = {i: p for p, part in enumerate(parts) for i in part.plan.lines} if len(parts) > 1 else {}
-    prices = [0] * len(lines)
-    for mark in marks:
-        if len(mark.lines) == 1:
-            prices[mark.lines[0]] = mark.price_minor
-            continue
-        weights = []
-        for i in mark.lines:
-            each = of_kinds[part_of.get(i, 0)].get(lines[i].kind or 0, Fraction(0))
-            weights.append(each * lines[i].quantity)
-        for i, price in zip(mark.lines, allocate(mark.price_minor, weights), strict=True):
-            prices[i] = price
-    return prices
+def add_joints(tally: Tally, parts: Sequence[Part], weights: list[int], touches: list[int]) -> None:
+    """The sheathing joints as a mark of their own, last."""
+    if any(part.joints is not None for part in parts):
+        tally.names.append(JOINTS)
+        tally.quantities.append(1)
+        tally.weights.append(sum(weights))
+        tally.touches.append(sum(touches))
+        tally.lines.append([])
+
+
+def price_lines(tally: Tally, prices: Sequence[int], of_lines: list[int]) -> list[int]:
+    """Each mark's price over its lines by largest remainder; lines that are not priced stay 0."""
+    found = [0] * len(of_lines)
+    for indexes, price in zip(tally.lines, prices, strict=True):
+        if len(indexes) == 1:
+            found[indexes[0]] = price
+        elif indexes:
+            for i, amount in zip(indexes, allocate(price, [of_lines[i] for i in indexes]), strict=True):
+                found[i] = amount
+    return found
 
 
 def allocate_price(parts: Sequence[Part], up: BuildUp, request: Request, till: Till) -> Allocation:
     """The price over marks and lines; they sum to it exactly."""
-    of_kinds, of_joints = weigh(parts, up, request, till)
+    weights, joint_weights, weight_unit = whole_units(*weigh(parts, up, request, till))
     minutes = [{k: w.touch_minutes_each for k, w in part.works.items()} for part in parts]
-    rows: list[tuple[str | None, int, Fraction, Fraction, tuple[int, ...]]] = []
-    for mark in collect(parts, request):
-        weight = touch = Fraction(0)
-        for (p, k), count in mark.counts.items():
-            if count:
-                weight, touch = weight + of_kinds[p][k] * count, touch + minutes[p][k] * count
-        rows.append((mark.mark, sum(mark.counts.values()), touch, weight, tuple(mark.lines)))
-    joints = [(p.joints.touch_minutes, w) for p, w in zip(parts, of_joints, strict=True) if p.joints is not None]
-    if joints:
-        touch, weight = sum((t for t, _ in joints), Fraction(0)), sum((w for _, w in joints), Fraction(0))
-        rows.append((JOINTS, 1, touch, weight, ()))
-    if not any(row[1] for row in rows) and up.price_minor:
-        rows.append((None, 0, Fraction(0), Fraction(1), ()))
-    prices = allocate(up.price_minor, [row[3] for row in rows])
-    marks = tuple(Mark(m, q, t, w, price, lines) for (m, q, t, w, lines), price in zip(rows, prices, strict=True))
-    return Allocation(marks, line_prices(marks, of_kinds, parts, request))
+    joints = [part.joints.touch_minutes if part.joints is not None else Fraction(0) for part in parts]
+    touches, joint_touches, touch_unit = whole_units(minutes, joints)
+    scale = Scale(weight_unit, touch_unit)
+    tally, of_lines = count_lines(parts, request, weights, touches)
+    add_joints(tally, parts, joint_weights, joint_touches)
+    if not any(tally.quantities) and up.price_minor:
+        nothing = Mark(None, 0, 0, 0, up.price_minor, (), scale)
+        rows = zip(tally.names, tally.lines, strict=True)
+        return Allocation((*(Mark(n, 0, 0, 0, 0, tuple(x), scale) for n, x in rows), nothing), [0] * len(of_lines))
+    prices = allocate(up.price_minor, tally.weights)
+    columns = (tally.names, tally.quantities, tally.touches, tally.weights, prices, map(tuple, tally.lines))
+    marks = tuple(Mark(n, q, t, w, p, x, scale) for n, q, t, w, p, x in zip(*columns, strict=True))
+    return Allocation(marks, price_lines(tally, prices, of_lines))

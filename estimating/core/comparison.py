@@ -51,9 +51,9 @@ def pair_up(
     pairs = []
     for j in right:
         found = key(after.lines[j], after)
-        queue = waiting.get(found) if found is not None else None
-        if queue:
-            pairs.append((queue.pop(), j))
+        open_lines = waiting.get(found) if found is not None else None
+        if open_lines:
+            pairs.append((open_lines.pop(), j))
     return pairs
 
 

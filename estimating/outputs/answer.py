@@ -16,17 +16,16 @@ from estimating.outputs.cautions import CAUTIONS
 from estimating.outputs.measures import measures_of
 from estimating.outputs.takeoff_rows import openings, pieces
 from rates.core.exact import print_quantity
-from rates.core.money import round_half_up
 
 Row = dict[str, object]
 
 
 def unit_price(mark: Mark, estimate: Estimate) -> tuple[str | None, str]:
-    """(price of one, what rounding it leaves over)."""
+    """(price of one rounded half-up, what that rounding leaves over)."""
     till = estimate.till
     if not mark.quantity:
         return None, till.text(mark.price_minor)
-    each = round_half_up(Fraction(mark.price_minor, mark.quantity))
+    each = (2 * mark.price_minor + mark.quantity) // (2 * mark.quantity)
     return till.text(each), till.text(mark.price_minor - each * mark.quantity)
 
 
@@ -82,17 +81,25 @@ def build_row(line: BuildLine, estimate: Estimate) -> Row:
     }
 
 
-def mark_row(mark: Mark, estimate: Estimate) -> Row:
-    """One mark with its price; the residual is what the rounded unit price leaves over."""
-    each, residual = unit_price(mark, estimate)
-    return {
-        "mark": mark.mark,
-        "quantity": mark.quantity,
-        "hours": print_quantity(mark.touch_minutes / 60),
-        "price": estimate.till.text(mark.price_minor),
-        "unit_price": each,
-        "residual": residual,
-    }
+def mark_rows(estimate: Estimate) -> list[Row]:
+    """Each mark with its price; the residual is what the rounded unit price leaves over."""
+    hours: dict[int, str] = {}
+    rows: list[Row] = []
+    for mark in estimate.allocation.marks:
+        if mark.touch_units not in hours:
+            hours[mark.touch_units] = print_quantity(mark.touch_minutes / 60)
+        each, residual = unit_price(mark, estimate)
+        rows.append(
+            {
+                "mark": mark.mark,
+                "quantity": mark.quantity,
+                "hours": hours[mark.touch_units],
+                "price": estimate.till.text(mark.price_minor),
+                "unit_price": each,
+                "residual": residual,
+            }
+        )
+    return rows
 
 
 def remark_row(remark: Remark) -> Row:
@@ -115,7 +122,7 @@ def answer(estimate: Estimate) -> Row:
         "edition": {"id": supply.edition, "number": supply.number, "effective_from": supply.effective_from},
         "totals": totals(estimate),
         "build_up": [build_row(line, estimate) for line in estimate.up.lines],
-        "by_mark": [mark_row(mark, estimate) for mark in estimate.allocation.marks],
+        "by_mark": mark_rows(estimate),
         "remarks": [remark_row(remark) for remark in estimate.remarks],
         "cautions": list(CAUTIONS),
         "input_digest": estimate.input_digest,
@@ -178,10 +185,13 @@ def hours(estimate: Estimate) -> Row:
     """Standard and paid hours and what they are made of; factor and rate of the first part where they differ."""
     parts = estimate.parts
     first = parts[0] if parts else None
+    texts: dict[int, str] = {}
     touch: dict[str, str] = {}
     for mark in estimate.allocation.marks:
+        if mark.touch_units not in texts:
+            texts[mark.touch_units] = print_quantity(mark.touch_minutes)
         if mark.mark is not None:
-            touch[mark.mark] = print_quantity(mark.touch_minutes)
+            touch[mark.mark] = texts[mark.touch_units]
     paid = sum((p.crew.paid_hours(p.hours.standard) for p in parts), Fraction(0))
     row: Row = {
         "standard": print_quantity(estimate.standard_hours),

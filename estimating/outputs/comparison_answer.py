@@ -1,4 +1,4 @@
-"""A comparison as the document that clients read: before, after, change, causes with a sentence each, lines, rate rows."""
+"""A comparison as the document clients read: before, after, change, causes with a sentence each, lines, rate rows."""
 
 from __future__ import annotations
 

@@ -75,24 +75,31 @@ def openings(estimate: Estimate) -> list[Row]:
     return rows
 
 
-def piece_sums(estimate: Estimate) -> dict[tuple[str, str, Fraction, Fraction], dict[str, int]]:
+PieceKey = tuple[str, str, Fraction, Fraction]
+Sums = dict[PieceKey, dict[str, int]]
+
+
+def piece_sums(estimate: Estimate) -> Sums:
     """Pieces by (material, piece, length, width) with their count for each mark."""
-    counts: dict[tuple[int, int, str], int] = {}
-    for p, part in enumerate(estimate.parts):
-        for i in part.plan.lines:
-            line = estimate.request.schedule.lines[i]
-            if line.kind is not None and line.kind in part.works and line.priced and line.quantity:
-                key = (p, line.kind, line.mark)
-                counts[key] = counts.get(key, 0) + line.quantity
-    found: dict[tuple[str, str, Fraction, Fraction], dict[str, int]] = {}
-    for (p, kind, mark), count in counts.items():
-        choice = estimate.parts[p].works[kind].takeoff.choice
-        for x in choice.pieces if choice else ():
-            of_mark = found.setdefault((x.material, x.name, x.length_nm, x.width_nm), {})
-            of_mark[mark] = of_mark.get(mark, 0) + x.pieces * count
+    found: Sums = {}
+    lines = estimate.request.schedule.lines
     for part in estimate.parts:
+        targets: dict[int | None, list[tuple[dict[str, int], int]]] = {}
+        for kind, work in part.works.items():
+            choice = work.takeoff.choice
+            targets[kind] = [
+                (found.setdefault((x.material, x.name, x.length_nm, x.width_nm), {}), x.pieces)
+                for x in (choice.pieces if choice else ())
+            ]
+        for i in part.plan.lines:
+            line = lines[i]
+            if line.kind in targets and line.quantity and line.reason is None and line.alternate is None:
+                mark, quantity = line.mark, line.quantity
+                for of_mark, each in targets[line.kind]:
+                    of_mark[mark] = of_mark.get(mark, 0) + each * quantity
         for x in part.joints.takeoff.choice.pieces if part.joints else ():
-            found.setdefault((x.material, x.name, x.length_nm, x.width_nm), {})["joints"] = x.pieces
+            of_mark = found.setdefault((x.material, x.name, x.length_nm, x.width_nm), {})
+            of_mark["joints"] = of_mark.get("joints", 0) + x.pieces
     return found
 
 
