@@ -8,10 +8,10 @@ from fractions import Fraction
 from estimating.core.allocation import Mark
 from estimating.core.direct import BuildLine
 from estimating.core.estimate import ENGINE_VERSION, Estimate
-from estimating.core.methods import methods
 from estimating.core.part import Part
 from estimating.core.per_area import per_area
 from estimating.core.remarks import Remark
+from estimating.core.variants import Variant, alternates, methods
 from estimating.outputs.cautions import CAUTIONS
 from estimating.outputs.measures import measures_of
 from estimating.outputs.takeoff_rows import openings, pieces
@@ -236,19 +236,32 @@ def cost_codes(estimate: Estimate) -> list[Row]:
     return rows
 
 
+def variant_row(variant: Variant, estimate: Estimate) -> Row:
+    """A variant's sums, null where it can't be had."""
+    up, text = variant.up, estimate.till.text
+    return {
+        "feasible": up is not None,
+        "reason": variant.reason,
+        "hours": None if variant.hours is None else print_quantity(variant.hours),
+        "materials": None if up is None else text(up.of_step("materials")),
+        "direct_cost": None if up is None else text(up.direct_minor),
+        "price": None if up is None else text(up.price_minor),
+    }
+
+
 def method_rows(estimate: Estimate) -> list[Row]:
     """Every line by fluid against every line by tape."""
+    return [{"method": v.name} | variant_row(v, estimate) for v in methods(estimate)]
+
+
+def alternate_rows(estimate: Estimate) -> list[Row]:
+    """Each alternate taken in: the full price with it, and what it adds to the base."""
+    base, text = estimate.up.price_minor, estimate.till.text
     return [
-        {
-            "method": m.method,
-            "feasible": m.estimate_up is not None,
-            "reason": m.reason,
-            "hours": None if m.hours is None else print_quantity(m.hours),
-            "materials": None if m.estimate_up is None else estimate.till.text(m.estimate_up.of_step("materials")),
-            "direct_cost": None if m.estimate_up is None else estimate.till.text(m.estimate_up.direct_minor),
-            "price": None if m.estimate_up is None else estimate.till.text(m.estimate_up.price_minor),
-        }
-        for m in methods(estimate)
+        {"alternate": v.name}
+        | variant_row(v, estimate)
+        | {"adds": None if v.up is None else text(v.up.price_minor - base)}
+        for v in alternates(estimate)
     ]
 
 
@@ -281,5 +294,6 @@ def parts(estimate: Estimate) -> Mapping[str, object]:
         "pieces": pieces(estimate),
         "cost-codes": cost_codes(estimate),
         "methods": method_rows(estimate),
+        "alternates": alternate_rows(estimate),
         "per-area": area_row(estimate),
     }
