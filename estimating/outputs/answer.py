@@ -30,7 +30,7 @@ def unit_price(mark: Mark, estimate: Estimate) -> tuple[str | None, str]:
 
 
 def profit_percents(estimate: Estimate) -> tuple[str, str]:
-    """(markup percent on cost, margin percent of cost and profit): the stated one as stated, the other at two places."""
+    """(markup percent on cost, margin percent of cost and profit): the stated as stated, the other at two places."""
     up = estimate.up
     row = up.profit_row
     if row is None or row.rate is None:
