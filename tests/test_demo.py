@@ -11,6 +11,7 @@ from estimating.core.estimate import Estimate
 from estimating.core.job import cost_request
 from estimating.core.kinds import OPENING_KINDS
 from estimating.core.request import Request, read_request
+from estimating.intake.schedule_files import read_schedule
 from rates.core.card import Card, EditionSource, read_edition
 from rates.core.exact import print_quantity
 from rates.core.jsontext import read_json
@@ -135,6 +136,13 @@ def test_the_clinic_is_priced_as_by_hand() -> None:
     assert print_quantity(estimate.perimeter_nm / LENGTH_NM["ft"]) == "228.270893"
     assert print_quantity(estimate.treated_area_nm2 / AREA_NM2["ft2"]) == "153.21524"
     assert print_quantity(estimate.standard_hours) == "13.171187"
+
+
+def test_the_clinic_s_csv_holds_the_openings_of_its_request() -> None:
+    page = read_schedule((DEMO / "clinic-a.csv").read_bytes(), "clinic-a.csv")
+    request, faults = read_request({**document("clinic-a.json"), "openings": page.rows})
+    assert request is not None, faults
+    assert request.schedule == request_of("clinic-a.json").schedule
 
 
 @pytest.mark.parametrize("name", PROJECTS)
