@@ -66,7 +66,9 @@ def pools(part: Part, index: int, lines: Sequence[BuildLine], till: Till) -> Poo
     """The part's direct cost as rates: money for each unit of use, and for each touch minute."""
     freight, tax = step_minor(lines, "freight", index), step_minor(lines, "sales_tax", index)
     materials = sum(m.amount_minor for m in part.materials)
-    tax_base = max((x.base_minor or 0 for x in lines if x.step == "sales_tax" and x.part == index), default=0)
+    # never less than what the tax is shared over: a tax stated on labour must not hand out more than itself
+    taxable = sum(m.amount_minor for m in part.materials if m.row.taxable)
+    tax_base = max([taxable, *(x.base_minor or 0 for x in lines if x.step == "sales_tax" and x.part == index)])
     left = sum(line.amount_minor for line in lines if line.part == index)
     rest = Fraction(left)
     by_row: dict[str, Fraction] = {}
