@@ -1,4 +1,4 @@
-"""The invented demo company: its rates, people, projects and estimates, loaded into a service that holds nothing yet."""
+"""The invented demo company: rates, people, projects and estimates, loaded into a service that holds nothing yet."""
 
 from __future__ import annotations
 

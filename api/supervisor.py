@@ -1,4 +1,4 @@
-"""Keeps a few processes running: a dead one is started again, sooner or later by how often it died; all end together."""
+"""Keeps a few processes running: a dead one is started again, later the oftener it dies; all end together."""
 
 from __future__ import annotations
 

@@ -30,26 +30,31 @@ class Stored:
         return read_request(self.request, self.editions)
 
 
-def for_core(request: Mapping[str, Any], openings: object) -> dict[str, Any]:
-    """The request without the service's own fields and with its openings inline."""
-    return {name: value for name, value in request.items() if name not in OF_THE_SERVICE} | {"openings": openings}
+def for_core(request: Mapping[str, Any], openings: object, length_unit: str = "") -> dict[str, Any]:
+    """The request without the service's own fields and with its openings inline.
+
+    `length_unit` is that of a stored schedule; the request's own goes before it.
+    """
+    told = {"length_unit": length_unit} if length_unit else {}
+    own = {name: value for name, value in request.items() if name not in OF_THE_SERVICE}
+    return told | own | {"openings": openings}
 
 
 def stored(row: Estimate) -> Stored:
     """What a stored estimate is costed from."""
     request = unpack(row.request)
     if row.schedule_id is not None:
-        openings = schedule_openings(company=row.company_id, id=row.schedule_id)
+        openings, unit = schedule_openings(company=row.company_id, id=row.schedule_id)
     else:
-        openings = request["openings"]
+        openings, unit = request["openings"], ""
     editions = stored_sources(company=row.company_id, ids=[uuid.UUID(id) for id in row.editions])
-    return Stored(for_core(request, openings), editions)
+    return Stored(for_core(request, openings, unit), editions)
 
 
-def schedule_openings(*, company: uuid.UUID, id: uuid.UUID) -> list[Any]:
-    """The opening lines of a stored schedule."""
-    body = ScheduleRevision.objects.of(company).values_list("openings", flat=True).get(pk=id)
-    return list(unpack(body))
+def schedule_openings(*, company: uuid.UUID, id: uuid.UUID) -> tuple[list[Any], str]:
+    """The opening lines of a stored schedule, and the unit of their bare numbers."""
+    body, unit = ScheduleRevision.objects.of(company).values_list("openings", "length_unit").get(pk=id)
+    return list(unpack(body)), str(unit)
 
 
 def mobilisation_dates(request: Mapping[str, Any]) -> list[tuple[str, datetime.date]]:

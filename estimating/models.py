@@ -33,6 +33,7 @@ class ScheduleRevision(Identified, CompanyOwned):
     file_name = models.CharField(max_length=255)
     media_type = models.CharField(max_length=100)
     line_count = models.PositiveIntegerField()
+    length_unit = models.CharField(max_length=4, default="")  # of bare numbers; "": the request is to tell
     digest = models.CharField(max_length=64)  # of the file as received
     made_by = models.ForeignKey("rates.Member", on_delete=models.PROTECT, related_name="+")
     created_at = models.DateTimeField()

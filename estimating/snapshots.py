@@ -16,6 +16,8 @@ STRETCH = 1000  # items
 def rows(*, company: uuid.UUID, estimate: uuid.UUID, parts: Mapping[str, object]) -> Iterator[EstimatePart]:
     """The rows that hold these parts, not yet stored."""
     for name, value in parts.items():
+        if value is None:
+            continue  # not asked for
         if not isinstance(value, list):
             yield EstimatePart(company_id=company, estimate_id=estimate, name=name, body=pack(value))
             continue

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import logging
+import threading
 
 from celery import shared_task
 from django.conf import settings
+from django.db import DatabaseError, connection
 from kombu.exceptions import OperationalError
 
-from estimating.work.beats import hear
+from estimating.work.beats import hear, readiness
 from estimating.work.execute import work_off
+from estimating.work.loop import BATCH, do_duties
 
 log = logging.getLogger(__name__)
 
@@ -21,11 +24,30 @@ def poll_now() -> int:
     return work_off()
 
 
-def ask_for_work() -> None:
-    """Tells the workers to poll now where there is a broker; a broker that is away costs nothing but the hint."""
+def ask_for_work() -> bool:
+    """Whether the workers were told to poll now; a broker that is away costs nothing but the hint."""
     if not settings.REDIS_URL:
-        return
+        return False
     try:
-        poll_now.apply_async(retry=False, ignore_result=True)
+        poll_now.apply_async(retry=False, ignore_result=True, expires=6 * settings.SWEEP_SECONDS)
     except (OperationalError, OSError) as away:
-        log.warning("no message sent, workers will find the run by polling", extra={"reason": type(away).__name__})
+        log.warning("no message sent; the run will be found by polling", extra={"reason": type(away).__name__})
+        return False
+    return True
+
+
+def watch(stop: threading.Event) -> None:
+    """A worker's watch beside its pool, until `stop` is set.
+
+    Sweeps, says that the worker lives and asks for work, so that a worker whom no message reaches any more shows as
+    deaf. While the broker is away, or the workers are deaf, it works off the queue itself.
+    """
+    while not stop.wait(settings.SWEEP_SECONDS):
+        try:
+            do_duties()
+            if not ask_for_work() or readiness() == "deaf":
+                work_off(BATCH)
+        except DatabaseError:
+            log.warning("the database is away; waiting for it")
+            connection.close()
+    connection.close()

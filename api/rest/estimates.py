@@ -18,7 +18,14 @@ from rates.core.fields import Field, ListOf, Record, boolean, choice, text
 from rates.core.problems import Problem, Refused
 from rates.paging import Wanted
 
-LISTED = ("openings", "materials", "equipment", "cost-codes", "methods")  # parts that are lists, also as tables
+LISTED = (
+    "openings",
+    "materials",
+    "equipment",
+    "cost-codes",
+    "methods",
+    "alternates",
+)  # parts that are lists, also as tables
 COMPARISON = Record(
     as_given,
     (

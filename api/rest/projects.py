@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-import binascii
 from collections.abc import Callable
-from typing import Any
 
 from api.rest.company import as_given
 from api.rest.exchange import Answer, Call, File, listing
 from api.rest.pieces import note
 from estimating.actions import projects as actions
-from estimating.intake.schedule_files import read_schedule
+from estimating.actions.reading import read_file
 from estimating.queries import estimates as estimate_queries
 from estimating.queries import projects as queries
 from rates.core.fields import Field, Record, text
-from rates.core.problems import Problem, Refused
 
 NEW_PROJECT = Record(
     as_given,
@@ -63,14 +60,15 @@ def add_schedule(call: Call) -> Callable[[], Answer]:
     """POST /v1/projects/{id}/opening-schedules: the file is read before the transaction that stores it."""
     queries.project(company=call.company, id=call.id)
     name = call.query["file_name"] or f"schedule{ENDS[call.media_type]}"
-    openings = read_lines(call, name)
+    file = read_file(call.data, name, call.query["length_unit"])
 
     def store() -> Answer:
         schedule = actions.add_schedule(
             company=call.company,
             project=call.id,
             member=call.caller.member,
-            openings=openings,
+            openings=file.rows,
+            length_unit=file.length_unit,
             source=call.data,
             file_name=name,
             media_type=call.media_type,
@@ -80,15 +78,6 @@ def add_schedule(call: Call) -> Callable[[], Answer]:
         return Answer(schedule, status=201, tag=schedule.tag, location=f"/v1/opening-schedules/{schedule.id}")
 
     return store
-
-
-def read_lines(call: Call, name: str) -> list[dict[str, Any]]:
-    """The opening lines of the file that was sent; Refused with line and column."""
-    end = ENDS[call.media_type]
-    try:
-        return list(read_schedule(call.data, name if name.lower().endswith(end) else name + end))
-    except (UnicodeDecodeError, binascii.Error):
-        raise Refused([Problem("", "not_utf8", "the file is not UTF-8 text", "schedule")]) from None
 
 
 def show_schedule(call: Call) -> Answer:

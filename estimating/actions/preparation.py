@@ -40,6 +40,7 @@ class Place:
     project: uuid.UUID | None
     schedule: uuid.UUID | None
     openings: object
+    length_unit: str = ""
 
 
 def prepare(*, company: uuid.UUID, request: Mapping[str, Any], units: str, now: datetime.datetime) -> Prepared:
@@ -50,7 +51,7 @@ def prepare(*, company: uuid.UUID, request: Mapping[str, Any], units: str, now: 
     known_at = read_known_at(request, now, faults)
     work_date = read_date(request)
     editions = find_editions(company, request, work_date, known_at, faults)
-    whole = for_core(request, place.openings)
+    whole = for_core(request, place.openings, place.length_unit)
     if editions is None or faults:
         _, more = read_fields(whole if place.openings is not None else whole | {"openings": []})
         raise Refused(faults + [fault for fault in more if fault not in faults])
@@ -73,7 +74,8 @@ def find_place(company: uuid.UUID, request: Mapping[str, Any], faults: Faults) -
         return Place(project.pk if project else None, None, request.get("openings"))
     if project is not None and schedule.project_id != project.pk:
         faults.append(Problem("/schedule", "other_project", "this opening schedule belongs to another project"))
-    return Place(schedule.project_id, schedule.pk, schedule_openings(company=company, id=schedule.pk))
+    openings, unit = schedule_openings(company=company, id=schedule.pk)
+    return Place(schedule.project_id, schedule.pk, openings, unit)
 
 
 def find_row(

@@ -53,6 +53,7 @@ def add_schedule(
     media_type: str,
     now: datetime.datetime,
     drawing_issue: str = "",
+    length_unit: str = "",
 ) -> shown.Schedule:
     """A new revision of the project's opening schedule, with the file as received; NotThere."""
     compressed, lines = zlib.compress(source, 6), pack(list(openings))
@@ -67,6 +68,7 @@ def add_schedule(
         file_name=file_name,
         media_type=media_type,
         line_count=len(openings),
+        length_unit=length_unit,
         digest=hashlib.sha256(source).hexdigest(),
         made_by_id=member,
         created_at=now,

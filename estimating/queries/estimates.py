@@ -21,7 +21,7 @@ from rates.core.money import print_money
 from rates.paging import Page, Wanted, page, write_cursor
 from rates.refusals import Conflict, NotThere
 
-PARTS = ("openings", "materials", "equipment", "hours", "pieces", "cost-codes", "methods", "per-area")
+PARTS = ("openings", "materials", "equipment", "hours", "pieces", "cost-codes", "methods", "alternates", "per-area")
 UNFINISHED = ("queued", "working")
 
 

@@ -42,6 +42,7 @@ class Schedule:
     file_name: str
     media_type: str
     lines: int
+    length_unit: str
     digest: str
     made_by: uuid.UUID
     created_at: datetime.datetime
@@ -76,6 +77,7 @@ def show_schedule(row: ScheduleRevision) -> Schedule:
         file_name=row.file_name,
         media_type=row.media_type,
         lines=row.line_count,
+        length_unit=row.length_unit,
         digest=row.digest,
         made_by=row.made_by_id,
         created_at=row.created_at,

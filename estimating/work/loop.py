@@ -1,14 +1,10 @@
-"""A worker's life without a broker: look for work, work it off, sweep, sleep a little; until told to stop.
-
-The same loop is the fallback beside a broker: what no message announced is found by polling.
-"""
+"""A worker's life without a broker: look for work, work it off, sweep, sleep a little; until told to stop."""
 
 from __future__ import annotations
 
 import logging
 import threading
 import time
-from collections.abc import Callable
 
 from django.conf import settings
 from django.db import DatabaseError, connection
@@ -21,14 +17,14 @@ log = logging.getLogger(__name__)
 BATCH = 20  # runs between two looks at the other duties
 
 
-def serve(stop: threading.Event, *, pause_seconds: float, announce: Callable[[], None] | None = None) -> None:
-    """Works until `stop` is set; a database that is away is waited for. `announce` is called every duty round."""
+def serve(stop: threading.Event, *, pause_seconds: float) -> None:
+    """Works until `stop` is set; a database that is away is waited for."""
     duty_at = 0.0
     while not stop.is_set():
         try:
             if time.monotonic() >= duty_at:
                 duty_at = time.monotonic() + settings.SWEEP_SECONDS
-                do_duties(announce)
+                do_duties()
             if work_off(BATCH) == 0:
                 stop.wait(pause_seconds)
         except DatabaseError:
@@ -38,12 +34,10 @@ def serve(stop: threading.Event, *, pause_seconds: float, announce: Callable[[],
     connection.close()
 
 
-def do_duties(announce: Callable[[], None] | None) -> None:
+def do_duties() -> None:
     """A sign of life, and runs of dead workers given back."""
     note_poll()
     if settings.RUN_SWEEPER:
         queued, failed = sweep()
         if queued or failed:
             log.warning("expired leases", extra={"queued": queued, "failed": failed})
-    if announce is not None:
-        announce()

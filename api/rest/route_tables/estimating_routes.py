@@ -7,6 +7,7 @@ from django.conf import settings
 from api.rest import estimates, projects
 from api.rest.exchange import Operation
 from api.rest.pieces import PAGE, ordering
+from estimating.core.request import LENGTH_UNITS
 from estimating.queries.estimates import PARTS
 from rates.core.fields import Field, choice, text, whole
 
@@ -73,6 +74,7 @@ PROJECTS = (
         query=(
             Field("drawing_issue", text(200), "the drawing issue that was counted"),
             Field("file_name", text(255), "name of the file"),
+            Field("length_unit", choice(*LENGTH_UNITS), "unit of bare numbers in the file"),
         ),
         idempotency="accepted",
         atomic=False,

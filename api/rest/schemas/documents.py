@@ -28,6 +28,7 @@ TEXT: Json = {"type": "string"}
 AMOUNT: Json = {"type": "string", "pattern": r"^-?[0-9]+(\.[0-9]+)?$"}
 MAYBE_TEXT: Json = {"type": ["string", "null"]}
 OBJECT: Json = {"type": "object"}
+LISTED = ("openings", "materials", "equipment", "cost-codes", "methods", "alternates")
 OBJECTS: Json = {"type": "array", "items": OBJECT}
 
 
@@ -122,8 +123,8 @@ COMPARISON = record(
         "created_at": SIMPLE[datetime.datetime],
         "compared_at": MAYBE_TEXT,
     },
-    before=AMOUNT,
-    after=AMOUNT,
+    before=OBJECT,
+    after=OBJECT,
     change=AMOUNT,
     causes={"type": "array", "items": record({"cause": TEXT, "amount": AMOUNT})},
 )
@@ -148,10 +149,6 @@ SCHEMAS: Json = {
     "Derivation": OBJECT,
     "Feed": record({"items": {"type": "array", "items": of_dataclass(feed.Change)}, "next": MAYBE_TEXT, "after": TEXT}),
 } | {
-    f"Part.{name}": (
-        record({"items": OBJECTS, "next": MAYBE_TEXT})
-        if name in ("openings", "materials", "equipment", "cost-codes", "methods")
-        else OBJECT
-    )
+    f"Part.{name}": (record({"items": OBJECTS, "next": MAYBE_TEXT}) if name in LISTED else OBJECT)
     for name in estimates.PARTS
 }

@@ -1,0 +1,56 @@
+"""A schedule file made ready for storing: its lines read once, so that only what can be costed is kept."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Any
+
+from estimating.core.request import LENGTH_UNITS
+from estimating.core.schedule import read_schedule
+from estimating.intake.schedule_files import SchedulePage, scan_schedule
+from rates.core.problems import Problem, Refused, escape
+
+WITH_UNIT_MISSING = "in"  # any unit will do to find the other faults of a schedule whose request is to name the unit
+
+
+@dataclass(frozen=True)
+class ReadFile:
+    """The opening lines of a file and the unit of their bare numbers, "" where the file tells none."""
+
+    rows: list[dict[str, Any]]
+    length_unit: str
+
+
+def read_file(data: bytes, name: str, length_unit: str | None) -> ReadFile:
+    """The lines of a JSON or CSV schedule; Refused with every fault, each with line and column.
+
+    Where neither the file nor the caller tells the unit of bare numbers, they are left to the request for an estimate.
+    """
+    page = scan_schedule(data, name)
+    faults = list(page.problems)
+    told = read_rest(page, faults)
+    unit = length_unit or told or ""
+    values: list[Problem] = []
+    if page.rows or not page.problems:
+        read_schedule(page.rows, unit or WITH_UNIT_MISSING, only_external=False, pointer="/openings", faults=values)
+    faults += page.place(values)
+    if faults:
+        ordered = sorted(faults, key=lambda fault: (fault.line or 0, fault.column or 0))
+        raise Refused([replace(fault, document="schedule") for fault in ordered])
+    return ReadFile(list(page.rows), unit)
+
+
+def read_rest(page: SchedulePage, faults: list[Problem]) -> str | None:
+    """The length unit that stands beside the openings of a JSON schedule; other fields are faults."""
+    rest = page.request or {}
+    found = []
+    for name in rest:
+        if name != "length_unit":
+            detail = "a schedule holds openings and length_unit; all else belongs to the request for an estimate"
+            found.append(Problem(escape(name), "unknown_field", detail))
+    unit = rest.get("length_unit")
+    if unit is not None and unit not in LENGTH_UNITS:
+        found.append(Problem("/length_unit", "unknown_choice", f"one of {', '.join(LENGTH_UNITS)} is expected"))
+        unit = None
+    faults.extend(page.place(found))
+    return str(unit) if unit is not None else None
