@@ -1,0 +1,121 @@
+"""`manage.py estimate FILE`: a schedule or whole request in, a costed estimate out; no server, no database.
+
+    files > job > estimate > report, JSON, or the answer to "why"
+
+Exit status: 0 costed, 1 refused (every fault on stderr as file:line:column: pointer: detail), 2 wrong usage.
+"""
+
+from __future__ import annotations
+
+import io
+import os
+import sys
+from collections.abc import Mapping
+from typing import Any, NoReturn
+
+from django.core.management.base import BaseCommand, CommandParser, OutputWrapper
+
+from estimating.intake.job_files import DEMO_ASSUMPTIONS, FilesRefused, JobFiles, TwoRequests, demo_path, open_job
+from estimating.outputs.printed_json import print_json, whole_document
+from estimating.outputs.progress import Progress
+from estimating.outputs.report import Heading, report
+
+REFUSED, USAGE, NOT_WRITTEN, INTERRUPTED, READER_GONE = 1, 2, 74, 130, 141
+STEPS = 3
+
+
+class Command(BaseCommand):
+    help = "Price an opening schedule (CSV or JSON), or a whole request with its openings, from the command line."
+    requires_system_checks: list[str] = []
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument("file", metavar="FILE", help="an opening schedule, or a whole request that has openings")
+        parser.add_argument(
+            "--rates",
+            metavar="EDITION",
+            action="append",
+            default=[],
+            help="a JSON file with a rate edition; several are a book, of which the one in force on the work date is "
+            "used; without it the invented demo rates",
+        )
+        parser.add_argument(
+            "--request", metavar="FILE", help="assumptions for a bare schedule; without it the invented demo's"
+        )
+        how = parser.add_mutually_exclusive_group()
+        how.add_argument("--json", action="store_true", help="print the whole estimate as one JSON object")
+        how.add_argument("--why", metavar="FIGURE", help="print how a figure was reached, such as price or hours")
+
+    def handle(self, *args: object, **options: Any) -> None:
+        """Price and print; ends by SystemExit where the files are refused or the usage is wrong."""
+        if sys.stderr is None:  # closed by whoever started the command
+            self.stderr = OutputWrapper(io.StringIO())
+        self.stderr.ending = ""
+        try:
+            text = self.run_job(options)
+        except FilesRefused as refused:
+            self.fail(REFUSED, *(str(fault) for fault in refused.faults), *hints(refused, options))
+        except TwoRequests as wrong:
+            self.fail(USAGE, f"{wrong} is a whole request, with its own assumptions: leave --request out.")
+        except KeyboardInterrupt:
+            self.fail(INTERRUPTED, "Interrupted; nothing was printed.")
+        else:
+            self.write(text)
+
+    def run_job(self, options: Mapping[str, Any]) -> str:
+        """What is printed of the costed estimate; progress goes to stderr."""
+        with Progress(self.stderr, terminal=self.stderr.isatty()) as progress:
+            progress(0, STEPS, f"reading {options['file']}")
+            files = open_job(options["file"], options["request"], options["rates"])
+            progress(1, STEPS, "checking the lines and costing them")
+            estimate = files.cost(lambda done, total, step: progress(1, STEPS, step))
+            progress(2, STEPS, "writing the answer")
+            if options["json"]:
+                return print_json(whole_document(estimate)) + "\n"
+            return report(estimate, heading(files))
+
+    def write(self, text: str) -> None:
+        """The text to stdout, whatever its encoding; a reader that has gone away ends the command quietly."""
+        if sys.stdout is None:
+            self.fail(NOT_WRITTEN, "The answer can't be written: standard output is closed.")
+        encoding = getattr(self.stdout, "encoding", None) or "utf-8"
+        try:
+            self.stdout.write(text.encode(encoding, "replace").decode(encoding), ending="")
+            self.stdout.flush()
+        except OSError as error:
+            # What Python would flush at exit goes nowhere, or it would complain once more.
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+            if isinstance(error, BrokenPipeError):
+                sys.exit(READER_GONE)
+            self.fail(NOT_WRITTEN, f"The answer can't be written: {error.strerror}.")
+
+    def fail(self, status: int, *lines: str) -> NoReturn:
+        """Lines to stderr, then the end with this status."""
+        for line in lines:
+            clean = "".join(c if c.isprintable() else ascii(c)[1:-1] for c in line)
+            self.stderr.write(clean, lambda written: written, ending="\n")
+        sys.exit(status)
+
+
+def hints(refused: FilesRefused, options: Mapping[str, Any]) -> list[str]:
+    """Where a faulty file came from that the command line does not name."""
+    by_default = options["request"] is None and any(f.file == demo_path(DEMO_ASSUMPTIONS) for f in refused.faults)
+    return ["No --request was given, so the demo's assumptions were used."] if by_default else []
+
+
+def heading(files: JobFiles) -> Heading:
+    """What the report says about where its input came from."""
+    told = files.page.request or {}
+    notes = {source.id: source.document.get("note") for source in files.sources}
+    return Heading(
+        schedule=files.page.name,
+        project=told_text(told.get("project")),
+        title=told_text(told.get("title")),
+        edition_notes=tuple((name, note) for name, note in notes.items() if isinstance(note, str) and note),
+        demo_rates=files.demo_rates,
+        demo_assumptions=files.demo_assumptions,
+    )
+
+
+def told_text(value: object) -> str | None:
+    """A text of the request, or None."""
+    return value if isinstance(value, str) and value else None

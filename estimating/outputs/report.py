@@ -1,0 +1,168 @@
+"""The estimate as a terminal report of 80 columns: totals, build-up, marks, hours, lists, remarks, cautions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from estimating.core.direct import DIRECT_STEPS, BuildLine
+from estimating.core.estimate import Estimate
+from estimating.outputs.answer import hours, totals, unit_price
+from estimating.outputs.cautions import CAUTIONS
+from estimating.outputs.measures import measures_of
+from estimating.outputs.report_lists import (
+    MOST_ROWS,
+    cut_lines,
+    equipment_lines,
+    left_out,
+    material_lines,
+    rounding_step,
+    shortened,
+)
+from estimating.outputs.text_table import group_thousands, paragraph, table
+from rates.core.exact import print_quantity
+
+MOST_REMARKS = 20
+SEVERITY = {"question": "Question", "warning": "Warning", "to_know": "To know"}
+
+
+@dataclass(frozen=True)
+class Heading:
+    """What the report says about where its input came from."""
+
+    schedule: str
+    project: str | None = None
+    title: str | None = None
+    edition_notes: tuple[tuple[str, str], ...] = ()
+    demo_rates: bool = False
+    demo_assumptions: bool = False
+
+
+def report(estimate: Estimate, heading: Heading) -> str:
+    """The report, ending with a line feed."""
+    currency = estimate.till.currency
+    sections = (
+        ("", heading_lines(estimate, heading)),
+        ("Totals", total_lines(estimate)),
+        (f"Build-up ({currency})", build_up_lines(estimate)),
+        (f"By mark ({currency})", mark_lines(estimate)),
+        ("Hours", hour_lines(estimate)),
+        (f"Materials ({currency})", material_lines(estimate)),
+        (f"Cut lengths, rounded up to {rounding_step(estimate)}", cut_lines(estimate)),
+        (f"Equipment ({currency})", equipment_lines(estimate)),
+        ("Remarks", remark_lines(estimate)),
+        ("Cautions", [line for text in CAUTIONS for line in paragraph(text, "  - ", "    ")]),
+    )
+    blocks = ["\n".join([*([title.upper()] if title else []), *lines]) for title, lines in sections]
+    return "\n\n".join(blocks) + "\n"
+
+
+def heading_lines(estimate: Estimate, heading: Heading) -> list[str]:
+    """Project, files, the editions used, and what of it is invented."""
+    lines = [f"Estimate of {heading.schedule}", *(x for x in (heading.project, heading.title) if x)]
+    if heading.demo_rates or heading.demo_assumptions:
+        which = [
+            word for word, used in (("rates", heading.demo_rates), ("assumptions", heading.demo_assumptions)) if used
+        ]
+        text = f"The demo's {' and '.join(which)} were used. They are invented: no figure here is fit for a bid."
+        lines += ["", *paragraph(f"INVENTED DEMO. {text}")]
+    lines.append("")
+    for name, day, start in editions_used(estimate):
+        note = dict(heading.edition_notes).get(name)
+        text = f"Work on {day}, rates of {name}, in force from {start}." + (f" Its note: {note}" if note else "")
+        lines += paragraph(text)
+    return lines
+
+
+def editions_used(estimate: Estimate) -> list[tuple[str, str, str]]:
+    """(edition, work date, in force from) for the job, or for each part of a season split."""
+    request = estimate.request
+    supplies = [part.plan.card.supply["labour"] for part in estimate.parts] or [estimate.card.supply["labour"]]
+    days = [part.work_date for part in request.parts] or [request.work_date]
+    return [(s.edition, day.isoformat(), s.effective_from) for day, s in zip(days, supplies, strict=False)]
+
+
+def total_lines(estimate: Estimate) -> list[str]:
+    """The sums in two columns."""
+    t, m = totals(estimate), measures_of(estimate)
+    each, currency = t["price_per_opening"], estimate.till.currency
+    pairs = (
+        ("openings", f"{estimate.openings:,}", "direct cost", f"{group_thousands(str(t['direct_cost']))} {currency}"),
+        ("perimeter", f"{t['perimeter']} {m.perimeter}", "cost", f"{group_thousands(str(t['cost']))} {currency}"),
+        ("treated area", f"{t['treated_area']} {m.area}", "price", f"{group_thousands(str(t['price']))} {currency}"),
+        ("standard hours", str(t["hours"]), "price per opening", f"{each} {currency}" if each else "none"),
+        ("crew-days", str(t["crew_days"]), "markup and margin", f"{t['markup_percent']} %, {t['margin_percent']} %"),
+    )
+    return [f"  {a:<15}{b:>21}    {c:<18}{d:>20}".rstrip() for a, b, c, d in pairs]
+
+
+def build_up_lines(estimate: Estimate) -> list[str]:
+    """Every line from labour to price, with the sums that they pass."""
+    up, text = estimate.up, estimate.till.text
+    rows: list[tuple[str, str, str]] = []
+    marks = {"direct": ("direct cost", up.direct_minor), "cost": ("cost", up.cost_minor)}
+    for line in up.lines:
+        for stage in passed(line, marks):
+            name, amount = marks.pop(stage)
+            rows.append((name.upper(), "", group_thousands(text(amount))))
+        rows.append((build_title(line, estimate), line.basis, group_thousands(text(line.amount_minor))))
+    for name, amount in [*marks.values(), ("price", up.price_minor)]:
+        rows.append((name.upper(), "", group_thousands(text(amount))))
+    return table(("line", "basis", "amount"), rows, "llr", (0, 1))
+
+
+def passed(line: BuildLine, left: dict[str, tuple[str, int]]) -> list[str]:
+    """The sums that stand before a line and have not been shown."""
+    before = {"direct": line.step not in DIRECT_STEPS}
+    before["cost"] = before["direct"] and line.step not in ("overhead", "contingency")
+    return [stage for stage in left if before[stage]]
+
+
+def build_title(line: BuildLine, estimate: Estimate) -> str:
+    """A line's title, with the part of a season split and the cost code."""
+    part = f", {estimate.parts[line.part].plan.title}" if line.part is not None and len(estimate.parts) > 1 else ""
+    return shortened(f"{line.title}{part}", 60) + (f" [{line.cost_code}]" if line.cost_code else "")
+
+
+def mark_lines(estimate: Estimate) -> list[str]:
+    """Each mark's openings, hours and price; a long list is cut, and what is left out is summed."""
+    marks, text = estimate.allocation.marks, estimate.till.text
+    rows = []
+    for mark in marks[:MOST_ROWS]:
+        name = "no mark" if mark.mark is None else shortened(mark.mark, 24)
+        each = unit_price(mark, estimate)[0] if mark.lines else None
+        sums = (f"{mark.quantity:,}" if mark.lines else "-", print_quantity(mark.touch_minutes / 60))
+        rows.append((name, *sums, group_thousands(text(mark.price_minor)), group_thousands(each or "-")))
+    rest = marks[MOST_ROWS:]
+    if rest:
+        touch = print_quantity(sum((mark.touch_minutes for mark in rest), Fraction(0)) / 60)
+        price = group_thousands(text(sum(mark.price_minor for mark in rest)))
+        rows.append((f"{len(rest):,} more marks", f"{sum(mark.quantity for mark in rest):,}", touch, price, ""))
+    if not rows:
+        return ["  none"]
+    return table(("mark", "openings", "touch hours", "price", "unit price"), rows, "lrrrr")
+
+
+def hour_lines(estimate: Estimate) -> list[str]:
+    """Standard and paid hours and what they are made of."""
+    h = hours(estimate)
+    rows = [
+        ("touch", print_quantity(sum((p.hours.touch_minutes for p in estimate.parts), Fraction(0)) / 60)),
+        ("set-up", str(h["setup"])),
+        ("idle between coats, charged", str(h["idle"])),
+        ("standard worker-hours", str(h["standard"])),
+        ("paid worker-hours", str(h["paid"])),
+        ("learning factor", str(h["learning_factor"])),
+        ("opening-equivalents", str(h["opening_equivalents"])),
+        (f"cost of a standard hour, {estimate.till.currency}", str(h["hour_rate"])),
+    ]
+    kept = [(name, value) for name, value in rows if value != "0" or name.startswith(("touch", "standard"))]
+    return [f"  {name:<38}{value:>20}" for name, value in kept]
+
+
+def remark_lines(estimate: Estimate) -> list[str]:
+    """Questions, warnings and facts, each with where it arose."""
+    lines: list[str] = []
+    for remark in estimate.remarks[:MOST_REMARKS]:
+        lines += paragraph(f"{SEVERITY[remark.severity]}: {remark.detail}", "  - ", "    ")
+    return lines + left_out(len(estimate.remarks) - MOST_REMARKS, "remarks") or ["  none"]
