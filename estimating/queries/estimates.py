@@ -112,13 +112,12 @@ def rows_with_names(company: uuid.UUID) -> QuerySet[EstimateRow]:
 
 def estimate(*, company: uuid.UUID, id: uuid.UUID) -> Estimate:
     """One estimate; NotThere."""
+    body = snapshots.read_summary(company=company, estimate=id)
+    if body is not None:
+        return Estimate(id, "costed", body, f"{id.hex}-costed")
     row = rows_with_names(company).filter(pk=id).first()
     if row is None:
         raise NotThere
-    if row.run.state == "costed":
-        body = snapshots.read_bytes(company=company, estimate=id, name=snapshots.SUMMARY)
-        if body is not None:
-            return Estimate(id, "costed", body, f"{id.hex}-costed")
     run = row.run
     return Estimate(id, run.state, describe(row), f"{id.hex}-{run.state}-{run.attempt}-{run.done}-{run.step}")
 
