@@ -1,0 +1,463 @@
+"""Ten shapes by one formula, A = P(d + f) + f²K: a table by hand, a numeric offset of the outline, and what is refused.
+
+The table's figures are computed here with math's floats from the formulas of plane geometry; the offset draws each
+outline as a fine polyline, moves it outward by f with mitred corners and adds up areas (tests/core/outlines.py).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from math import asin, atan, cos, hypot, pi, radians, sin, sqrt, tan
+from typing import Any
+
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from estimating.core import shapes
+from estimating.core.kinds import Kind
+from estimating.core.schedule import read_schedule
+from estimating.core.shapes import Measure, sloped_depth_nm, treated_area_nm2
+from rates.core.fields import Faults
+from rates.core.units import LENGTH_NM
+from tests.core import outlines
+from tests.core.invented import (
+    costed,
+    edition,
+    inches,
+    materials,
+    opening,
+    production,
+    request,
+    square_inches,
+    work,
+)
+
+INCH = LENGTH_NM["in"]
+TABLE = "trade.md §3 in other words: plane geometry, computed here in floats"
+
+
+def read_kind(**fields: Any) -> Kind:
+    """The kind of one schedule line."""
+    faults: Faults = []
+    line = {"mark": "A", "quantity": 1} | fields
+    schedule = read_schedule([line], "in", only_external=False, pointer="", faults=faults)
+    assert schedule is not None, faults
+    return schedule.kinds[0]
+
+
+def measure(**fields: Any) -> Measure:
+    """The measure of one schedule line, its treated sides only."""
+    kind = read_kind(**fields)
+    return kind.shape.measure(kind.sides)
+
+
+def faults_of(**fields: Any) -> list[tuple[str, str]]:
+    """(pointer, code) of what is wrong with one schedule line."""
+    faults: Faults = []
+    read_schedule([{"mark": "A", "quantity": 1} | fields], "in", only_external=False, pointer="", faults=faults)
+    return [(f.pointer, f.code) for f in faults]
+
+
+def area(found: Measure, depth: Fraction | int, lap: Fraction | int) -> float:
+    """A in square inches, d and f in inches."""
+    return float(square_inches(treated_area_nm2(found, depth * INCH, lap * INCH)))
+
+
+TRAPEZIUM = [[0, 0], [40, 0], [40, 30], [0, 60]]  # its upper corners turn 90° + 36.87° and 90° − 36.87°
+ELL = [[0, 0], [60, 0], [60, 30], [30, 30], [30, 80], [0, 80]]
+SLOPE = atan(30 / 40)
+ARC_60_12 = 2 * 43.5 * asin(60 / 87)
+BY_HAND: list[tuple[str, dict[str, Any], float, float]] = [
+    ("rectangle, four sides", {"width": "48", "height": "60"}, 216, 4),
+    ("door, no sill", {"kind": "door", "width": "40", "height": "86", "sides": ["jambs", "head"]}, 212, 2),
+    ("sill only", {"width": "48", "height": "60", "sides": ["sill"]}, 48, 0),
+    ("round", {"shape": "round", "diameter": "36"}, 36 * pi, pi),
+    (
+        "half-round top",
+        {"shape": "half_round_top", "width": "36", "springline": "48"},
+        36 + 96 + 18 * pi,
+        2 + pi / 2,
+    ),
+    (
+        "segmental top",
+        {"shape": "segmental_top", "width": "60", "springline": "48", "rise": "12"},
+        60 + 96 + ARC_60_12,
+        2 + 2 * tan((pi / 2 - asin(60 / 87)) / 2) + asin(60 / 87),
+    ),
+    ("ellipse", {"shape": "ellipse", "width": "60", "height": "36"}, outlines.ellipse_around(60, 36), pi),
+    (
+        "polygon",
+        {"shape": "polygon", "points": TRAPEZIUM},
+        40 + 30 + 50 + 60,
+        1 + 1 + tan((pi / 2 - SLOPE) / 2) + tan((pi / 2 + SLOPE) / 2),
+    ),
+    ("right-angled outline", {"shape": "outline", "points": ELL}, 60 + 30 + 30 + 50 + 30 + 80, 4),
+    ("pipe", {"kind": "pipe", "diameter": "4"}, 4 * pi, pi),
+]
+
+
+@pytest.mark.parametrize(("name", "line", "perimeter", "corner_factor"), BY_HAND, ids=[row[0] for row in BY_HAND])
+def test_each_shape_has_its_perimeter_and_corner_factor(
+    name: str, line: dict[str, Any], perimeter: float, corner_factor: float
+) -> None:
+    found = measure(**line)
+    assert float(inches(found.perimeter_nm)) == pytest.approx(perimeter, rel=1e-12), TABLE
+    assert float(found.corner_factor) == pytest.approx(corner_factor, rel=1e-12, abs=1e-12), TABLE
+
+
+@pytest.mark.parametrize(("name", "line", "perimeter", "corner_factor"), BY_HAND, ids=[row[0] for row in BY_HAND])
+def test_an_estimate_prices_the_area_of_the_formula(
+    name: str, line: dict[str, Any], perimeter: float, corner_factor: float
+) -> None:
+    """The default lap is 2 in; d is 6 in, but 2 in along a pipe."""
+    takeoff = work(costed(request(opening(**line), length_unit="in"))).takeoff
+    depth = 2 if name == "pipe" else 6
+    expected = perimeter * (depth + 2) + 4 * corner_factor
+    assert float(square_inches(takeoff.treated_area_nm2)) == pytest.approx(expected, rel=1e-12), TABLE
+
+
+def test_a_pipe_is_covered_along_itself_and_on_the_face() -> None:
+    """Area = πDp + πf(D + f): the sleeve, and a ring of width f around it."""
+    line = opening(kind="pipe", diameter="4 in", lap_on_pipe="3 in")
+    takeoff = work(costed(request(line))).takeoff
+    expected = pi * 4 * 3 + pi * 2 * (4 + 2)
+    assert float(square_inches(takeoff.treated_area_nm2)) == pytest.approx(expected, rel=1e-12)
+
+
+def test_the_segmental_example_comes_out_as_worked() -> None:
+    """Worked example: w 60, s 48, r 12, f 2, d 6 gives R 43.5, P 222.2081 and A 1792.137 in²."""
+    line = {"shape": "segmental_top", "width": "60", "springline": "48", "rise": "12"}
+    found = measure(**line)
+    shape = read_kind(**line).shape
+    assert isinstance(shape, shapes.SegmentalTop)
+    arc_nm, half_angle = shape.arc()
+    assert float(inches(arc_nm)) / float(2 * half_angle) == pytest.approx(43.5, rel=1e-15)
+    assert round(float(inches(found.perimeter_nm)), 4) == 222.2081
+    assert round(area(found, 6, 2), 3) == 1792.137
+
+
+def test_a_rise_of_half_the_width_is_a_half_round() -> None:
+    segmental = measure(shape="segmental_top", width="36", springline="48", rise="18")
+    half_round = measure(shape="half_round_top", width="36", springline="48")
+    assert (segmental.perimeter_nm, segmental.corner_factor) == (half_round.perimeter_nm, half_round.corner_factor)
+
+
+def test_a_rise_just_under_half_the_width_is_nearly_one() -> None:
+    """No jump where the corner at the springline fades out."""
+    segmental = measure(shape="segmental_top", width="36", springline="48", rise="17.999999")
+    half_round = measure(shape="half_round_top", width="36", springline="48")
+    assert float(segmental.perimeter_nm / half_round.perimeter_nm) == pytest.approx(1, abs=1e-7)
+    assert float(segmental.corner_factor - half_round.corner_factor) == pytest.approx(0, abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("shape", "size", "rise"), [("half_round_top", {"width": "36"}, 18), ("segmental_top", {"width": "60"}, 12)]
+)
+def test_an_arch_may_give_its_overall_height_instead_of_its_springline(
+    shape: str, size: dict[str, str], rise: int
+) -> None:
+    own = {"rise": str(rise)} if shape == "segmental_top" else {}
+    assert read_kind(shape=shape, height=str(48 + rise), **size, **own) == read_kind(
+        shape=shape, springline="48", **size, **own
+    )
+
+
+def test_a_polygon_of_four_right_angles_is_a_rectangle() -> None:
+    polygon = measure(shape="polygon", points=[[0, 0], [48, 0], [48, 60], [0, 60]])
+    rectangle = measure(width="48", height="60")
+    assert (polygon.perimeter_nm, polygon.corner_factor, polygon.corners) == (
+        rectangle.perimeter_nm,
+        rectangle.corner_factor,
+        rectangle.corners,
+    )
+
+
+def test_an_outline_of_four_points_is_a_rectangle() -> None:
+    outline = measure(shape="outline", points=[[0, 0], [48, 0], [48, 60], [0, 60]])
+    rectangle = measure(width="48", height="60")
+    assert (outline.perimeter_nm, outline.corner_factor) == (rectangle.perimeter_nm, rectangle.corner_factor)
+
+
+def test_a_regular_polygon_of_many_sides_is_nearly_round() -> None:
+    n = 60
+    points = [[f"{18 * cos(2 * pi * i / n):.6f}", f"{18 * sin(2 * pi * i / n):.6f}"] for i in range(n)]
+    polygon, circle = measure(shape="polygon", points=points), measure(shape="round", diameter="36")
+    assert float(polygon.perimeter_nm / circle.perimeter_nm) == pytest.approx(1, abs=6e-4)
+    assert float(polygon.corner_factor) == pytest.approx(n * tan(pi / n), rel=1e-4)
+
+
+def test_an_ellipse_of_equal_axes_is_a_circle() -> None:
+    ellipse, circle = measure(shape="ellipse", width="36", height="36"), measure(shape="round", diameter="36")
+    assert (ellipse.perimeter_nm, ellipse.corner_factor) == (circle.perimeter_nm, circle.corner_factor)
+
+
+def test_an_ellipse_lies_between_its_chord_and_its_box() -> None:
+    """Around an ellipse is more than 4√(a² + b²) and less than the rectangle around it."""
+    found = float(inches(measure(shape="ellipse", width="60", height="36").perimeter_nm))
+    assert 4 * sqrt(30**2 + 18**2) < found < 2 * (60 + 36)
+
+
+@pytest.mark.parametrize(
+    "points",
+    [
+        ELL,
+        [[0, 0], [0, 20], [20, 20], [20, 60], [40, 60], [40, 20], [60, 20], [60, 0]],
+        [[0, 0], [90, 0], [90, 50], [60, 50], [60, 20], [30, 20], [30, 50], [0, 50]],
+    ],
+    ids=["L", "T", "U"],
+)
+def test_a_right_angled_outline_turns_once_around(points: list[list[int]]) -> None:
+    """Outside corners less inside corners is four, whichever way round the points run and wherever they begin."""
+    assert measure(shape="outline", points=points).corner_factor == 4
+    assert len(points) == measure(shape="outline", points=points).corners
+    turned = [[-x, y] for x, y in points[3:] + points[:3]]
+    again = measure(shape="outline", points=turned)
+    assert again.perimeter_nm == measure(shape="outline", points=points).perimeter_nm
+
+
+def test_points_may_run_either_way_round() -> None:
+    one, other = (measure(shape="polygon", points=p) for p in (TRAPEZIUM, TRAPEZIUM[::-1]))
+    assert (one.perimeter_nm, one.corner_factor) == (other.perimeter_nm, other.corner_factor)
+
+
+@pytest.mark.parametrize(
+    ("sides", "perimeter", "corner_factor", "corners"),
+    [
+        (["sill", "jambs", "head"], 2 * (48 + 60), 4, 4),
+        (["jambs", "head"], 48 + 120, 2, 2),
+        (["sill", "jambs"], 48 + 120, 2, 2),
+        (["sill", "head"], 96, 0, 0),
+        (["jambs"], 120, 0, 0),
+        (["sill"], 48, 0, 0),
+        (["head"], 48, 0, 0),
+    ],
+)
+def test_only_treated_sides_and_the_corners_between_them_count(
+    sides: list[str], perimeter: int, corner_factor: int, corners: int
+) -> None:
+    found = measure(width="48", height="60", sides=sides)
+    assert (inches(found.perimeter_nm), found.corner_factor, found.corners) == (perimeter, corner_factor, corners)
+
+
+@pytest.mark.parametrize(
+    ("sides", "corners"),
+    [(["sill", "jambs", "head"], 2), (["jambs", "head"], 0), (["sill", "jambs"], 2), (["sill"], 0)],
+)
+def test_an_arch_takes_diagonals_at_its_sill_alone(sides: list[str], corners: int) -> None:
+    assert measure(shape="half_round_top", width="36", springline="48", sides=sides).corners == corners
+
+
+def test_a_door_on_a_slab_may_say_so_by_its_sill() -> None:
+    by_sill = measure(kind="door", width="40", height="86", sill={"kind": "none"})
+    by_sides = measure(kind="door", width="40", height="86", sides=["head", "jambs"])
+    assert by_sill == by_sides
+
+
+@pytest.mark.parametrize(
+    ("angle", "factor"), [("15", 1 / cos(radians(15))), ("60", 2.0), ("0.5", 1 / cos(radians(0.5)))]
+)
+def test_a_sloped_sill_returns_over_its_slope(angle: str, factor: float) -> None:
+    assert float(sloped_depth_nm(6 * INCH, Fraction(angle)) / INCH) == pytest.approx(6 * factor, rel=1e-10)
+
+
+def test_a_sloped_sill_adds_its_longer_return_to_the_area() -> None:
+    """w·d/cos φ instead of w·d."""
+    line = opening(width="36 in", height="60 in", sill={"kind": "sloped", "angle_degrees": "15"})
+    takeoff = work(costed(request(line))).takeoff
+    expected = 192 * 8 + 16 + 36 * (6 / cos(radians(15)) - 6)
+    assert float(square_inches(takeoff.treated_area_nm2)) == pytest.approx(expected, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("line", "fault"),
+    [
+        (
+            {"shape": "segmental_top", "width": "60", "springline": "48", "rise": "30.01"},
+            ("/rise", "rise_over_half_width"),
+        ),
+        ({"shape": "polygon", "points": [[0, 0], [4, 0], [1, 1], [0, 4]]}, ("/points", "bad_outline")),
+        ({"shape": "polygon", "points": [[0, 0], [4, 4], [4, 0], [0, 4]]}, ("/points", "bad_outline")),
+        ({"shape": "polygon", "points": [[0, 0], [2, 0], [4, 0], [4, 4]]}, ("/points", "bad_outline")),
+        ({"shape": "polygon", "points": [[0, 0], [0, 0], [4, 0], [4, 4]]}, ("/points", "bad_outline")),
+        (
+            # a five-pointed star turns the same way at each point, and twice around
+            {"shape": "polygon", "points": [[0, 30], [18, -24], [-29, 9], [29, 9], [-18, -24]]},
+            ("/points", "bad_outline"),
+        ),
+        ({"shape": "outline", "points": [[0, 0], [4, 0], [4, 4], [1, 5]]}, ("/points", "bad_outline")),
+        ({"shape": "outline", "points": [[0, 0], [2, 0], [4, 0], [4, 4], [0, 4]]}, ("/points", "bad_outline")),
+        (
+            {"shape": "outline", "points": [[0, 0], [40, 0], [40, 40], [20, 40], [20, -10], [0, -10]]},
+            ("/points", "bad_outline"),
+        ),
+        (
+            # a corner that stands on the opposite side
+            {"shape": "outline", "points": [[0, 0], [60, 0], [60, 40], [40, 40], [40, 0], [20, 0], [20, 40], [0, 40]]},
+            ("/points", "bad_outline"),
+        ),
+        ({"shape": "polygon", "points": [[0, 0], [4, 0]]}, ("/points", "wrong_count")),
+        ({"shape": "half_round_top", "width": "36", "springline": "48", "height": "66"}, ("/springline", "one_of")),
+        ({"shape": "half_round_top", "width": "36"}, ("/springline", "one_of")),
+        ({"shape": "half_round_top", "width": "36", "height": "17"}, ("/height", "too_small")),
+        ({"shape": "round", "diameter": "0"}, ("/diameter", "too_small")),
+        ({"shape": "round", "width": "36", "diameter": "36"}, ("/width", "not_for_shape")),
+        ({"shape": "round", "diameter": "36", "sides": ["sill"]}, ("/sides", "not_for_shape")),
+        ({"shape": "ellipse", "width": "36"}, ("/height", "missing")),
+        ({"kind": "pipe", "diameter": "4", "sill": {"kind": "flat"}}, ("/sill", "not_for_shape")),
+        ({"width": "48", "height": "60", "sill": {"kind": "none"}, "sides": ["sill"]}, ("/sides", "contradiction")),
+        (
+            {"width": "48", "height": "60", "sill": {"kind": "pan"}, "sides": ["jambs", "head"]},
+            ("/sill", "contradiction"),
+        ),
+        ({"width": "48", "height": "60", "sill": {"kind": "sloped"}}, ("/sill/angle_degrees", "angle")),
+    ],
+)
+def test_refuses_what_is_no_such_shape(line: dict[str, Any], fault: tuple[str, str]) -> None:
+    assert faults_of(**line) == [(f"/0{fault[0]}", fault[1])]
+
+
+@pytest.mark.parametrize("rise", ["30", "29.999"])
+def test_takes_a_rise_up_to_half_the_width(rise: str) -> None:
+    assert faults_of(shape="segmental_top", width="60", springline="48", rise=rise) == []
+
+
+# --- the formula against a numeric offset of the outline -------------------------------------------------------------
+
+LENGTHS = st.integers(min_value=40, max_value=900).map(lambda tenths: Fraction(tenths, 10))
+DEPTHS = st.integers(min_value=0, max_value=120).map(lambda tenths: Fraction(tenths, 10))
+LAPS = st.integers(min_value=1, max_value=39).map(lambda tenths: Fraction(tenths, 10))
+SIDES = st.lists(st.sampled_from(["sill", "jambs", "head"]), min_size=1, max_size=3, unique=True)
+STEP = settings(max_examples=40, deadline=None)
+TOLERANCE = 2e-6  # of the area: chords are short of their arcs by 5e-7, mitres of their corners by 1e-6
+
+
+def text(value: Fraction) -> str:
+    """Inches as decimal text."""
+    return f"{float(value):.6f}"
+
+
+def check_offset(
+    found: Measure, paths: Sequence[outlines.Path], closed: bool, d: Fraction, f: Fraction, tolerance: float = TOLERANCE
+) -> None:
+    """The formula's area is that of the paths' mitred offset and return."""
+    numeric = sum(outlines.offset_area(path, float(d), float(f), closed) for path in paths)
+    assert area(found, d, f) == pytest.approx(numeric, rel=tolerance)
+
+
+@STEP
+@given(LENGTHS, LENGTHS, SIDES, DEPTHS, LAPS)
+def test_a_rectangles_area_is_that_of_its_offset(
+    w: Fraction, h: Fraction, sides: list[str], d: Fraction, f: Fraction
+) -> None:
+    found = measure(width=text(w), height=text(h), sides=sides)
+    head = [(float(w), float(h)), (0.0, float(h))]
+    check_offset(found, *outlines.treated_paths(float(w), float(h), head, sides), d, f)
+
+
+@STEP
+@given(LENGTHS, st.sampled_from([0, 10, 480]), st.integers(1, 100), SIDES, DEPTHS, LAPS)
+def test_an_archs_area_is_that_of_its_offset(
+    w: Fraction, spring_tenths: int, flatness: int, sides: list[str], d: Fraction, f: Fraction
+) -> None:
+    """Flat and round arches, with and without jambs, with any of their sides treated."""
+    spring, rise = Fraction(spring_tenths, 10), w / 2 * Fraction(flatness, 100)
+    line = {"shape": "segmental_top", "width": text(w), "springline": text(spring), "rise": text(rise)}
+    assume(Fraction(line["rise"]) > 0 and not (spring == 0 and set(sides) == {"jambs"}))
+    found = measure(sides=sides, **line)
+    head = outlines.head_arc(float(w), float(spring), float(Fraction(line["rise"])))
+    check_offset(found, *outlines.treated_paths(float(w), float(spring), head, sides), d, f)
+
+
+@STEP
+@given(LENGTHS, LENGTHS, SIDES, DEPTHS, LAPS)
+def test_a_half_rounds_area_is_that_of_its_offset(
+    w: Fraction, spring: Fraction, sides: list[str], d: Fraction, f: Fraction
+) -> None:
+    found = measure(shape="half_round_top", width=text(w), springline=text(spring), sides=sides)
+    head = outlines.head_arc(float(w), float(spring), float(w) / 2)
+    check_offset(found, *outlines.treated_paths(float(w), float(spring), head, sides), d, f)
+
+
+@STEP
+@given(LENGTHS, DEPTHS, LAPS)
+def test_a_circles_area_is_that_of_its_offset(diameter: Fraction, d: Fraction, f: Fraction) -> None:
+    found = measure(shape="round", diameter=text(diameter))
+    check_offset(found, [outlines.ring(float(diameter), float(diameter))], True, d, f)
+
+
+@STEP
+@given(LENGTHS, LENGTHS, DEPTHS, LAPS)
+def test_an_ellipses_area_is_nearly_that_of_its_offset(w: Fraction, h: Fraction, d: Fraction, f: Fraction) -> None:
+    """Ramanujan's perimeter is itself an approximation: within 5e-5 up to axes of 1 to 3."""
+    assume(Fraction(1, 3) <= w / h <= 3)
+    found = measure(shape="ellipse", width=text(w), height=text(h))
+    check_offset(found, [outlines.ring(float(w), float(h))], True, d, f, 5e-5)
+
+
+@STEP
+@given(st.lists(st.integers(0, 719), min_size=3, max_size=9, unique=True), LENGTHS, LENGTHS, DEPTHS, LAPS)
+def test_a_convex_polygons_area_is_that_of_its_offset(
+    half_degrees: list[int], w: Fraction, h: Fraction, d: Fraction, f: Fraction
+) -> None:
+    """Points on an ellipse in order make a convex polygon; sharp corners are mitred however far they reach."""
+    angles = [radians(a / 2) for a in sorted(half_degrees)]
+    points = [[f"{float(w) * cos(a):.6f}", f"{float(h) * sin(a):.6f}"] for a in angles]
+    assume(faults_of(shape="polygon", points=points) == [])
+    path = outlines.counter_clockwise([(float(x), float(y)) for x, y in points])
+    check_offset(measure(shape="polygon", points=points), [path], True, d, f)
+
+
+@STEP
+@given(st.lists(st.tuples(st.integers(5, 30), st.integers(5, 30)), min_size=1, max_size=6), st.booleans(), DEPTHS, LAPS)
+def test_a_right_angled_outlines_area_is_that_of_its_offset(
+    steps: list[tuple[int, int]], clockwise: bool, d: Fraction, f: Fraction
+) -> None:
+    """A flight of stairs: as many inside corners as steps less one."""
+    corners = [(0, 0), (sum(x for x, _ in steps), 0)]
+    x, y = corners[-1][0], 0
+    for run, rise in steps:
+        corners += [(x, y + rise), (x - run, y + rise)]
+        x, y = x - run, y + rise
+    points = corners[::-1] if clockwise else corners
+    found = measure(shape="outline", points=[[p, q] for p, q in points])
+    path = outlines.counter_clockwise([(float(p), float(q)) for p, q in corners])
+    check_offset(found, [path], True, d, f)
+    assert found.corners == 2 * len(steps) + 2
+
+
+@STEP
+@given(LENGTHS, LENGTHS, DEPTHS, LAPS)
+def test_strips_of_a_four_sided_rectangle_are_four_lapped_corners_more_than_its_area(
+    w: Fraction, h: Fraction, d: Fraction, f: Fraction
+) -> None:
+    """Strip area − A = 4fd where the jambs turn on to sill and head by the face lap; exact."""
+    lap = f"{text(f)} in"
+    geometry = {"face_lap": lap, "turn_sill": lap, "turn_head": lap}
+    line = opening(width=f"{text(w)} in", height=f"{text(h)} in", treated_depth=f"{text(d)} in")
+    stock = {"role": "mesh", "width": "20 in", "packs": [{"size": "150 ft", "price": "60"}]}
+    found = work(costed(request(line), wide_edition(stock, geometry))).takeoff
+    assert found.choice is not None
+    strips = sum(
+        (inches(p.length_nm) * inches(p.width_nm) * p.count for p in found.choice.pieces if p.name != "diagonal"),
+        Fraction(0),
+    )
+    assert strips - square_inches(found.treated_area_nm2) == 4 * f * d
+
+
+def wide_edition(stock: dict[str, Any], geometry: dict[str, str]) -> dict[str, Any]:
+    """An edition whose mesh is wide enough for one strip."""
+    from_plain = [m for m in materials() if m["role"] != "mesh"]
+    return edition(
+        materials=[*from_plain, {"code": "wide", "title": "Wide mesh"} | stock],
+        production=production(geometry=geometry),
+    )
+
+
+def test_the_offset_itself_is_right_for_a_square() -> None:
+    """The test's own ruler: a 10 in square moved out by 1 in gains 44 in², and 3 in of return add 120."""
+    square: outlines.Path = [(0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0)]
+    assert outlines.offset_area(square, 3, 1, True) == pytest.approx(44 + 120)
+    assert outlines.offset_area(square[:2], 3, 1, False) == pytest.approx(10 + 30)
+    assert hypot(*outlines.offset(square, 1, True)[0]) == pytest.approx(sqrt(2))
