@@ -12,10 +12,14 @@ from typing import Any
 
 from estimating.core.estimate import Estimate
 from estimating.core.job import cost_request, read_request
+from estimating.core.kinds import Kind
 from estimating.core.labour import Minutes
 from estimating.core.materials import MaterialLine
 from estimating.core.part import KindWork
+from estimating.core.schedule import read_schedule
+from estimating.core.shapes import Measure, treated_area_nm2
 from rates.core.card import EditionSource
+from rates.core.fields import Faults
 from rates.core.problems import Problem, Refused
 from rates.core.units import AREA_NM2, LENGTH_NM, VOLUME_NM3
 
@@ -195,3 +199,30 @@ def square_feet(nm2: Fraction) -> Fraction:
 def gallons(nm3: Fraction) -> Fraction:
     """A volume in US gallons."""
     return nm3 / VOLUME_NM3["gal"]
+
+
+def read_kind(**fields: Any) -> Kind:
+    """The kind of one schedule line."""
+    faults: Faults = []
+    line = {"mark": "A", "quantity": 1} | fields
+    schedule = read_schedule([line], "in", only_external=False, pointer="", faults=faults)
+    assert schedule is not None, faults
+    return schedule.kinds[0]
+
+
+def measure(**fields: Any) -> Measure:
+    """The measure of one schedule line, its treated sides only."""
+    kind = read_kind(**fields)
+    return kind.shape.measure(kind.sides)
+
+
+def line_faults(**fields: Any) -> list[tuple[str, str]]:
+    """(pointer, code) of what is wrong with one schedule line."""
+    faults: Faults = []
+    read_schedule([{"mark": "A", "quantity": 1} | fields], "in", only_external=False, pointer="", faults=faults)
+    return [(f.pointer, f.code) for f in faults]
+
+
+def treated_area(found: Measure, depth: Fraction | int, lap: Fraction | int) -> float:
+    """A in square inches, d and f in inches."""
+    return float(square_inches(treated_area_nm2(found, depth * LENGTH_NM["in"], lap * LENGTH_NM["in"])))

@@ -1,68 +1,36 @@
-"""Ten shapes by one formula, A = P(d + f) + f²K: a table by hand, a numeric offset of the outline, and what is refused.
+"""Ten shapes by one formula, A = P(d + f) + f²K: a table by hand, corners and sides, and what is refused.
 
-The table's figures are computed here with math's floats from the formulas of plane geometry; the offset draws each
-outline as a fine polyline, moves it outward by f with mitred corners and adds up areas (tests/core/outlines.py).
+The table's figures are computed here with math's floats from plane geometry; test_shape_offsets.py has the formula
+against a numeric offset of each outline.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from fractions import Fraction
-from math import asin, atan, cos, hypot, pi, radians, sin, sqrt, tan
+from math import asin, atan, cos, pi, radians, sin, sqrt, tan
 from typing import Any
 
 import pytest
-from hypothesis import assume, given, settings
-from hypothesis import strategies as st
 
 from estimating.core import shapes
-from estimating.core.kinds import Kind
-from estimating.core.schedule import read_schedule
-from estimating.core.shapes import Measure, sloped_depth_nm, treated_area_nm2
-from rates.core.fields import Faults
+from estimating.core.shapes import sloped_depth_nm
 from rates.core.units import LENGTH_NM
 from tests.core import outlines
 from tests.core.invented import (
     costed,
-    edition,
     inches,
-    materials,
+    line_faults,
+    measure,
     opening,
-    production,
+    read_kind,
     request,
     square_inches,
+    treated_area,
     work,
 )
 
 INCH = LENGTH_NM["in"]
 TABLE = "trade.md §3 in other words: plane geometry, computed here in floats"
-
-
-def read_kind(**fields: Any) -> Kind:
-    """The kind of one schedule line."""
-    faults: Faults = []
-    line = {"mark": "A", "quantity": 1} | fields
-    schedule = read_schedule([line], "in", only_external=False, pointer="", faults=faults)
-    assert schedule is not None, faults
-    return schedule.kinds[0]
-
-
-def measure(**fields: Any) -> Measure:
-    """The measure of one schedule line, its treated sides only."""
-    kind = read_kind(**fields)
-    return kind.shape.measure(kind.sides)
-
-
-def faults_of(**fields: Any) -> list[tuple[str, str]]:
-    """(pointer, code) of what is wrong with one schedule line."""
-    faults: Faults = []
-    read_schedule([{"mark": "A", "quantity": 1} | fields], "in", only_external=False, pointer="", faults=faults)
-    return [(f.pointer, f.code) for f in faults]
-
-
-def area(found: Measure, depth: Fraction | int, lap: Fraction | int) -> float:
-    """A in square inches, d and f in inches."""
-    return float(square_inches(treated_area_nm2(found, depth * INCH, lap * INCH)))
 
 
 TRAPEZIUM = [[0, 0], [40, 0], [40, 30], [0, 60]]  # its upper corners turn 90° + 36.87° and 90° − 36.87°
@@ -135,7 +103,7 @@ def test_the_segmental_example_comes_out_as_worked() -> None:
     arc_nm, half_angle = shape.arc()
     assert float(inches(arc_nm)) / float(2 * half_angle) == pytest.approx(43.5, rel=1e-15)
     assert round(float(inches(found.perimeter_nm)), 4) == 222.2081
-    assert round(area(found, 6, 2), 3) == 1792.137
+    assert round(treated_area(found, 6, 2), 3) == 1792.137
 
 
 def test_a_rise_of_half_the_width_is_a_half_round() -> None:
@@ -315,149 +283,9 @@ def test_a_sloped_sill_adds_its_longer_return_to_the_area() -> None:
     ],
 )
 def test_refuses_what_is_no_such_shape(line: dict[str, Any], fault: tuple[str, str]) -> None:
-    assert faults_of(**line) == [(f"/0{fault[0]}", fault[1])]
+    assert line_faults(**line) == [(f"/0{fault[0]}", fault[1])]
 
 
 @pytest.mark.parametrize("rise", ["30", "29.999"])
 def test_takes_a_rise_up_to_half_the_width(rise: str) -> None:
-    assert faults_of(shape="segmental_top", width="60", springline="48", rise=rise) == []
-
-
-# --- the formula against a numeric offset of the outline -------------------------------------------------------------
-
-LENGTHS = st.integers(min_value=40, max_value=900).map(lambda tenths: Fraction(tenths, 10))
-DEPTHS = st.integers(min_value=0, max_value=120).map(lambda tenths: Fraction(tenths, 10))
-LAPS = st.integers(min_value=1, max_value=39).map(lambda tenths: Fraction(tenths, 10))
-SIDES = st.lists(st.sampled_from(["sill", "jambs", "head"]), min_size=1, max_size=3, unique=True)
-STEP = settings(max_examples=40, deadline=None)
-TOLERANCE = 2e-6  # of the area: chords are short of their arcs by 5e-7, mitres of their corners by 1e-6
-
-
-def text(value: Fraction) -> str:
-    """Inches as decimal text."""
-    return f"{float(value):.6f}"
-
-
-def check_offset(
-    found: Measure, paths: Sequence[outlines.Path], closed: bool, d: Fraction, f: Fraction, tolerance: float = TOLERANCE
-) -> None:
-    """The formula's area is that of the paths' mitred offset and return."""
-    numeric = sum(outlines.offset_area(path, float(d), float(f), closed) for path in paths)
-    assert area(found, d, f) == pytest.approx(numeric, rel=tolerance)
-
-
-@STEP
-@given(LENGTHS, LENGTHS, SIDES, DEPTHS, LAPS)
-def test_a_rectangles_area_is_that_of_its_offset(
-    w: Fraction, h: Fraction, sides: list[str], d: Fraction, f: Fraction
-) -> None:
-    found = measure(width=text(w), height=text(h), sides=sides)
-    head = [(float(w), float(h)), (0.0, float(h))]
-    check_offset(found, *outlines.treated_paths(float(w), float(h), head, sides), d, f)
-
-
-@STEP
-@given(LENGTHS, st.sampled_from([0, 10, 480]), st.integers(1, 100), SIDES, DEPTHS, LAPS)
-def test_an_archs_area_is_that_of_its_offset(
-    w: Fraction, spring_tenths: int, flatness: int, sides: list[str], d: Fraction, f: Fraction
-) -> None:
-    """Flat and round arches, with and without jambs, with any of their sides treated."""
-    spring, rise = Fraction(spring_tenths, 10), w / 2 * Fraction(flatness, 100)
-    line = {"shape": "segmental_top", "width": text(w), "springline": text(spring), "rise": text(rise)}
-    assume(Fraction(line["rise"]) > 0 and not (spring == 0 and set(sides) == {"jambs"}))
-    found = measure(sides=sides, **line)
-    head = outlines.head_arc(float(w), float(spring), float(Fraction(line["rise"])))
-    check_offset(found, *outlines.treated_paths(float(w), float(spring), head, sides), d, f)
-
-
-@STEP
-@given(LENGTHS, LENGTHS, SIDES, DEPTHS, LAPS)
-def test_a_half_rounds_area_is_that_of_its_offset(
-    w: Fraction, spring: Fraction, sides: list[str], d: Fraction, f: Fraction
-) -> None:
-    found = measure(shape="half_round_top", width=text(w), springline=text(spring), sides=sides)
-    head = outlines.head_arc(float(w), float(spring), float(w) / 2)
-    check_offset(found, *outlines.treated_paths(float(w), float(spring), head, sides), d, f)
-
-
-@STEP
-@given(LENGTHS, DEPTHS, LAPS)
-def test_a_circles_area_is_that_of_its_offset(diameter: Fraction, d: Fraction, f: Fraction) -> None:
-    found = measure(shape="round", diameter=text(diameter))
-    check_offset(found, [outlines.ring(float(diameter), float(diameter))], True, d, f)
-
-
-@STEP
-@given(LENGTHS, LENGTHS, DEPTHS, LAPS)
-def test_an_ellipses_area_is_nearly_that_of_its_offset(w: Fraction, h: Fraction, d: Fraction, f: Fraction) -> None:
-    """Ramanujan's perimeter is itself an approximation: within 5e-5 up to axes of 1 to 3."""
-    assume(Fraction(1, 3) <= w / h <= 3)
-    found = measure(shape="ellipse", width=text(w), height=text(h))
-    check_offset(found, [outlines.ring(float(w), float(h))], True, d, f, 5e-5)
-
-
-@STEP
-@given(st.lists(st.integers(0, 719), min_size=3, max_size=9, unique=True), LENGTHS, LENGTHS, DEPTHS, LAPS)
-def test_a_convex_polygons_area_is_that_of_its_offset(
-    half_degrees: list[int], w: Fraction, h: Fraction, d: Fraction, f: Fraction
-) -> None:
-    """Points on an ellipse in order make a convex polygon; sharp corners are mitred however far they reach."""
-    angles = [radians(a / 2) for a in sorted(half_degrees)]
-    points = [[f"{float(w) * cos(a):.6f}", f"{float(h) * sin(a):.6f}"] for a in angles]
-    assume(faults_of(shape="polygon", points=points) == [])
-    path = outlines.counter_clockwise([(float(x), float(y)) for x, y in points])
-    check_offset(measure(shape="polygon", points=points), [path], True, d, f)
-
-
-@STEP
-@given(st.lists(st.tuples(st.integers(5, 30), st.integers(5, 30)), min_size=1, max_size=6), st.booleans(), DEPTHS, LAPS)
-def test_a_right_angled_outlines_area_is_that_of_its_offset(
-    steps: list[tuple[int, int]], clockwise: bool, d: Fraction, f: Fraction
-) -> None:
-    """A flight of stairs: as many inside corners as steps less one."""
-    corners = [(0, 0), (sum(x for x, _ in steps), 0)]
-    x, y = corners[-1][0], 0
-    for run, rise in steps:
-        corners += [(x, y + rise), (x - run, y + rise)]
-        x, y = x - run, y + rise
-    points = corners[::-1] if clockwise else corners
-    found = measure(shape="outline", points=[[p, q] for p, q in points])
-    path = outlines.counter_clockwise([(float(p), float(q)) for p, q in corners])
-    check_offset(found, [path], True, d, f)
-    assert found.corners == 2 * len(steps) + 2
-
-
-@STEP
-@given(LENGTHS, LENGTHS, DEPTHS, LAPS)
-def test_strips_of_a_four_sided_rectangle_are_four_lapped_corners_more_than_its_area(
-    w: Fraction, h: Fraction, d: Fraction, f: Fraction
-) -> None:
-    """Strip area − A = 4fd where the jambs turn on to sill and head by the face lap; exact."""
-    lap = f"{text(f)} in"
-    geometry = {"face_lap": lap, "turn_sill": lap, "turn_head": lap}
-    line = opening(width=f"{text(w)} in", height=f"{text(h)} in", treated_depth=f"{text(d)} in")
-    stock = {"role": "mesh", "width": "20 in", "packs": [{"size": "150 ft", "price": "60"}]}
-    found = work(costed(request(line), wide_edition(stock, geometry))).takeoff
-    assert found.choice is not None
-    strips = sum(
-        (inches(p.length_nm) * inches(p.width_nm) * p.count for p in found.choice.pieces if p.name != "diagonal"),
-        Fraction(0),
-    )
-    assert strips - square_inches(found.treated_area_nm2) == 4 * f * d
-
-
-def wide_edition(stock: dict[str, Any], geometry: dict[str, str]) -> dict[str, Any]:
-    """An edition whose mesh is wide enough for one strip."""
-    from_plain = [m for m in materials() if m["role"] != "mesh"]
-    return edition(
-        materials=[*from_plain, {"code": "wide", "title": "Wide mesh"} | stock],
-        production=production(geometry=geometry),
-    )
-
-
-def test_the_offset_itself_is_right_for_a_square() -> None:
-    """The test's own ruler: a 10 in square moved out by 1 in gains 44 in², and 3 in of return add 120."""
-    square: outlines.Path = [(0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0)]
-    assert outlines.offset_area(square, 3, 1, True) == pytest.approx(44 + 120)
-    assert outlines.offset_area(square[:2], 3, 1, False) == pytest.approx(10 + 30)
-    assert hypot(*outlines.offset(square, 1, True)[0]) == pytest.approx(sqrt(2))
+    assert line_faults(shape="segmental_top", width="60", springline="48", rise=rise) == []
