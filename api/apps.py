@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.apps import AppConfig
+from django.apps import AppConfig, apps
 from django.conf import settings
 from django.db import connections
 from django.db.models.signals import post_migrate
@@ -20,7 +20,8 @@ class Api(AppConfig):
 
     def ready(self) -> None:
         set_up(settings.LOGGING)
-        post_migrate.connect(restore_rules, sender=self)
+        # sent for apps with models alone; estimating's come last
+        post_migrate.connect(restore_rules, sender=apps.get_app_config("estimating"))
 
 
 def restore_rules(sender: AppConfig, using: str, **_: Any) -> None:

@@ -106,6 +106,7 @@ def read_database(environ: Mapping[str, str], data_folder: Path) -> dict[str, An
             "NAME": name,
             "OPTIONS": dict(SQLITE_OPTIONS),
             "CONN_MAX_AGE": 60,
+            "TEST": {"NAME": data_folder / f"test-{os.getpid()}.sqlite3"},  # a file: threads then wait for each other
         }
     if parts.scheme not in ("postgres", "postgresql") or not path:
         raise ImproperlyConfigured(DATABASE_URL_FORMS)
@@ -119,4 +120,5 @@ def read_database(environ: Mapping[str, str], data_folder: Path) -> dict[str, An
         "OPTIONS": dict(parse_qsl(parts.query)),
         "CONN_MAX_AGE": 60,
         "CONN_HEALTH_CHECKS": True,
+        "TEST": {"NAME": f"test_{path}_{os.getpid()}"},
     }

@@ -2,13 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import pytest
 
-from tests.cast import Api, Office, make_office
+from tests.cast import Api, Office, lift_rules, make_office
 
 
 @pytest.fixture
-def office(transactional_db: None) -> Office:
+def rules(transactional_db: None) -> Iterator[None]:
+    """The database with its rules; they are lifted for the flush after the test."""
+    yield
+    lift_rules()
+
+
+@pytest.fixture
+def office(rules: None) -> Office:
     return make_office()
 
 

@@ -29,9 +29,8 @@ def cost_case(name: str) -> tuple[Api, Any]:
     return api, api.estimate(read_case(name, "request.json") | {"edition": str(office.edition)})
 
 
-@pytest.mark.django_db(transaction=True)
 @pytest.mark.parametrize("name", CASES)
-def test_a_worked_case_comes_out_to_the_cent(name: str) -> None:
+def test_a_worked_case_comes_out_to_the_cent(rules: None, name: str) -> None:
     api, response = cost_case(name)
     assert response.status_code == 201, response.content
     assert response.headers["Preference-Applied"] == "wait=10"

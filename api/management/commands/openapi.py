@@ -1,4 +1,4 @@
-"""`manage.py openapi`: writes the API's description to openapi.json, or with --check says whether it is as committed."""
+"""`manage.py openapi`: writes the API description to openapi.json; with --check says whether it is as committed."""
 
 from __future__ import annotations
 
