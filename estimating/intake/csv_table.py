@@ -69,8 +69,10 @@ def decode_bytes(data: bytes) -> str:
     return re.sub("\r\n?", "\n", text)
 
 
-def read_table(text: str, most_rows: int) -> Table:
+def read_table(text: str, most_rows: int, delimiter: str | None = None) -> Table:
     """The table of a text from decode_bytes; reading stops behind `most_rows` records or 10,000 faults.
+
+    delimiter None: the one that the first line which is not blank is written with.
 
     Faults: not_utf8, control_character, unclosed_quote, text_after_quote, cell_too_long, too_many_lines.
     """
@@ -80,8 +82,9 @@ def read_table(text: str, most_rows: int) -> Table:
         else Fault(m.start(), "control_character", "control characters are not taken")
         for m in islice(_BAD.finditer(text), MOST_FAULTS)
     ]
-    heading = next((line for line in text.split("\n", 20)[:20] if line.strip()), "")
-    delimiter = max(DELIMITERS, key=heading.count)
+    if delimiter is None:
+        heading = next((line for line in text.split("\n", 20)[:20] if line.strip()), "")
+        delimiter = max(DELIMITERS, key=heading.count)
     rows: list[Row] = []
     for row in _rows(text, delimiter, faults):
         if len(rows) == most_rows:

@@ -1,0 +1,70 @@
+"""What every kind of file is first turned into: sheets of text cells that know where they stand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+FORMULA, NO_VALUE, DATE, ERROR = "formula", "formula_without_value", "date", "error"
+
+
+@dataclass(slots=True)
+class GridRow:
+    """One row that is not blank: its number in the file from 1, its cells, and what is unusual about some of them."""
+
+    number: int
+    cells: list[str]
+    hidden: bool = False
+    marked: dict[int, str] = field(default_factory=dict)  # column -> FORMULA, NO_VALUE, DATE or ERROR
+
+    def cell(self, column: int) -> str:
+        """The cell's text; blank where the row is shorter."""
+        return self.cells[column] if column < len(self.cells) else ""
+
+    @property
+    def filled(self) -> int:
+        """How many cells hold something."""
+        return sum(1 for cell in self.cells if cell)
+
+
+@dataclass(slots=True)
+class Sheet:
+    """One sheet of a workbook, or the only one of a text file (its name is blank)."""
+
+    name: str
+    rows: list[GridRow]
+    hidden_columns: frozenset[int] = frozenset()
+    merges: tuple[tuple[int, int, int, int], ...] = ()  # first row, first column, last row, last column
+    hidden: bool = False
+
+    @property
+    def width(self) -> int:
+        """The number of columns in use."""
+        return max((len(row.cells) for row in self.rows), default=0)
+
+    def place(self, row: int, column: int | None = None) -> str:
+        """A cell as a person names it: Doors!C7, or C7 in a file of one sheet; the row where no column is given."""
+        return place_of(self.name, row, column)
+
+
+def place_of(sheet: str, row: int, column: int | None = None) -> str:
+    """Doors!C7, C7, or Doors!7 for the whole row."""
+    cell = f"{column_letters(column)}{row}" if column is not None else f"row {row}"
+    return f"{sheet}!{cell}" if sheet else cell
+
+
+def column_letters(column: int) -> str:
+    """The letters of a column counted from 0: A, Z, AA."""
+    letters = ""
+    column += 1
+    while column:
+        column, rest = divmod(column - 1, 26)
+        letters = chr(65 + rest) + letters
+    return letters
+
+
+def column_number(letters: str) -> int:
+    """The column, from 0, that letters name."""
+    number = 0
+    for letter in letters:
+        number = number * 26 + ord(letter) - 64
+    return number - 1

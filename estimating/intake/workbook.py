@@ -1,0 +1,227 @@
+"""A workbook (.xlsx, ECMA-376) as sheets of text cells: values as stored, with what is hidden, merged or computed.
+
+package (directory checked) > strings, styles > sheets, read event by event within bounds
+"""
+
+from __future__ import annotations
+
+import datetime
+import posixpath
+import re
+from decimal import Decimal, InvalidOperation
+
+from estimating.core.schedule import MOST_LINES
+from estimating.intake.grid import DATE, ERROR, FORMULA, NO_VALUE, GridRow, Sheet, column_number
+from estimating.intake.sniffing import refuse
+from estimating.intake.workbook_package import Package
+from estimating.intake.workbook_styles import Styles, number_text, small
+from estimating.intake.workbook_xml import local, parse
+from rates.core.problems import Refused
+
+MOST_SHEETS = 100
+MOST_COLUMNS = 200
+MOST_CELLS = 2_000_000
+MOST_CELL_CHARACTERS = 4_000
+MOST_MERGES = 20_000
+MOST_ROWS = MOST_LINES + 1_000  # titles, headings and notes stand beside the lines
+_REF = re.compile(r"([A-Z]{1,3})([0-9]{1,7})", re.ASCII)
+SHEET_KIND = "/worksheet"
+
+
+def read_workbook(data: bytes) -> list[Sheet]:
+    """The sheets in their order; Refused with what is wrong with the file."""
+    package = Package(data)
+    listed, epoch = read_listing(package.read("xl/workbook.xml"))
+    targets = read_targets(package)
+    strings = read_strings(package.read("xl/sharedStrings.xml")) if package.has("xl/sharedStrings.xml") else []
+    styles = Styles(package.read("xl/styles.xml") if package.has("xl/styles.xml") else None)
+    budget = [MOST_CELLS]
+    sheets = []
+    for name, relation, hidden in listed:
+        target = targets.get(relation)
+        if target is not None and package.has(target):
+            reader = SheetReader(name, strings, styles, epoch, budget)
+            parse(package.read(target), reader.start, reader.end, reader.text)
+            sheets.append(reader.sheet(hidden))
+    if not sheets:
+        raise Refused([refuse("broken_workbook", "the workbook has no sheet with cells")])
+    return sheets
+
+
+def read_listing(data: bytes) -> tuple[list[tuple[str, str, bool]], datetime.date]:
+    """(name, relation id, hidden) of each sheet, and the day 0 of its dates."""
+    listed: list[tuple[str, str, bool]] = []
+    epochs = [datetime.date(1899, 12, 30)]
+
+    def start(name: str, attributes: dict[str, str]) -> None:
+        tag = local(name)
+        if tag == "sheet":
+            relation = next((v for k, v in attributes.items() if local(k) == "id"), "")
+            listed.append((attributes.get("name", "")[:80], relation, attributes.get("state", "visible") != "visible"))
+        elif tag == "workbookPr" and attributes.get("date1904") in ("1", "true"):
+            epochs[0] = datetime.date(1904, 1, 1)
+
+    parse(data, start)
+    if len(listed) > MOST_SHEETS:
+        raise Refused([refuse("too_many_sheets", f"at most {MOST_SHEETS} sheets are read, not {len(listed):,}")])
+    return listed, epochs[0]
+
+
+def read_targets(package: Package) -> dict[str, str]:
+    """Relation id -> part name of each sheet; what lies outside the file is left out."""
+    found: dict[str, str] = {}
+
+    def start(name: str, attributes: dict[str, str]) -> None:
+        is_sheet = local(name) == "Relationship" and attributes.get("Type", "").endswith(SHEET_KIND)
+        if is_sheet and attributes.get("TargetMode") != "External":
+            target = attributes.get("Target", "")
+            at = target.lstrip("/") if target.startswith("/") else posixpath.normpath(f"xl/{target}")
+            found[attributes.get("Id", "")] = at
+
+    parse(package.read("xl/_rels/workbook.xml.rels"), start)
+    return found
+
+
+def read_strings(data: bytes) -> list[str]:
+    """The shared strings; phonetic hints are left out."""
+    strings: list[str] = []
+    parts: list[str] = []
+    inside = [False, False]  # in a text, in a hint
+
+    def start(name: str, _: dict[str, str]) -> None:
+        tag = local(name)
+        if tag == "t":
+            inside[0] = True
+        elif tag == "rPh":
+            inside[1] = True
+
+    def end(name: str) -> None:
+        tag = local(name)
+        if tag == "t":
+            inside[0] = False
+        elif tag == "rPh":
+            inside[1] = False
+        elif tag == "si":
+            strings.append(clean("".join(parts)))
+            parts.clear()
+
+    def text(part: str) -> None:
+        if inside[0] and not inside[1]:
+            parts.append(part)
+
+    parse(data, start, end, text)
+    return strings
+
+
+def clean(text: str) -> str:
+    """A cell's text on one line, cut where it is longer than any schedule's cell."""
+    return " ".join(text[:MOST_CELL_CHARACTERS].split()) if text else ""
+
+
+class SheetReader:
+    """Collects the rows of one sheet as its XML goes by."""
+
+    def __init__(
+        self, name: str, strings: list[str], styles: Styles, epoch: datetime.date, budget: list[int]
+    ) -> None:
+        self._name, self._strings, self._styles, self._epoch, self._budget = name, strings, styles, epoch, budget
+        self._rows: list[GridRow] = []
+        self._hidden: set[int] = set()
+        self._merges: list[tuple[int, int, int, int]] = []
+        self._tags: dict[str, str] = {}
+        self._row = GridRow(0, [])
+        self._column = -1
+        self._kind = self._style = None  # type: str | None
+        self._formula = self._wanted = False
+        self._parts: list[str] = []
+
+    def sheet(self, hidden: bool) -> Sheet:
+        """What was collected."""
+        return Sheet(self._name, self._rows, frozenset(self._hidden), tuple(self._merges), hidden)
+
+    def start(self, name: str, attributes: dict[str, str]) -> None:
+        """An element begins."""
+        tag = self._tags.get(name) or self._tags.setdefault(name, local(name))
+        if tag == "c":
+            self._open_cell(attributes)
+        elif tag in ("v", "t"):
+            self._wanted = True
+        elif tag == "f":
+            self._formula = True
+        elif tag == "row":
+            given = small(attributes.get("r"))
+            self._row = GridRow(given or self._row.number + 1, [], attributes.get("hidden") in ("1", "true"))
+            self._column = -1
+        elif tag == "col" and attributes.get("hidden") in ("1", "true"):
+            first, last = small(attributes.get("min")), small(attributes.get("max"))
+            self._hidden.update(range(max(first, 1) - 1, min(last, MOST_COLUMNS)))
+        elif tag == "mergeCell" and len(self._merges) < MOST_MERGES:
+            corners = _REF.findall(attributes.get("ref", ""))
+            if len(corners) == 2:
+                (c1, r1), (c2, r2) = corners
+                self._merges.append((int(r1), column_number(c1), int(r2), column_number(c2)))
+
+    def _open_cell(self, attributes: dict[str, str]) -> None:
+        match = _REF.fullmatch(attributes.get("r", ""))
+        self._column = column_number(match[1]) if match else self._column + 1
+        self._kind, self._style = attributes.get("t"), attributes.get("s")
+        self._formula = False
+        self._parts.clear()
+
+    def text(self, part: str) -> None:
+        """Characters inside a value."""
+        if self._wanted:
+            self._parts.append(part)
+
+    def end(self, name: str) -> None:
+        """An element ends."""
+        tag = self._tags.get(name) or local(name)
+        if tag in ("v", "t"):
+            self._wanted = False
+        elif tag == "c":
+            self._close_cell("".join(self._parts))
+        elif tag == "row" and (self._row.cells or self._row.marked):
+            self._rows.append(self._row)
+            if len(self._rows) > MOST_ROWS:
+                detail = f"at most {MOST_LINES:,} lines are taken; the sheet {self._name[:40]} has more"
+                raise Refused([refuse("too_many_lines", detail)])
+
+    def _close_cell(self, raw: str) -> None:
+        if not raw and not self._formula:
+            return
+        if self._column >= MOST_COLUMNS:
+            detail = f"at most {MOST_COLUMNS} columns are taken; row {self._row.number} of {self._name[:40]} has more"
+            raise Refused([refuse("too_many_columns", detail)])
+        self._budget[0] -= 1
+        if self._budget[0] < 0:
+            raise Refused([refuse("too_large", f"at most {MOST_CELLS:,} filled cells are taken")])
+        cells = self._row.cells
+        cells.extend([""] * (self._column + 1 - len(cells)))
+        cells[self._column] = self._value(raw)
+
+    def _value(self, raw: str) -> str:
+        if self._formula:
+            self._row.marked[self._column] = FORMULA if raw else NO_VALUE
+        if self._kind == "s":
+            at = small(raw)
+            return self._strings[at] if raw.isdigit() and at < len(self._strings) else ""
+        if self._kind in ("str", "inlineStr"):
+            return clean(raw)
+        if self._kind == "e":
+            self._row.marked[self._column] = ERROR
+            return clean(raw)
+        if self._kind == "b":
+            return "true" if raw.strip() == "1" else "false"
+        shows = self._styles.shows(self._style)
+        if shows == "date" or self._kind == "d":
+            self._row.marked[self._column] = DATE
+            return self._date(raw)
+        text = number_text(raw.strip())
+        return f"{text} {shows}" if shows and text else text
+
+    def _date(self, raw: str) -> str:
+        """The day that a number stands for."""
+        try:
+            return (self._epoch + datetime.timedelta(days=int(Decimal(raw.strip()[:20])))).isoformat()
+        except (InvalidOperation, OverflowError, ValueError):
+            return clean(raw)

@@ -1,0 +1,80 @@
+"""What a workbook's number formats say about its numbers: that they are dates, or in which unit they are shown."""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+
+from estimating.intake.workbook_xml import local, parse
+
+DATE_FORMATS = frozenset({*range(14, 23), *range(27, 37), *range(45, 48), *range(50, 59)})  # ECMA-376 part 1, 18.8.30
+_LITERAL = re.compile(r'"([^"]*)"|\\(.)|\[[^\]]*\]')
+_DATE_LETTER = re.compile(r"[ymdhs]", re.IGNORECASE)
+_NUMBER = re.compile(r"-?[0-9]{1,30}(?:\.[0-9]{1,40})?(?:[eE][+-]?[0-9]{1,2})?", re.ASCII)
+UNIT_LITERALS = frozenset({"mm", "cm", "m", "in", "in.", "inch", "inches", "ft", "feet", '"', "'"})
+SIGNIFICANT = 15  # what a spreadsheet itself keeps and shows; digits behind are binary noise
+
+
+class Styles:
+    """Cell style index -> "date", a unit such as "mm", or "" for a plain number."""
+
+    def __init__(self, data: bytes | None) -> None:
+        self._codes: dict[int, str] = {}
+        self._cells: list[int] = []
+        self._inside = False
+        self._shown: dict[int, str] = {}
+        if data is not None:
+            parse(data, self._start, self._end)
+
+    def _start(self, name: str, attributes: dict[str, str]) -> None:
+        tag = local(name)
+        if tag == "numFmt":
+            self._codes[small(attributes.get("numFmtId"))] = attributes.get("formatCode", "")[:200]
+        elif tag == "cellXfs":
+            self._inside = True
+        elif tag == "xf" and self._inside and len(self._cells) < 70_000:
+            self._cells.append(small(attributes.get("numFmtId")))
+
+    def _end(self, name: str) -> None:
+        if local(name) == "cellXfs":
+            self._inside = False
+
+    def shows(self, index: str | None) -> str:
+        """What the style shows of a number."""
+        at = small(index)
+        if at not in self._shown:
+            self._shown[at] = self._decide(self._cells[at] if at < len(self._cells) else 0)
+        return self._shown[at]
+
+    def _decide(self, format_id: int) -> str:
+        code = self._codes.get(format_id)
+        if code is None:
+            return "date" if format_id in DATE_FORMATS else ""
+        plain = _LITERAL.sub("", code.split(";")[0])
+        if _DATE_LETTER.search(plain):
+            return "date"
+        for quoted, escaped in _LITERAL.findall(code.split(";")[0]):
+            literal = (quoted or escaped).strip()
+            if literal.lower() in UNIT_LITERALS:
+                return str(literal)
+        return ""
+
+
+def small(text: str | None) -> int:
+    """A small whole number of an attribute; 0 where it is none."""
+    return int(text) if text and len(text) < 8 and text.isascii() and text.isdigit() else 0
+
+
+def number_text(raw: str) -> str:
+    """A stored number as a plain decimal of at most 15 significant digits; unreadable text as it stands."""
+    if len(raw) < 16 and raw.isascii() and raw.isdigit():
+        return raw
+    if not _NUMBER.fullmatch(raw):
+        return raw
+    value = Decimal(raw)
+    if value and not -20 < value.adjusted() < 20:
+        return raw
+    if len(value.as_tuple().digits) > SIGNIFICANT:
+        value = value.quantize(Decimal(1).scaleb(value.adjusted() - SIGNIFICANT + 1))
+    text = format(value, "f")
+    return text.rstrip("0").rstrip(".") if "." in text else text
