@@ -100,7 +100,7 @@ def cost_parts(plan: Plan, smooth: bool, progress: Progress | None) -> tuple[Par
             parts.append(part)
             before += part.hours.opening_equivalents
     if faults:
-        raise Refused(faults)
+        raise Refused(list(dict.fromkeys(faults)))
     return tuple(parts)
 
 

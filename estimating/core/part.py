@@ -169,7 +169,7 @@ def check_production(request: Request, card: Card, kinds: Mapping[int, Kind], jo
         ("rework", request.rework, set(dict(production.rework))),
     ):
         if word is not None and word not in known:
-            names = ", ".join(sorted(known)) or "no name"
+            names = ", ".join(sorted(known)) or f"no {field} at all"
             faults.append(Problem(f"/{field}", "unknown_name", f'the edition knows {names}, not "{word}"'))
 
 
