@@ -6,7 +6,7 @@ equipment alone. `edition(...)` and `request(...)` give plain documents, as a fi
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from typing import Any
 
@@ -100,6 +100,17 @@ def edition(**tables: Any) -> Document:
     head: Document = {"effective_from": "2027-01-01", "note": "invented rates", "currency": "USD"}
     head |= {name: value for name, value in tables.items() if name not in plain}
     return head | {"tables": plain | {name: value for name, value in tables.items() if name in plain}}
+
+
+def with_row(role: str, **fields: Any) -> Document:
+    """The plain edition with one role's row changed."""
+    rows = [m | fields if m["role"] == role else m for m in materials()]
+    return edition(materials=rows)
+
+
+def without(*roles: str, extra: Sequence[Document] = ()) -> Document:
+    """The plain edition without some roles, with other rows."""
+    return edition(materials=[m for m in materials() if m["role"] not in roles] + list(extra))
 
 
 def opening(mark: str = "A", quantity: int = 1, **fields: Any) -> Document:
