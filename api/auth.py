@@ -15,7 +15,7 @@ CHALLENGE = {"WWW-Authenticate": 'Bearer realm="estimating"'}
 WRONG_KEYS = 60  # a minute and address
 
 
-@dataclass(frozen=True)
+@dataclass
 class Refusal(Exception):
     """Why a request gets no further: the kind of problem, a sentence, header fields."""
 

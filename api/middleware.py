@@ -6,7 +6,7 @@ import time
 from collections.abc import Callable
 
 import structlog
-from django.core.exceptions import RequestDataTooBig, SuspiciousOperation
+from django.core.exceptions import DisallowedHost, RequestDataTooBig, SuspiciousOperation
 from django.http import HttpRequest, HttpResponse
 from django.http.request import UnreadablePostError
 
@@ -31,12 +31,22 @@ class Attend:
     def __call__(self, request: HttpRequest) -> HttpResponse:
         start = time.perf_counter()
         request.request_id = str(new_id())  # type: ignore[attr-defined]
-        response = self.get_response(request)
+        response = self.refuse_host(request) or self.get_response(request)
         response["X-Request-Id"] = request.request_id  # type: ignore[attr-defined]
         for name, value in SAFETY.items():
             response.headers.setdefault(name, value)
         self.note(request, response, time.perf_counter() - start)
         return response
+
+    def refuse_host(self, request: HttpRequest) -> HttpResponse | None:
+        """400 for a Host that is not ours; a look at /healthz may come by any name."""
+        if request.path == "/healthz":
+            return None
+        try:
+            request.get_host()
+        except DisallowedHost:
+            return errors.bad_request(request)
+        return None
 
     def note(self, request: HttpRequest, response: HttpResponse, seconds: float) -> None:
         """One line of the log and one count, by the pattern of the address and never its query."""

@@ -63,7 +63,7 @@ class Heart:
             self.by_id.pop(id(pulse), None)
 
     def run(self) -> None:
-        """Beats for every run at work; waits without a database connection while there is none."""
+        """Beats for every run at work; holds no database connection between two beats."""
         while True:
             self.waken.wait()
             self.waken.clear()
@@ -72,7 +72,7 @@ class Heart:
                     pulses = list(self.by_id.values())
                 for pulse in pulses:
                     self.beat(pulse)
-            connection.close()
+                connection.close()
 
     def rest(self) -> bool:
         """Waits one beat; True when no run is left."""

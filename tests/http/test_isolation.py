@@ -1,0 +1,125 @@
+"""Two companies with twin data: every operation that takes an id answers a foreign one exactly like an unknown one.
+
+Walks the table of operations; an operation with an id that this test does not know fails it.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import pytest
+
+from api.rest.exchange import Operation
+from api.rest.routes import OPERATIONS
+from rates.identity import new_id
+from tests.cast import Api, Office, make_office
+from tests.db.making import add_schedule, compare, cost_golden
+
+WITH_ID = [operation for operation in OPERATIONS if "{id}" in operation.path]
+BODIES: dict[str, Any] = {
+    "change-rate-book": {"name": "x"},
+    "draft-edition": {"from": "01a214f1-cadc-707f-9454-a38905726110"},
+    "approve-edition": {"digest": "0" * 64},
+    "send-back-edition": {"reason": "x"},
+    "withdraw-edition": {"reason": "x"},
+    "change-project": {"name": "x"},
+    "add-opening-schedule": [{"mark": "A", "quantity": 1, "width": "48 in", "height": "48 in"}],
+}
+
+
+def ids_of(office: Office) -> dict[str, str]:
+    """An id of everything, by the collection that its address names."""
+    api = Api(office.key)
+    estimate = cost_golden(office)
+    schedule = add_schedule(office)
+    return {
+        "access-keys": api.get("/v1/access-keys").json()["items"][0]["id"],
+        "rate-books": str(office.rate_book),
+        "editions": str(office.edition),
+        "projects": api.get(f"/v1/opening-schedules/{schedule}").json()["project"],
+        "opening-schedules": str(schedule),
+        "estimates": str(estimate),
+        "comparisons": str(compare(office, estimate, estimate)),
+    }
+
+
+def body_of(operation: Operation) -> Any:
+    """A body that the operation takes."""
+    if operation.name.startswith("put-"):
+        return {} if "production" in operation.name else []
+    return BODIES.get(operation.name)
+
+
+def ask(api: Api, operation: Operation, id: str) -> tuple[int, Any, dict[str, str]]:
+    """Status, body and telling header fields of the operation on an id, without what names the request itself."""
+    path = operation.path.replace("{id}", id).replace("{figure}", "price")
+    query = "?work_date=2027-03-15" if operation.name == "in-force" else ""
+    fields = {"If_Match": "*"} if operation.if_match else {}
+    response = api.send(operation.method, path + query, body_of(operation), **fields)
+    headers = {name: response.headers[name] for name in ("Content-Type", "ETag", "Allow") if name in response.headers}
+    if response.headers.get("Content-Type") != "application/problem+json":
+        return response.status_code, response.content, headers
+    document = {k: v for k, v in json.loads(response.content).items() if k not in ("instance", "request_id")}
+    return response.status_code, document, headers
+
+
+@pytest.fixture
+def twins(rules: None) -> tuple[Office, Office]:
+    return make_office("Twin"), make_office("Twin")
+
+
+def test_a_foreign_id_is_answered_like_an_unknown_one(twins: tuple[Office, Office]) -> None:
+    mine, other = twins
+    foreign, api = ids_of(other), Api(mine.key)
+    own = ids_of(mine)
+    before = {path: Api(other.key).get(path).content for path in watched(foreign)}
+    for operation in WITH_ID:
+        collection = operation.path.split("/")[2]
+        assert collection in foreign, f"{operation.path}: this test knows no id of it"
+        unknown = ask(api, operation, str(new_id()))
+        assert unknown[0] == 404, operation.name
+        assert ask(api, operation, foreign[collection]) == unknown, operation.name
+        if operation.method == "GET" and operation.name not in ("derivation", "estimate-per-area"):
+            assert ask(api, operation, own[collection])[0] == 200, operation.name
+    assert {path: Api(other.key).get(path).content for path in before} == before
+
+
+def watched(ids: dict[str, str]) -> list[str]:
+    """What must not change in the other company."""
+    return [f"/v1/{collection}/{id}" for collection, id in ids.items() if collection != "access-keys"]
+
+
+def test_foreign_ids_in_bodies_are_unknown_too(twins: tuple[Office, Office]) -> None:
+    mine, other = twins
+    foreign, api = ids_of(other), Api(mine.key)
+    own = ids_of(mine)
+    unknown = str(new_id())
+    base = {"work_date": "2027-03-15", "method": "fluid", "crew": {"members": [{"labour": "journeyman", "count": 2}]}}
+
+    def estimate(**fields: str) -> tuple[int, Any]:
+        response = api.estimate(base | {"edition": own["editions"], "schedule": own["opening-schedules"]} | fields)
+        return response.status_code, response.json().get("errors")
+
+    def comparison(before: str) -> tuple[int, Any]:
+        response = api.post("/v1/comparisons", {"before": before, "after": own["estimates"]})
+        return response.status_code, response.json().get("errors")
+
+    for name, collection in (("edition", "editions"), ("schedule", "opening-schedules"), ("project", "projects")):
+        answer = estimate(**{name: foreign[collection]})
+        assert answer == estimate(**{name: unknown})
+        assert answer[0] == 422 and answer[1][0]["code"] == "not_found"
+    assert comparison(foreign["estimates"]) == comparison(unknown)
+    assert comparison(unknown)[0] == 422
+    copy = {"from": foreign["editions"]}
+    assert api.post(f"/v1/rate-books/{own['rate-books']}/editions", copy).status_code == 404
+
+
+def test_lists_show_own_rows_alone(twins: tuple[Office, Office]) -> None:
+    mine, other = twins
+    foreign = ids_of(other)
+    ids_of(mine)
+    for operation in OPERATIONS:
+        if operation.method == "GET" and "{" not in operation.path:
+            content = Api(mine.key).get(operation.path).content.decode()
+            assert not any(id in content for id in foreign.values()), operation.name
