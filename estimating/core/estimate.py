@@ -6,7 +6,7 @@ request + cards > parts (takeoff > labour > materials, equipment) > build-up > a
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from estimating.core.allocation import Allocation, allocate_price
@@ -88,17 +88,21 @@ def has_work(plan: Plan) -> bool:
 
 
 def cost_parts(plan: Plan, smooth: bool, progress: Progress | None) -> tuple[Part, ...]:
-    """Each part worked out in turn, learning carried from one to the next; Refused with what only costing finds."""
+    """Each part worked out in turn, learning and stock on hand carried on; Refused with what only costing finds."""
     faults: Faults = []
     parts = []
     before = Fraction(0)
+    taken: dict[str, Fraction] = {}
     for i, (part_plan, ready) in enumerate(plan.parts):
         if progress is not None:
             progress(i, len(plan.parts) + 2, "takeoff, hours and materials")
-        part = cost_part(plan.request, part_plan, ready, before, smooth, faults)
+        stock = {code: amount - taken.get(code, Fraction(0)) for code, amount in ready.stock.items()}
+        part = cost_part(plan.request, part_plan, replace(ready, stock=stock), before, smooth, faults)
         if part is not None:
             parts.append(part)
             before += part.hours.opening_equivalents
+            for m in part.materials:
+                taken[m.row.code] = taken.get(m.row.code, Fraction(0)) + m.gross - m.needed
     if faults:
         raise Refused(list(dict.fromkeys(faults)))
     return tuple(parts)
