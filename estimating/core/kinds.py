@@ -5,7 +5,7 @@ Lines that agree in all of it share one takeoff; quantity multiplies.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
@@ -204,6 +204,21 @@ def check_dimensions(name: str, v: dict[str, Any], pointer: str, faults: Faults)
     return len(faults) == before
 
 
+def missing_dimensions(row: Mapping[str, object], v: dict[str, Any], faults: Faults) -> None:
+    """What a line lacks whose other fields are at fault, so that every fault of it is told at once."""
+    if any(fault.pointer in ("/shape", "/kind") for fault in faults):
+        return
+    name = shape_name(v)
+    for field in DIMENSIONS[name]:
+        if row.get(field) is None:
+            faults.append(Problem(f"/{field}", "missing", f"a {name} needs its {field}"))
+
+
+def shape_name(v: dict[str, Any]) -> str:
+    """The shape as stated, or what the kind of opening makes it."""
+    return str(v["shape"] or ("pipe" if v["kind"] == "pipe" else "rectangle"))
+
+
 def build_arch(name: str, nm: dict[str, Fraction], pointer: str, faults: Faults) -> Shape | None:
     """A half-round or segmental top from its springline or overall height."""
     width, rise = nm["width"], nm.get("rise", nm["width"] / 2)
@@ -233,7 +248,7 @@ def build_cornered(name: str, points: Any, pointer: str, faults: Faults) -> Shap
 
 def build_shape(v: dict[str, Any], pointer: str, faults: Faults) -> Shape | None:
     """The line's shape, or None with faults noted."""
-    name = v["shape"] or ("pipe" if v["kind"] == "pipe" else "rectangle")
+    name = shape_name(v)
     if not check_dimensions(name, v, pointer, faults):
         return None
     nm = {f: v[f].nm for f in MEASURES if f != "points" and v[f] is not None}

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from operator import itemgetter
 from typing import NamedTuple
 
-from estimating.core.kinds import Kind, build_kind, kind_fields
+from estimating.core.kinds import Kind, build_kind, kind_fields, missing_dimensions
 from estimating.core.shapes import Shape
 from rates.core.fields import Faults, Field, Reader, Record, choice, shown, text, whole
 from rates.core.problems import Problem, escape
@@ -122,6 +122,8 @@ class Reading:
         """(kind index or None, faults with pointers in the line)."""
         faults: Faults = []
         values = self.kind_record.values(row, "", faults)
+        if faults:
+            missing_dimensions(row, values, faults)
         kind = None if faults else build_kind(values, "", faults)
         if kind is None:
             return None, faults
