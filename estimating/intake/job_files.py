@@ -107,8 +107,8 @@ class JobFiles:
         inside = [p for p in of_request if request is None or p.pointer.startswith("/openings")]
         faults = in_order([FileFault(page.name, p) for p in page.place(inside)])
         if request is not None:
-            faults += request.faults([p for p in of_request if not p.pointer.startswith("/openings")])
-        return faults + self.edition_in_force().faults(of_edition)
+            faults += in_order(request.faults([p for p in of_request if not p.pointer.startswith("/openings")]))
+        return faults + in_order(self.edition_in_force().faults(of_edition))
 
     def edition_in_force(self) -> JsonFile:
         """The edition that the request's date asks for: what is missing for the work is missing there."""
@@ -145,7 +145,7 @@ class JobFiles:
         try:
             read_edition(self.sources[index])
         except Refused as refused:
-            return file.faults(refused.problems)
+            return in_order(file.faults(refused.problems))
         return []
 
     def cost(self, progress: Progress | None = None) -> Estimate:
