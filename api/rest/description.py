@@ -79,6 +79,11 @@ def write_operation(path: str, method: str, operation: dict[str, Any]) -> str:
         for p in operation.get("parameters", ())
     ]
     table = f"<table><tr><th>name<th>in<th>what{''.join(rows)}</table>" if rows else ""
-    answers = ", ".join(f"{status} {escape(a['description'])}" for status, a in operation["responses"].items())
+    answers = ", ".join(f"{status} {escape(told(answer))}" for status, answer in operation["responses"].items())
     head = f"<code>{method.upper()} {escape(path)}</code>"
     return f'<h2 id="{operation["operationId"]}">{head}</h2><p>{escape(operation["summary"])}.{table}<p>{answers}'
+
+
+def told(answer: dict[str, Any]) -> str:
+    """What an answer of an operation says, that of a shared problem too."""
+    return str(answer.get("description") or KINDS[answer["$ref"].rpartition("/")[2]][1])

@@ -39,8 +39,9 @@ def test_every_single_resource_has_a_strong_tag_and_answers_304(api: Api, office
 
 def test_formats_have_tags_of_their_own(api: Api, office: Office) -> None:
     base = f"/v1/estimates/{api.estimate(golden_request(office)).json()['id']}/hours"
-    assert api.get(f"/v1/editions/{office.edition}/labour").headers["ETag"] != (
-        api.get(f"/v1/editions/{office.edition}/labour.csv").headers["ETag"]
+    assert (
+        api.get(f"/v1/editions/{office.edition}/labour").headers["ETag"]
+        != (api.get(f"/v1/editions/{office.edition}/labour.csv").headers["ETag"])
     )
     assert api.get(base).headers["Vary"] == "Accept, Authorization"
 

@@ -83,7 +83,16 @@ def test_a_refused_request(
 
 @pytest.mark.parametrize(
     "authorization",
-    ["", "Basic abc", "Bearer", "Bearer x", "Bearer sw_0000000000_abc", "Bearer sw__", "Bearer \u00e9", "Bearer sw_a'_b"],
+    [
+        "",
+        "Basic abc",
+        "Bearer",
+        "Bearer x",
+        "Bearer sw_0000000000_abc",
+        "Bearer sw__",
+        "Bearer \u00e9",
+        "Bearer sw_a'_b",
+    ],
 )
 def test_without_a_good_key_nothing_is_told(rules: None, authorization: str) -> None:
     response = Client().get("/v1/company", headers={"Authorization": authorization} if authorization else {})

@@ -1,0 +1,81 @@
+"""The OpenAPI description is valid, committed, and describes exactly what answers."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+from django.test import Client
+from django.urls import get_resolver
+from openapi_spec_validator import OpenAPIV31SpecValidator
+
+from api.management.commands.openapi import write
+from api.rest.openapi import build
+from api.rest.routes import OPERATIONS
+from tests.cast import Api, Office
+from tests.db.making import golden_request
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+def test_it_is_valid_openapi_3_1() -> None:
+    assert build()["openapi"] == "3.1.0"
+    assert list(OpenAPIV31SpecValidator(build()).iter_errors()) == []
+
+
+def test_the_committed_description_is_the_code_s() -> None:
+    assert (ROOT / "openapi.json").read_text() == write(), "run manage.py openapi and review what changed"
+
+
+def test_every_address_that_answers_under_v1_is_described() -> None:
+    described = set(build()["paths"])
+    own = {"/v1/", "/v1/openapi.json", "/v1/docs"}
+    answering = set()
+    for pattern in get_resolver().url_patterns:
+        name = str(getattr(pattern, "name", ""))
+        if name.startswith("/"):
+            answering.add("/v1" + name)
+    assert answering - own == described
+
+
+def test_operation_ids_are_unique() -> None:
+    names = [operation.name for operation in OPERATIONS]
+    assert len(set(names)) == len(names)
+
+
+def test_the_service_document_links_to_what_answers(api: Api) -> None:
+    links = api.get("/v1/").json()["links"]
+    assert {"projects", "rate-books", "comparisons", "feed", "openapi", "docs"} <= set(links)
+    for name, path in links.items():
+        assert api.get(path).status_code == (405 if name == "make-estimate" else 200), path
+
+
+@pytest.mark.django_db
+def test_the_readable_page_needs_no_other_host() -> None:
+    page = Client().get("/v1/docs")
+    text = page.content.decode()
+    assert page.status_code == 200
+    assert not re.search(r"(src|href)=[\"']?(https?:)?//", text)
+    assert "<script" not in text
+    for operation in OPERATIONS:
+        assert f'id="{operation.name}"' in text
+    assert 'id="problem-refused"' in text
+
+
+def refs(value: Any) -> Any:
+    """A schema with its references followed once, enough for flat documents."""
+    if isinstance(value, dict) and "$ref" in value:
+        return build()["components"]["schemas"][value["$ref"].rpartition("/")[2]]
+    return value
+
+
+def test_an_estimate_has_every_field_that_is_described(api: Api, office: Office) -> None:
+    schema = refs(
+        build()["paths"]["/v1/estimates/{id}"]["get"]["responses"]["200"]["content"]["application/json"]["schema"]
+    )
+    document = api.estimate(golden_request(office)).json()
+    assert set(schema["properties"]) == set(document)
+    assert json.loads(json.dumps(document)) == document
