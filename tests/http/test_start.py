@@ -1,0 +1,151 @@
+"""`manage.py start` as a user starts it: the demo costed, private files, a supervisor that restarts, a clean stop."""
+
+from __future__ import annotations
+
+import os
+import signal
+import socket
+import stat
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.cast import read_case
+from tests.expected import comparable, differences
+from tests.service import MANAGE, Remote, free_port, started, stop, wait_ready
+
+Service = tuple[Remote, subprocess.Popen[bytes], Path]
+
+
+@pytest.fixture(scope="module")
+def service(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Service]:
+    folder = tmp_path_factory.mktemp("service") / "data"
+    with started(folder) as (client, process):
+        yield client, process, folder
+
+
+def children(process: subprocess.Popen[bytes], word: str) -> list[int]:
+    """Ids of the supervisor's own children whose command line holds a word."""
+    found = []
+    for entry in Path("/proc").iterdir():
+        if entry.name.isdigit():
+            try:
+                parent = int((entry / "stat").read_text().rpartition(")")[2].split()[1])
+                command = (entry / "cmdline").read_bytes().replace(b"\0", b" ").decode()
+            except (OSError, ValueError):
+                continue
+            if parent == process.pid and word in command:
+                found.append(int(entry.name))
+    return found
+
+
+def test_the_demo_is_costed(service: Service) -> None:
+    client, _, _ = service
+    _, projects, _ = client.get("/v1/projects")
+    assert projects["items"]
+    for project in projects["items"]:
+        assert "invented" in project["name"]
+        _, history, _ = client.get(f"/v1/projects/{project['id']}/estimates")
+        assert [line["state"] for line in history["items"]] == ["costed", "costed"]
+
+
+def test_folder_and_files_are_the_owner_s_alone(service: Service) -> None:
+    _, _, folder = service
+    assert stat.S_IMODE(folder.stat().st_mode) == 0o700
+    for path in folder.iterdir():
+        assert stat.S_IMODE(path.stat().st_mode) & 0o077 == 0, path.name
+    assert stat.S_IMODE((folder / "demo.key").stat().st_mode) == 0o600
+
+
+def test_golden_over_real_http_to_the_cent(service: Service) -> None:
+    client, _, folder = service
+    approver = Remote(client.base, (folder / "demo-approver.key").read_text().strip())
+    _, book, _ = client.send("POST", "/v1/rate-books", {"name": "Golden"})
+    _, draft, fields = client.send("POST", f"/v1/rate-books/{book['id']}/editions", read_case("golden", "edition.json"))
+    path = f"/v1/editions/{draft['id']}"
+    _, _, fields = client.send("POST", f"{path}/submit", If_Match=fields["ETag"])
+    status, approved, _ = approver.send("POST", f"{path}/approve", {"digest": draft["digest"]}, If_Match=fields["ETag"])
+    assert (status, approved["state"]) == (200, "approved")
+    request = read_case("golden", "request.json") | {"edition": draft["id"]}
+    for wait in (10, None):
+        status, made, headers = client.estimate(request, wait)
+        assert status == (201 if wait else 202)
+        assert headers["Location"] == f"/v1/estimates/{made['id']}"
+        found: dict[str, Any] = dict(client.until_ended(made["id"]))
+        for part in ("openings", "materials", "equipment", "hours", "pieces"):
+            _, answer, _ = client.get(f"/v1/estimates/{made['id']}/{part}")
+            found[part] = answer["items"] if set(answer) == {"items", "next"} else answer
+        assert differences(comparable(read_case("golden", "expected.json")), comparable(found)) == []
+
+
+@pytest.mark.parametrize("child", ["manage.py work", "gunicorn"])
+def test_a_dead_child_is_started_again(service: Service, child: str) -> None:
+    client, process, _ = service
+    (first,) = children(process, child)
+    os.kill(first, signal.SIGKILL)
+    until = time.monotonic() + 20
+    while children(process, child) in ([], [first]):
+        assert time.monotonic() < until
+        time.sleep(0.1)
+    wait_ready(client.base, [process])
+    assert client.get("/v1/company")[0] == 200
+
+
+def test_a_second_service_on_the_folder_is_refused(service: Service) -> None:
+    _, _, folder = service
+    command = [sys.executable, MANAGE, "start", "--port", str(free_port()), "--data", str(folder)]
+    answer = subprocess.run(command, capture_output=True, text=True, timeout=60, check=False)
+    assert answer.returncode != 0
+    assert "Another service runs on" in answer.stderr
+    assert "Traceback" not in answer.stderr
+
+
+def test_logs_hold_no_secret(service: Service) -> None:
+    client, _, folder = service
+    client.get("/v1/projects", Authorization=f"Bearer {client.key}")
+    log = (folder.parent / f"{folder.name}.log").read_text()
+    for name in ("demo.key", "demo-approver.key", "secret.key"):
+        secret = (folder / name).read_text().strip().split("_", 2)[-1]
+        assert len(secret) > 20 and secret not in log
+    assert '"event":"request"' in log
+
+
+def test_a_request_that_is_none_gets_a_problem_document_too(service: Service) -> None:
+    client, _, _ = service
+    port = int(client.base.rpartition(":")[2])
+    for raw in (
+        b"NONSENSE\r\n\r\n",
+        b"GET / HTTP/1.1\r\nBad Header: x\r\n\r\n",
+        b"GET /%s HTTP/1.1\r\n\r\n" % (b"a" * 9000),
+    ):
+        with socket.create_connection(("127.0.0.1", port), timeout=10) as connection:
+            connection.sendall(raw)
+            answer = connection.recv(65536).decode()
+        assert answer.startswith("HTTP/1.1 4"), answer
+        assert "application/problem+json" in answer
+
+
+@pytest.mark.parametrize("host", ["0.0.0.0", "::", "192.0.2.1"])
+def test_other_machines_do_not_reach_the_demo_unless_told(tmp_path: Path, host: str) -> None:
+    port = str(free_port())
+    command = [sys.executable, MANAGE, "start", "--host", host, "--port", port, "--data", str(tmp_path / "data")]
+    answer = subprocess.run(command, capture_output=True, text=True, timeout=60, check=False)
+    assert answer.returncode != 0
+    assert "demo company" in answer.stderr or "can't be used" in answer.stderr
+    assert not (tmp_path / "data" / "demo.key").exists()
+
+
+def test_sigterm_stops_all_and_the_next_start_finds_everything(tmp_path: Path) -> None:
+    folder = tmp_path / "data"
+    with started(folder) as (client, process):
+        _, before, _ = client.get("/v1/projects")
+        below = children(process, "")
+        assert stop(process) == 0
+        assert not [pid for pid in below if Path(f"/proc/{pid}").exists()]
+    with started(folder) as (client, process):
+        assert client.get("/v1/projects")[1] == before
