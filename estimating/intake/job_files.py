@@ -5,7 +5,7 @@ FILE (schedule or whole request), request, editions > document and sources > job
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -109,6 +109,15 @@ class JobFiles:
         if request is not None:
             faults += in_order(request.faults([p for p in of_request if not p.pointer.startswith("/openings")]))
         return faults + in_order(self.edition_in_force().faults(of_edition))
+
+    def where(self, pointers: Iterable[str]) -> dict[str, str]:
+        """file:line:column of each pointer into the request."""
+        asked = list(dict.fromkeys(pointers))
+        problems = [Problem(pointer, "", "") for pointer in asked]
+        return {
+            fault.problem.pointer: f"{fault.file}:{fault.problem.line}:{fault.problem.column}"
+            for fault in self.place(problems)
+        }
 
     def edition_in_force(self) -> JsonFile:
         """The edition that the request's date asks for: what is missing for the work is missing there."""

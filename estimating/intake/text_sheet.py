@@ -64,9 +64,7 @@ def delimited(text: str, delimiter: str) -> Sheet:
     if table.faults:
         faults = table.faults[:1000]
         places = table.places([fault.offset for fault in faults])
-        raise Refused(
-            [Problem("", f.code, f.detail, "schedule", *at) for f, at in zip(faults, places, strict=True)]
-        )
+        raise Refused([Problem("", f.code, f.detail, "schedule", *at) for f, at in zip(faults, places, strict=True)])
     lines = Lines(text)
     return Sheet("", [GridRow(lines.place(row.offset)[0], row.cells) for row in table.rows])
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 
 from estimating.intake.columns import read_heading
 from rates.core.tables import ACCESS, SUBSTRATES
@@ -17,7 +18,9 @@ UNIT_WORDS = {
     **dict.fromkeys(("m", "meters", "metres", "meter", "metre"), "m"),
     **dict.fromkeys(("in", "inch", "inches", '"'), "in"),
     **dict.fromkeys(("ft", "feet", "foot", "'"), "ft"),
-    **dict.fromkeys(("ft-in", "ftin", "feet-inches", "ft in", "feet & inches", "feet and inches", "feet inches"), "ft_in"),
+    **dict.fromkeys(
+        ("ft-in", "ftin", "feet-inches", "ft in", "feet & inches", "feet and inches", "feet inches"), "ft_in"
+    ),
 }
 BASIS = {
     "rough": "rough", "ro": "rough", "r.o": "rough", "r.o.": "rough", "structural": "rough", "masonry": "rough",
@@ -27,7 +30,7 @@ BASIS = {
 FILLER = frozenset({"opening", "openings", "window", "windows", "door", "doors", "the", "of", "&", "and", "dims"})
 FIELDS = {
     "mark": "mark tag no no. number # symbol item",
-    "quantity": "qty qty. quantity count nos ea ea. each pcs total-qty total-quantity no-of no-off number-of qty-total",
+    "quantity": "qty qty. quantity count nos ea ea. each pcs total-qty total-quantity no-of no.-of no-off number-of qty-total",
     "width": "width w wide wd w.",
     "height": "height h ht ht. high hgt h.",
     "size": "size sizes dimensions dimension wxh w-x-h width-x-height size-wxh size-w-x-h",
@@ -56,7 +59,9 @@ KINDS = (
     ("pipe", ("pipe", "pipes", "conduit", "sleeve")),
     ("other", ("other",)),
 )
-APART = ("curtain wall", "curtainwall", "skylight", "roof window", "storefront", "infill", "infilled", "by others")
+APART = re.compile(
+    r"curtain[ -]?wall|skylight|roof[ -]window|storefront|infill(?:ed)?\b|by others", re.IGNORECASE
+)  # usually another trade's work, or none
 TRUE_WORDS = frozenset({"true", "yes", "y", "ext", "ext.", "exterior", "external", "x", "1"})
 FALSE_WORDS = frozenset({"false", "no", "n", "int", "int.", "interior", "internal", "0"})
 UNKNOWN_WORDS = frozenset({"", "n/a", "na", "-", "–", "—", "?", "tbd", "tbc", "unknown", "none given", "varies", "var"})
@@ -79,6 +84,7 @@ class Heading:
     path: tuple[str, ...] = ()
 
 
+@lru_cache(maxsize=4096)
 def understand(text: str) -> Heading | None:
     """The meaning of a heading, None where it has none here."""
     exact = read_heading(text) if "_" in text or " " not in text.strip() else None
@@ -114,8 +120,8 @@ def split_unit(text: str) -> tuple[list[str], str]:
             plain = plain.replace(f"({inner})", " ").replace(f"[{inner}]", " ").replace(f"{{{inner}}}", " ")
     plain = re.sub(r"[()\[\]{},:_]", " ", plain)
     words = plain.replace(" - ", " ").split()
-    if len(words) > 1 and not unit and words[-1] in UNIT_WORDS:
-        unit = UNIT_WORDS[words.pop()]
+    if len(words) > 1 and not unit and words[-1].strip(".") in UNIT_WORDS:
+        unit = UNIT_WORDS[words.pop().strip(".")]
         if words[-1:] == ["in"] and len(words) > 1:
             words.pop()
     return words, unit
@@ -142,8 +148,8 @@ def kind_of(text: str) -> str | None:
 
 def apart(text: str) -> str | None:
     """What takes an opening out of the usual work (a curtain wall, a skylight), where its words say so."""
-    plain = " ".join(text.lower().replace("-", " ").split())
-    return next((word for word in APART if word in plain), None)
+    match = APART.search(text)
+    return match[0].lower() if match else None
 
 
 def choice_of(text: str, words: tuple[str, ...]) -> str | None:

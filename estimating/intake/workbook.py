@@ -121,9 +121,7 @@ def clean(text: str) -> str:
 class SheetReader:
     """Collects the rows of one sheet as its XML goes by."""
 
-    def __init__(
-        self, name: str, strings: list[str], styles: Styles, epoch: datetime.date, budget: list[int]
-    ) -> None:
+    def __init__(self, name: str, strings: list[str], styles: Styles, epoch: datetime.date, budget: list[int]) -> None:
         self._name, self._strings, self._styles, self._epoch, self._budget = name, strings, styles, epoch, budget
         self._rows: list[GridRow] = []
         self._hidden: set[int] = set()

@@ -62,7 +62,9 @@ class Package:
             raise Refused([refuse("old_workbook", "this is a binary workbook; save it as .xlsx")])
         if "content.xml" in names:
             raise Refused([refuse("not_a_workbook", "this is an OpenDocument file; save it as .xlsx or CSV")])
-        raise Refused([refuse("not_a_workbook", "this is a zip file but no workbook; save the schedule as .xlsx or CSV")])
+        raise Refused(
+            [refuse("not_a_workbook", "this is a zip file but no workbook; save the schedule as .xlsx or CSV")]
+        )
 
     def has(self, name: str) -> bool:
         """Whether there is such a part."""

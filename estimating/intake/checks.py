@@ -1,0 +1,220 @@
+"""What a whole schedule shows that no line shows alone: duplicates, one mark of two sizes, gaps, unlikely sizes.
+
+lines as the core reads them > each check > questions and notes, with the lines and cells they are about
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from estimating.core.kinds import Kind
+from estimating.core.schedule import Line
+from estimating.core.shapes import Ellipse, Pipe, Rectangle, Round, Shape
+from estimating.intake.asking import BLOCKS_COSTING, BLOCKS_ISSUE, Asker
+from estimating.intake.cells import show
+from rates.core.units import LENGTH_NM
+
+LEAST, MOST = 4 * LENGTH_NM["in"], 60 * LENGTH_NM["ft"]
+TALL = 72 * LENGTH_NM["in"]  # a door is hardly lower (common practice, no source)
+_SERIES = re.compile(r"(.*?)([0-9]{1,6})", re.ASCII)
+Place = Callable[[int, str | None], str]
+
+
+@dataclass(frozen=True, slots=True)
+class Read:
+    """One line that can be read: its index in the schedule, and its kind (None: excluded without a size)."""
+
+    index: int
+    line: Line
+    kind: Kind | None
+    shape: int = -1  # equal for equal shapes, -1 without one
+
+
+def number_shapes(found: Iterable[tuple[int, Line]], kinds: Sequence[Kind]) -> list[Read]:
+    """The lines with their kinds, and a number for each distinct shape."""
+    numbers: dict[Shape, int] = {}
+    shapes = [numbers.setdefault(kind.shape, len(numbers)) for kind in kinds]
+    return [
+        Read(index, line, None) if line.kind is None else Read(index, line, kinds[line.kind], shapes[line.kind])
+        for index, line in found
+    ]
+
+
+@dataclass(frozen=True)
+class Context:
+    """What the checks look at, whom they ask, and how places and lengths are named."""
+
+    lines: Sequence[Read]
+    asker: Asker
+    place: Place
+    metric: bool
+    band: tuple[Fraction, Fraction] | None = None  # the company's own least and greatest size
+
+    def size(self, read: Read) -> str:
+        """A line's size as questions name it, blank without one."""
+        return size_text(read.kind.shape, self.metric) if read.kind else ""
+
+
+def size_text(shape: Shape, metric: bool) -> str:
+    """A size as sentences and question ids name it."""
+    if isinstance(shape, Rectangle | Ellipse):
+        return f"{show(shape.width, metric)} x {show(shape.height, metric)}"
+    if isinstance(shape, Round | Pipe):
+        return f"dia. {show(shape.diameter, metric)}"
+    return shape.name
+
+
+def sides_of(shape: Shape) -> tuple[tuple[str, Fraction], ...]:
+    """The dimensions that a band is checked on."""
+    if isinstance(shape, Rectangle | Ellipse):
+        return ("width", shape.width), ("height", shape.height)
+    return (("diameter", shape.diameter),) if isinstance(shape, Round) else ()
+
+
+def about(read: Read, metric: bool) -> tuple[str, ...]:
+    """What a question about a line depends on: mark, place and size."""
+    size = size_text(read.kind.shape, metric) if read.kind else ""
+    return read.line.mark_key, read.line.storey, read.line.elevation, size
+
+
+def check_duplicates(context: Context) -> dict[int, str]:
+    """Lines that say the same as another; those that an answer takes for a repetition, with the reason."""
+    groups: dict[tuple[object, ...], list[Read]] = {}
+    for read in context.lines:
+        line = read.line
+        key = (line.mark_key, line.elevation, line.storey, line.kind, line.source, line.id, line.alternate)
+        groups.setdefault(key, []).append(read)
+    dropped: dict[int, str] = {}
+    for group in groups.values():
+        if len(group) < 2:
+            continue
+        where = " ".join(part for part in (group[0].line.storey, group[0].line.elevation) if part)
+        counts = " and ".join(str(read.line.quantity) for read in group[:6])
+        sentence = f"{group[0].line.mark} stands {len(group)} times{' for ' + where if where else ''} with {counts}: all counted?"
+        answer = context.asker.ask(
+            "duplicate_line", BLOCKS_ISSUE, sentence, about=(*about(group[0], context.metric), counts),
+            choices=("keep_all", "keep_first"), cells=[context.place(read.index, None) for read in group],
+            lines=[read.index for read in group],
+        )  # fmt: skip
+        if answer == "keep_first":
+            dropped |= {read.index: "the same line twice" for read in group[1:]}
+    return dropped
+
+
+def check_two_sizes(context: Context) -> dict[int, int]:
+    """One mark has one size; line -> the line whose size an answer gives it."""
+    sizes: dict[str, dict[int, list[Read]]] = {}
+    for read in context.lines:
+        if read.kind is not None:
+            sizes.setdefault(read.line.mark_key, {}).setdefault(read.shape, []).append(read)
+    changed: dict[int, int] = {}
+    for found in sizes.values():
+        if len(found) < 2:
+            continue
+        names = {context.size(group[0]): group for group in found.values()}
+        reads = [group[0] for group in found.values()]
+        shapes = [read.kind.shape for read in reads if read.kind is not None]
+        turned = any(is_turned(a, b) for a in shapes for b in shapes)
+        hint = " (width and height look swapped)" if turned else ""
+        sentence = f"{reads[0].line.mark} has {len(found)} sizes: {', '.join(names)}{hint}. Which is right?"
+        answer = context.asker.ask(
+            "mark_of_two_sizes", BLOCKS_COSTING, sentence, about=(reads[0].line.mark_key, *sorted(names)),
+            choices=tuple(names), cells=[context.place(read.index, "width") for read in reads],
+            lines=[read.index for read in reads],
+        )  # fmt: skip
+        if answer:
+            right = names[answer][0].index
+            changed |= {read.index: right for group in names.values() for read in group if read.index != right}
+    return changed
+
+
+def is_turned(a: Shape, b: Shape) -> bool:
+    """Whether one size is the other with width and height swapped."""
+    return (
+        isinstance(a, Rectangle) and isinstance(b, Rectangle) and a != b
+        and (a.width, a.height) == (b.height, b.width)
+    )  # fmt: skip
+
+
+def check_bands(context: Context) -> None:
+    """Sizes under 4 in or over 60 ft, then those outside the company's own band; each distinct size once."""
+    seen: set[tuple[str, int]] = set()
+    for read in context.lines:
+        if read.kind is None or (read.line.mark_key, read.shape) in seen:
+            continue
+        seen.add((read.line.mark_key, read.shape))
+        for name, nm in sides_of(read.kind.shape):
+            low, high, whose = LEAST, MOST, "any likely"
+            if LEAST <= nm <= MOST and context.band is not None:
+                low, high, whose = *context.band, "the company's usual"
+            if not low <= nm <= high:
+                sentence = (
+                    f"The {name} of {read.line.mark}, {show(nm, context.metric)}, is outside {whose} size. Is it right?"
+                )
+                context.asker.ask(
+                    "size_out_of_band", BLOCKS_ISSUE, sentence, about=(*about(read, context.metric), name),
+                    choices=("as_read",), cells=(context.place(read.index, name),), lines=(read.index,),
+                )  # fmt: skip
+
+
+def check_swapped(context: Context) -> list[int]:
+    """Doors that lie on their side, and sizes that others have the other way round; the lines to be turned."""
+    numbers = {read.kind.shape: read.shape for read in distinct_shapes(context.lines) if read.kind}
+    counts = Counter((read.kind.kind, read.shape) for read in context.lines if read.kind)
+    turned: list[int] = []
+    asked: dict[tuple[str, int], str | None] = {}
+    for read in context.lines:
+        kind = read.kind
+        if kind is None or not isinstance(shape := kind.shape, Rectangle):
+            continue
+        key = (read.line.mark_key, read.shape)
+        if key not in asked:
+            asked[key] = None
+            lying = kind.kind == "door" and shape.height < TALL <= shape.width
+            others = numbers.get(Rectangle(shape.height, shape.width), -1) if counts[kind.kind, read.shape] == 1 else -1
+            if lying or (others != read.shape and counts[kind.kind, others] >= 3):
+                asked[key] = ask_swapped(context, read)
+        if asked[key] == "swap":
+            turned.append(read.index)
+    return turned
+
+
+def distinct_shapes(lines: Iterable[Read]) -> list[Read]:
+    """The first line of each shape."""
+    return list({read.shape: read for read in lines if read.kind is not None}.values())
+
+
+def ask_swapped(context: Context, read: Read) -> str | None:
+    """Whether width and height of a line are the wrong way round."""
+    sentence = f"{read.line.mark} is {context.size(read)} wide by high. Are width and height swapped?"
+    return context.asker.ask(
+        "width_height_swapped", BLOCKS_ISSUE, sentence, about=about(read, context.metric),
+        choices=("as_read", "swap"), cells=(context.place(read.index, "width"),), lines=(read.index,),
+    )  # fmt: skip
+
+
+def check_gaps(context: Context) -> None:
+    """Numbers missing in a series of marks (W1, W2, W4), where most of the series is there."""
+    series: dict[tuple[str, int], dict[int, Read]] = {}
+    for read in context.lines:
+        match = _SERIES.fullmatch(read.line.mark_key)
+        if match:
+            padded = len(match[2]) if match[2].startswith("0") else 0
+            series.setdefault((match[1], padded), {}).setdefault(int(match[2]), read)
+    for (prefix, padded), found in series.items():
+        low, high = min(found), max(found)
+        missing = [n for n in range(low, high + 1) if n not in found] if high - low < 10_000 else []
+        if not missing or len(found) < 3 or len(missing) * 2 > len(found):
+            continue
+        names = ", ".join(prefix + str(n).rjust(padded, "0") for n in missing[:10])
+        sentence = f"The marks {prefix}{low} to {prefix}{high} lack {names}. Are they left out on purpose?"
+        beside = [found[n - 1] for n in missing if n - 1 in found]
+        context.asker.ask(
+            "gap_in_marks", BLOCKS_ISSUE, sentence, about=(prefix, str(low), str(high), names),
+            choices=("none_missing",), cells=[context.place(read.index, "mark") for read in beside],
+            lines=[read.index for read in beside],
+        )  # fmt: skip

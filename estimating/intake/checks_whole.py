@@ -1,0 +1,155 @@
+"""Doubts about a schedule as a whole: what no line says, what every line says alike, what breaks a pattern."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from fractions import Fraction
+
+from estimating.core.kinds import Kind
+from estimating.intake.asking import BLOCKS_ISSUE
+from estimating.intake.checks import Context, Read
+from rates.core.exact import print_quantity
+from rates.core.units import AREA_NM2
+
+LEAST_STOREYS = 4  # of which three or more repeat before one is odd
+LEAST_PAST = 5  # jobs before there is a usual density
+
+
+def priced(context: Context) -> list[Read]:
+    """The lines that count in the base price and have a size."""
+    return [read for read in context.lines if read.kind is not None and read.line.priced]
+
+
+def kind_of(read: Read) -> Kind:
+    """The kind of a line that has one."""
+    assert read.kind is not None
+    return read.kind
+
+
+def ask_access(context: Context) -> str | None:
+    """The access that an answer gives to lines without one; unanswered they are priced from the ground."""
+    without = [read for read in priced(context) if kind_of(read).access is None]
+    if not without:
+        return None
+    count = sum(read.line.quantity for read in without)
+    sentence = (
+        f"How are these {count:,} openings on {len(without):,} lines reached? Without an answer: from the ground."
+    )
+    return context.asker.ask(
+        "access_missing", BLOCKS_ISSUE, sentence, about=sorted({read.line.storey for read in without}),
+        choices=("ground", "step_ladder", "ladder", "rolling_scaffold", "frame_scaffold", "lift", "swing_stage"),
+        cells=[context.place(read.index, None) for read in without[:51]], lines=[read.index for read in without[:50]],
+    )  # fmt: skip
+
+
+def ask_external(context: Context) -> str | None:
+    """Unknown exterior or interior, where other lines know; and models in which all are interior."""
+    lines = [read for read in context.lines if read.kind is not None]
+    known = [read for read in lines if kind_of(read).external is not None]
+    if known and not any(kind_of(read).external for read in known):
+        context.asker.ask(
+            "all_interior", BLOCKS_ISSUE,
+            f"All {len(known):,} lines that say so are interior. Is the flag right, or was it never set?",
+            about=(str(len(known)),), choices=("flag_is_right", "flag_was_not_set"),
+        )  # fmt: skip
+    unknown = [read for read in lines if kind_of(read).external is None]
+    if not known or not unknown:
+        return None
+    sentence = f"{len(unknown):,} lines don't say whether they are exterior. Without an answer they stay in."
+    return context.asker.ask(
+        "external_unknown", BLOCKS_ISSUE, sentence,
+        about=sorted({f"{read.line.mark_key} {read.line.storey}" for read in unknown})[:500],
+        choices=("exterior", "interior", "leave_unknown"),
+        cells=[context.place(read.index, "external") for read in unknown[:51]],
+        lines=[read.index for read in unknown[:50]],
+    )  # fmt: skip
+
+
+def ask_door_sills(context: Context) -> str | None:
+    """Doors that say nothing of their sides: on a slab there is no sill to treat."""
+    doors = [
+        read for read in priced(context)
+        if kind_of(read).kind == "door" and "sill" in kind_of(read).sides and kind_of(read).sill is None
+    ]  # fmt: skip
+    if not doors:
+        return None
+    count = sum(read.line.quantity for read in doors)
+    sentence = (
+        f"These {count:,} doors don't say which sides are treated. Jambs and head only (on a slab), or the sill too?"
+    )
+    return context.asker.ask(
+        "door_sides", BLOCKS_ISSUE, sentence, about=sorted({read.line.mark_key for read in doors})[:500],
+        choices=("jambs_and_head", "all_sides"), cells=[context.place(read.index, None) for read in doors[:51]],
+        lines=[read.index for read in doors[:50]],
+    )  # fmt: skip
+
+
+def check_storeys(context: Context) -> None:
+    """A storey that breaks the repetition of the others: so many more or fewer openings of one mark."""
+    counts: dict[str, Counter[str]] = {}
+    for read in priced(context):
+        counts.setdefault(read.line.storey, Counter())[read.line.mark_key] += read.line.quantity
+    counts.pop("", None)
+    if len(counts) < LEAST_STOREYS:
+        return
+    for mark in sorted({mark for found in counts.values() for mark in found}):
+        by_storey = {storey: found[mark] for storey, found in counts.items()}
+        usual, times = Counter(by_storey.values()).most_common(1)[0]
+        odd = [storey for storey, count in by_storey.items() if count != usual]
+        if not usual or len(odd) != 1 or times < 3:
+            continue
+        sentence = f"{mark} is counted {usual} on {times} storeys and {by_storey[odd[0]]} on {odd[0]}. Is that right?"
+        cells = [
+            context.place(r.index, None) for r in context.lines if (r.line.mark_key, r.line.storey) == (mark, odd[0])
+        ]
+        context.asker.ask(
+            "storey_breaks_repetition", BLOCKS_ISSUE, sentence,
+            about=(mark, odd[0], str(usual), str(by_storey[odd[0]])), choices=("as_read",), cells=cells,
+        )  # fmt: skip
+
+
+def quartiles(values: Sequence[Fraction]) -> tuple[Fraction, Fraction]:
+    """The lower and upper quartile, linear between the sorted values."""
+    ordered = sorted(values)
+
+    def at(share: Fraction) -> Fraction:
+        place = share * (len(ordered) - 1)
+        below = place.numerator // place.denominator
+        above = min(below + 1, len(ordered) - 1)
+        return ordered[below] + (place - below) * (ordered[above] - ordered[below])
+
+    return at(Fraction(1, 4)), at(Fraction(3, 4))
+
+
+def check_density(context: Context, wall_area_nm2: Fraction | None, past: Sequence[Fraction]) -> None:
+    """Openings per wall area against the company's own past jobs: outside the quartiles by 1.5 times their distance.
+
+    past: openings per nm² of earlier jobs; fewer than five say nothing (the fence is Tukey's, 1977, from memory).
+    """
+    if not wall_area_nm2 or len(past) < LEAST_PAST:
+        return
+    count = sum(read.line.quantity for read in priced(context))
+    density = count / wall_area_nm2
+    low, high = quartiles(past)
+    reach = Fraction(3, 2) * (high - low)
+    if low - reach <= density <= high + reach:
+        return
+    per, unit = (100 * AREA_NM2["m2"], "100 m2") if context.metric else (1000 * AREA_NM2["ft2"], "1,000 ft2")
+    now, usual = print_quantity(density * per, 2), f"{print_quantity(low * per, 2)} to {print_quantity(high * per, 2)}"
+    context.asker.ask(
+        "density_outlier", BLOCKS_ISSUE,
+        f"{count:,} openings are {now} per {unit} of wall; half of the company's jobs have {usual}. Is the count whole?",
+        about=(str(count), now), choices=("as_read",),
+    )  # fmt: skip
+
+
+def tell_kinds(context: Context, kind_missing: Sequence[int]) -> str | None:
+    """Lines for which neither a column, a title nor the sheet's name gives a kind: windows unless answered."""
+    if not kind_missing:
+        return None
+    sentence = f"{len(kind_missing):,} lines don't say what kind of opening they are. Without an answer: windows."
+    return context.asker.ask(
+        "kind_missing", BLOCKS_ISSUE, sentence, about=("kind",), choices=("window", "door", "louvre", "duct", "other"),
+        cells=[context.place(index, None) for index in kind_missing[:51]], lines=kind_missing[:50],
+    )  # fmt: skip
