@@ -93,10 +93,12 @@ class JobFiles:
 
     @property
     def sources(self) -> tuple[EditionSource, ...]:
-        """The editions in the order given, as rates of a company."""
+        """The editions in the order given, as a company's rates, each by its file's name, or its path where two share it."""
+        names = [Path(file.name).name for file in self.editions]
+        ids = [name if names.count(name) == 1 else file.name for name, file in zip(names, self.editions, strict=True)]
         return tuple(
-            EditionSource(Path(file.name).name, number, "company", file.value)
-            for number, file in enumerate(self.editions, 1)
+            EditionSource(id, number, "company", file.value)
+            for number, (id, file) in enumerate(zip(ids, self.editions, strict=True), 1)
         )
 
     def place(self, problems: Sequence[Problem]) -> list[FileFault]:

@@ -23,10 +23,10 @@ class Progress:
     A terminal gets one line that is written over and cleared at the end; another stream gets a line each time.
     """
 
-    def __init__(self, stream: Stream, *, terminal: bool, patience: float = PATIENCE_SECONDS) -> None:
+    def __init__(self, stream: Stream, *, terminal: bool, patience: float | None = None) -> None:
         self._stream = stream
         self._terminal = terminal
-        self._patience = patience
+        self._patience = PATIENCE_SECONDS if patience is None else patience
         self._step = "starting"
         self._changed = Event()
         self._done = Event()

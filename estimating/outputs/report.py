@@ -19,7 +19,7 @@ from estimating.outputs.report_lists import (
     rounding_step,
     shortened,
 )
-from estimating.outputs.text_table import group_thousands, paragraph, table
+from estimating.outputs.text_table import group_thousands, paragraph, table, unbroken
 from rates.core.exact import print_quantity
 
 MOST_REMARKS = 20
@@ -67,10 +67,14 @@ def heading_lines(estimate: Estimate, heading: Heading) -> list[str]:
         text = f"The demo's {' and '.join(which)} were used. They are invented: no figure here is fit for a bid."
         lines += ["", *paragraph(f"INVENTED DEMO. {text}")]
     lines.append("")
+    notes: dict[str, list[str]] = {}
     for name, day, start in editions_used(estimate):
+        lines += paragraph(f"Work on {day}, rates of {name}, in force from {start}.")
         note = dict(heading.edition_notes).get(name)
-        text = f"Work on {day}, rates of {name}, in force from {start}." + (f" Its note: {note}" if note else "")
-        lines += paragraph(text)
+        if note:
+            notes.setdefault(note, []).append(name)
+    for note, names in notes.items():
+        lines += paragraph(f"Note of {' and '.join(dict.fromkeys(names))}: {note}")
     return lines
 
 
@@ -121,7 +125,7 @@ def passed(line: BuildLine, left: dict[str, tuple[str, int]]) -> list[str]:
 def build_title(line: BuildLine, estimate: Estimate) -> str:
     """A line's title, with the part of a season split and the cost code."""
     part = f", {estimate.parts[line.part].plan.title}" if line.part is not None and len(estimate.parts) > 1 else ""
-    return shortened(f"{line.title}{part}", 60) + (f" [{line.cost_code}]" if line.cost_code else "")
+    return shortened(f"{line.title}{part}", 60) + (" " + unbroken(f"[{line.cost_code}]") if line.cost_code else "")
 
 
 def mark_lines(estimate: Estimate) -> list[str]:
@@ -144,7 +148,7 @@ def mark_lines(estimate: Estimate) -> list[str]:
 
 
 def hour_lines(estimate: Estimate) -> list[str]:
-    """Standard and paid hours and what they are made of."""
+    """Standard and paid hours and what they are made of; the cost of an hour is never rounded but in print."""
     h = hours(estimate)
     rows = [
         ("touch", print_quantity(sum((p.hours.touch_minutes for p in estimate.parts), Fraction(0)) / 60)),
@@ -152,12 +156,14 @@ def hour_lines(estimate: Estimate) -> list[str]:
         ("idle between coats, charged", str(h["idle"])),
         ("standard worker-hours", str(h["standard"])),
         ("paid worker-hours", str(h["paid"])),
-        ("learning factor", str(h["learning_factor"])),
         ("opening-equivalents", str(h["opening_equivalents"])),
-        (f"cost of a standard hour, {estimate.till.currency}", str(h["hour_rate"])),
     ]
+    for part in estimate.parts:
+        of_part = f", {shortened(str(part.plan.title), 24)}" if len(estimate.parts) > 1 else ""
+        rows.append((f"learning factor{of_part}", print_quantity(part.hours.learning_factor)))
+        rows.append((f"cost of a standard hour{of_part}", print_quantity(part.crew.standard_hour_cost)))
     kept = [(name, value) for name, value in rows if value != "0" or name.startswith(("touch", "standard"))]
-    return [f"  {name:<38}{value:>20}" for name, value in kept]
+    return [f"  {name:<50}{value:>20}" for name, value in kept]
 
 
 def remark_lines(estimate: Estimate) -> list[str]:

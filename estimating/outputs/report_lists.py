@@ -9,7 +9,7 @@ from typing import NamedTuple
 from estimating.core.estimate import Estimate
 from estimating.outputs.answer import equipment, materials
 from estimating.outputs.takeoff_rows import piece_sums
-from estimating.outputs.text_table import group_thousands, table
+from estimating.outputs.text_table import group_thousands, table, unbroken
 from rates.core.exact import print_quantity
 from rates.core.units import LENGTH_NM, print_feet_inches
 
@@ -30,7 +30,7 @@ def left_out(count: int, what: str) -> list[str]:
 def packs_text(packs: object) -> str:
     """Packs as 1×5 gal + 2×1 gal."""
     rows = packs if isinstance(packs, list) else []
-    return " + ".join(f"{row['count']}×{row.get('size') or row.get('period')}" for row in rows) or "none"
+    return " + ".join(unbroken(f"{row['count']}×{row.get('size') or row.get('period')}") for row in rows) or "none"
 
 
 def material_lines(estimate: Estimate) -> list[str]:

@@ -9,6 +9,7 @@ from textwrap import wrap
 WIDTH = 80
 GAP = "  "
 NARROWEST = 12
+NO_BREAK = "\u00a0"
 
 
 def group_thousands(amount: str) -> str:
@@ -17,10 +18,15 @@ def group_thousands(amount: str) -> str:
     return f"{int(whole):,}{point}{rest}" if whole.lstrip("-").isdigit() and whole != "-0" else amount
 
 
-def paragraph(text: str, indent: str = "", hanging: str | None = None) -> list[str]:
+def unbroken(text: str) -> str:
+    """The text with spaces at which a table cell is not wrapped."""
+    return text.replace(" ", NO_BREAK)
+
+
+def paragraph(text: str, indent: str = "", hanging: str | None = None, width: int = WIDTH) -> list[str]:
     """The text wrapped, `hanging` before every line but the first."""
     after = indent if hanging is None else hanging
-    return wrap(text, WIDTH, initial_indent=indent, subsequent_indent=after, break_on_hyphens=False) or [
+    return wrap(text, width, initial_indent=indent, subsequent_indent=after, break_on_hyphens=False) or [
         indent.rstrip()
     ]
 
@@ -49,5 +55,5 @@ def table(
                 part.rjust(width) if side == "r" else part.ljust(width)
                 for part, width, side in zip(parts, widths, aligned, strict=True)
             ]
-            lines.append((GAP + GAP.join(cells)).rstrip())
+            lines.append((GAP + GAP.join(cells)).replace(NO_BREAK, " ").rstrip())
     return [lines[0], GAP + "-" * (sum(widths) + len(GAP) * (len(widths) - 1)), *lines[1:]]

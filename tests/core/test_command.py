@@ -139,10 +139,10 @@ def test_a_demo_says_that_it_is_invented() -> None:
     whole, bare = run(DEMO / "clinic-a.json").out, run(DEMO / "clinic-a.csv").out
     for text, which in ((whole, "rates were used"), (bare, "rates and assumptions were used")):
         assert f"INVENTED DEMO. The demo's {which}. They are invented" in " ".join(text.split())
-        assert "Its note: Invented rates" in " ".join(text.split())
+        assert "Note of rates.json: Invented rates" in " ".join(text.split())
     assert "Clinic by the Alder Brook (invented)" in whole
     assert "INVENTED" not in run(*GOLDEN_FILES).out
-    assert "Its note: Invented rates for a worked example" in " ".join(run(*GOLDEN_FILES).out.split())
+    assert "Note of edition.json: Invented rates for a worked example" in " ".join(run(*GOLDEN_FILES).out.split())
 
 
 def test_the_edition_in_force_on_the_work_date_is_used(tmp_path: Path) -> None:
