@@ -27,6 +27,7 @@ from estimating.core.labour import (
     zones,
 )
 from estimating.core.materials import MaterialLine, material_lines, stock_on_hand
+from estimating.core.pack_search import TooClose
 from estimating.core.request import Request
 from estimating.core.schedule import Line
 from estimating.core.supplies import GYPSUM, Need, supplies
@@ -298,7 +299,12 @@ def cost_part(
         if row.role == "consumable" and row.per == "crew_day":
             net[row.code] = days
     card, crew = plan.card, ready.crew
-    materials = material_lines(net, ready.stock, request, card, smooth)
     mobilisations = hours.setup.mobilisations
-    rented = equipment_lines(touch_by_access(works, joints), crew, mobilisations, card, smooth)
+    try:
+        materials = material_lines(net, ready.stock, request, card, smooth)
+        rented = equipment_lines(touch_by_access(works, joints), crew, mobilisations, card, smooth)
+    except TooClose:
+        detail = "a row's packs have unit prices too close to each other to tell the cheapest mix; leave one out"
+        faults.append(Problem("/tables/materials", "packs_too_close", detail, "edition"))
+        return None
     return Part(plan, crew, works, joints, hours, materials, rented)
