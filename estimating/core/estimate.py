@@ -12,7 +12,8 @@ from fractions import Fraction
 from estimating.core.allocation import Allocation, allocate_price
 from estimating.core.build_up import BuildUp, build_up
 from estimating.core.direct import Till
-from estimating.core.part import Part, PartPlan, Ready, cost_part
+from estimating.core.part import Part, cost_part
+from estimating.core.readiness import PartPlan, Ready
 from estimating.core.remarks import Remark, remarks
 from estimating.core.request import Request
 from rates.core.card import Card

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from estimating.core.digest import input_digest
 from estimating.core.estimate import Estimate, Plan, Progress, estimate
-from estimating.core.part import PartPlan, Ready, prepare
+from estimating.core.readiness import PartPlan, Ready, prepare
 from estimating.core.request import Mobilisation, Request
 from estimating.core.request import read_request as read_document
 from estimating.core.schedule import mark_key

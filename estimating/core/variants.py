@@ -8,7 +8,7 @@ from fractions import Fraction
 from estimating.core.build_up import BuildUp
 from estimating.core.estimate import Estimate, Plan, build
 from estimating.core.kinds import METHODS
-from estimating.core.part import prepare
+from estimating.core.readiness import prepare
 from estimating.core.request import Request
 from rates.core.fields import Faults
 from rates.core.problems import Refused

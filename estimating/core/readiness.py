@@ -1,0 +1,119 @@
+"""Whether a part of the job can be costed: kinds settled, rows and names found, every fault before any costing."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from estimating.core.crew import CrewCost, crew_cost
+from estimating.core.kinds import Kind, settle
+from estimating.core.materials import stock_on_hand
+from estimating.core.request import Request
+from estimating.core.schedule import Line
+from estimating.core.supplies import GYPSUM, Need, supplies
+from rates.core.card import Card
+from rates.core.fields import Faults
+from rates.core.problems import Problem
+
+
+@dataclass(frozen=True)
+class PartPlan:
+    """What a part does: its card, its lines (indexes into the schedule), its mobilisations, whether the joints."""
+
+    card: Card
+    lines: tuple[int, ...]
+    mobilisations: int
+    joints: bool
+    title: str | None
+
+
+@dataclass(frozen=True)
+class Ready:
+    """Kinds settled and rows found: everything that costing needs, nothing at fault."""
+
+    quantities: Mapping[int, int]
+    kinds: Mapping[int, Kind]
+    joint_method: str
+    need: Need
+    crew: CrewCost
+    stock: Mapping[str, Fraction]
+
+
+def quantities(lines: Sequence[Line], indexes: Sequence[int]) -> dict[int, int]:
+    """How many priced openings of each kind."""
+    found: dict[int, int] = {}
+    for i in indexes:
+        line = lines[i]
+        if line.kind is not None and line.quantity and line.reason is None and line.alternate is None:
+            found[line.kind] = found.get(line.kind, 0) + line.quantity
+    return found
+
+
+def settle_kinds(request: Request, used: Mapping[int, int], faults: Faults) -> dict[int, Kind]:
+    """The used kinds with the request's values; each line of a kind at fault is named."""
+    settled, wrong = {}, {}
+    for index in used:
+        kind, found = settle(request.schedule.kinds[index], request.given)
+        settled[index] = kind
+        if kind.sealed and request.seal is None:
+            found = [*found, Problem("/seal", "missing", "the request gives no perimeter_seal to do")]
+        if found:
+            wrong[index] = found
+    for i, line in enumerate(request.schedule.lines if wrong else ()):
+        if line.kind in wrong and line.priced and line.quantity:
+            faults.extend(f.within(f"/openings/{i}") for f in wrong[line.kind])
+    return settled
+
+
+def joint_method(request: Request) -> str:
+    """The method of the sheathing joints: the request's, or what the wall barrier takes."""
+    if request.method == "by_line":
+        return "tape" if request.given.barrier == "sheet" else "fluid"
+    return request.method
+
+
+def find_need(request: Request, kinds: Mapping[int, Kind], joints: bool) -> Need:
+    """Which roles the priced work asks for."""
+    methods = {kind.method for kind in kinds.values()} | ({joint_method(request)} if joints else set())
+    taped = {kind.substrate or GYPSUM for kind in kinds.values() if kind.method == "tape"}
+    if joints and joint_method(request) == "tape":
+        taped.add(request.given.substrate or GYPSUM)
+    sealed = request.seal is not None and any(kind.sealed is not False for kind in kinds.values())
+    return Need("fluid" in methods, "tape" in methods, tuple(sorted(taped)), sealed)
+
+
+def check_production(request: Request, card: Card, kinds: Mapping[int, Kind], joints: bool, faults: Faults) -> None:
+    """Tables and names of the production table that the work asks for."""
+    production = card.production
+    if production.penetration_minutes is None and any(kind.is_pipe for kind in kinds.values()):
+        detail = "the schedule has pipes, and the edition has no penetration_minutes"
+        faults.append(Problem("/tables/production/penetration_minutes", "missing", detail, "edition"))
+    if joints and production.sheathing_joint is None:
+        detail = "the request has sheathing joints, and the edition has no sheathing_joint"
+        faults.append(Problem("/tables/production/sheathing_joint", "missing", detail, "edition"))
+    known_at = {name for row in card.materials for name, _ in row.waste_by_temperature}
+    for field, word, known in (
+        ("temperature", request.temperature, known_at | set(dict(production.temperature))),
+        ("congestion", request.congestion, set(dict(production.congestion))),
+        ("rework", request.rework, set(dict(production.rework))),
+    ):
+        if word is not None and word not in known:
+            names = ", ".join(sorted(known)) or f"no {field} at all"
+            faults.append(Problem(f"/{field}", "unknown_name", f'the edition knows {names}, not "{word}"'))
+
+
+def prepare(request: Request, plan: PartPlan, faults: Faults) -> Ready | None:
+    """What costing needs, or None with every fault that can be decided without costing."""
+    before = len(faults)
+    used = quantities(request.schedule.lines, plan.lines)
+    kinds = settle_kinds(request, used, faults)
+    crew = crew_cost(request.crew, plan.card, faults)
+    joints = plan.joints and request.joints is not None
+    check_production(request, plan.card, kinds, joints, faults)
+    need = find_need(request, kinds, joints)
+    supplies(plan.card, request, need, faults)
+    stock = stock_on_hand(request, plan.card, faults)
+    if len(faults) > before or crew is None:
+        return None
+    return Ready(used, kinds, joint_method(request), need, crew, stock)
