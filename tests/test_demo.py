@@ -10,7 +10,8 @@ import pytest
 from estimating.core.estimate import Estimate
 from estimating.core.job import cost_request
 from estimating.core.kinds import OPENING_KINDS
-from estimating.core.request import Request, read_request
+from estimating.core.request import Request
+from estimating.core.request_reading import read_request
 from estimating.intake.schedule_files import read_schedule
 from rates.core.card import Card, EditionSource, read_edition
 from rates.core.exact import print_quantity

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from estimating.core.job import Job, read_request
-from estimating.core.request import read_request as read_fields
+from estimating.core.request_reading import read_request as read_fields
 from estimating.jobs import for_core, mobilisation_dates, schedule_openings
 from estimating.models import Project, ScheduleRevision
 from rates.cards import Editions, editions_in_force, named_edition

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Any
 
-from estimating.core.request import LENGTH_UNITS
+from estimating.core.request_reading import LENGTH_UNITS
 from estimating.core.schedule import read_schedule
 from estimating.intake.schedule_files import SchedulePage, scan_schedule
 from rates.core.problems import Problem, Refused, escape

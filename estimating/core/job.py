@@ -10,7 +10,7 @@ from estimating.core.digest import input_digest
 from estimating.core.estimate import Estimate, Plan, Progress, estimate
 from estimating.core.readiness import PartPlan, Ready, prepare
 from estimating.core.request import Mobilisation, Request
-from estimating.core.request import read_request as read_document
+from estimating.core.request_reading import read_request as read_document
 from estimating.core.schedule import mark_key
 from rates.core.card import Card, EditionSource, read_edition
 from rates.core.fields import Faults

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from operator import itemgetter
 from typing import NamedTuple
 
-from estimating.core.kinds import Kind, build_kind, kind_fields, missing_dimensions
+from estimating.core.kind_reading import build_kind, kind_fields, missing_dimensions
+from estimating.core.kinds import Kind
 from estimating.core.shapes import Shape
 from rates.core.fields import Faults, Field, Reader, Record, choice, shown, text, whole
 from rates.core.problems import Problem, escape
@@ -52,7 +53,7 @@ INTERIOR = "interior"
 
 
 class Line(NamedTuple):
-    """One schedule line; `kind` indexes Schedule.kinds (None: excluded without a size); reason: why it is not priced."""
+    """One line: `kind` indexes Schedule.kinds (None: excluded without a size); reason: why it is not priced."""
 
     mark: str
     mark_key: str
@@ -216,7 +217,7 @@ def check_sizes(lines: Sequence[tuple[int, Line]], kinds: Sequence[Kind], base: 
 def read_schedule(
     rows: object, length_unit: str | None, *, only_external: bool, pointer: str, faults: Faults
 ) -> Schedule | None:
-    """The schedule from raw lines, bare numbers in `length_unit`, or None with every fault noted (the first thousand, then how many more)."""
+    """The schedule from raw lines, bare numbers in `length_unit`; None with the faults noted, the first thousand."""
     if not isinstance(rows, list | tuple):
         faults.append(Problem(pointer, "not_a_list", f"a list of opening lines is expected, not {shown(rows)}"))
         return None

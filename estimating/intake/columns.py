@@ -11,7 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
-from estimating.core.kinds import kind_fields
+from estimating.core.kind_reading import kind_fields
 from estimating.core.schedule import LINE_FIELDS
 from rates.core.fields import Record
 

@@ -11,7 +11,7 @@ from pathlib import Path
 
 from estimating.core.estimate import Estimate, Progress
 from estimating.core.job import cost, read_request
-from estimating.core.request import read_request as read_document
+from estimating.core.request_reading import read_request as read_document
 from estimating.intake.schedule_files import SchedulePage, scan_schedule
 from rates.core.card import EditionSource, read_edition
 from rates.core.fields import ISO_DATE
@@ -93,7 +93,7 @@ class JobFiles:
 
     @property
     def sources(self) -> tuple[EditionSource, ...]:
-        """The editions in the order given, as a company's rates, each by its file's name, or its path where two share it."""
+        """The editions in the order given, as a company's rates, named by their files, by paths where two share a name."""
         names = [Path(file.name).name for file in self.editions]
         ids = [name if names.count(name) == 1 else file.name for name, file in zip(names, self.editions, strict=True)]
         return tuple(

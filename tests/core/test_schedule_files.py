@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from estimating.core.kinds import kind_fields
+from estimating.core.kind_reading import kind_fields
 from estimating.core.schedule import LINE_FIELDS
 from estimating.intake.columns import LENGTHS, known_paths, read_heading
 from estimating.intake.csv_rows import read_csv

@@ -6,10 +6,10 @@ from django.conf import settings
 
 from api.rest import estimates, projects
 from api.rest.exchange import Operation
-from api.rest.pieces import PAGE, ordering
-from estimating.core.request import LENGTH_UNITS
+from api.rest.pieces import PAGE, count, ordering
+from estimating.core.request_reading import LENGTH_UNITS
 from estimating.queries.estimates import PARTS
-from rates.core.fields import Field, choice, text, whole
+from rates.core.fields import Field, choice, text
 
 LISTS = ("json", "csv", "xlsx")
 STATES = ("queued", "working", "costed", "refused", "failed", "cancelled")
@@ -171,7 +171,7 @@ ESTIMATES = (
         "How one figure was reached, down to table rows",
         "read",
         {200: "Derivation"},
-        query=(Field("depth", whole(1, 20), "how many steps down; 1 if absent"),),
+        query=(Field("depth", count(20), "how many steps down; 1 if absent"),),
     ),
     Operation(
         "POST",
@@ -215,7 +215,7 @@ ESTIMATES = (
         "read",
         {200: "Feed"},
         query=(
-            Field("limit", whole(1, 500), "at most so many"),
+            Field("limit", count(500), "at most so many"),
             Field("after", text(1000), "`after` of the last answer"),
         ),
     ),
