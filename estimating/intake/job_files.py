@@ -93,7 +93,7 @@ class JobFiles:
 
     @property
     def sources(self) -> tuple[EditionSource, ...]:
-        """The editions in the order given, as a company's rates, named by their files, by paths where two share a name."""
+        """The editions in the order given, as a company's rates, named by their files (by paths, if names repeat)."""
         names = [Path(file.name).name for file in self.editions]
         ids = [name if names.count(name) == 1 else file.name for name, file in zip(names, self.editions, strict=True)]
         return tuple(
