@@ -29,6 +29,7 @@ KINDS: dict[str, tuple[int, str]] = {
     "secret_shown_once": (409, "The secret was shown once and is not kept"),
     "stale": (412, "Changed since it was read"),
     "too_large": (413, "Too large"),
+    "uri_too_long": (414, "The address is too long"),
     "unsupported_media_type": (415, "This kind of content is not taken here"),
     "refused": (422, "The content can't be used"),
     "key_reused": (422, "This Idempotency-Key stands for another request"),

@@ -30,7 +30,7 @@ loglevel = "warning"
 def write_problem(client: socket.socket, status: int, reason: str, detail: str) -> None:
     """The problem document of a request that never became one: a bad request line, header fields without end."""
     title = reason or http.HTTPStatus(status).phrase
-    kind = "fault" if status >= 500 else "malformed"
+    kind = "fault" if status >= 500 else "uri_too_long" if status == 414 else "malformed"
     request_id = str(new_id())
     told = "the request line or a header field is not acceptable" if status < 500 else "something went wrong here"
     body = orjson.dumps(

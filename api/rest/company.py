@@ -10,12 +10,13 @@ from api.rest.plain import plain
 from rates.actions import companies as actions
 from rates.actions.companies import SCOPES
 from rates.core.card import parse_currency
+from rates.core.currencies import MINOR_DIGITS
 from rates.core.fields import Faults, Field, ListOf, Reader, Record, choice, text
 from rates.core.problems import Problem
 from rates.queries import companies as queries
 
 UNIT_SYSTEMS = ("imperial", "metric")
-currency = Reader(parse_currency, {"type": "string", "pattern": "^[A-Z]{3}$"})
+currency = Reader(parse_currency, {"type": "string", "enum": sorted(MINOR_DIGITS)})
 
 
 def as_given(**values: Any) -> dict[str, Any]:

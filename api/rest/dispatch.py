@@ -22,7 +22,7 @@ from api.rest.pending import answer_pending, show_run
 from api.rest.plain import plain
 from api.rest.writing import write_answer
 from rates.actions.idempotency import KeyTaken, Record
-from rates.core.jsontext import locate
+from rates.core.jsontext import NumberText, locate
 from rates.core.problems import Problem, Refused
 from rates.refusals import Conflict, NotAllowed, NotThere, Stale
 from rates.tenancy import company
@@ -92,10 +92,19 @@ def read_content(operation: Operation, data: bytes, media_type: str) -> Any:
     if operation.body is None:
         return value
     faults: list[Problem] = []
-    values = operation.body.read(value, "", faults)
+    values = operation.body.read(as_plain(value), "", faults)
     if faults:
         raise Refused(faults)
     return values
+
+
+def as_plain(value: Any) -> Any:
+    """The value with numbers kept as text as mere numbers: small bodies hold no decimals, and a number is no text."""
+    if isinstance(value, NumberText):
+        return float(value)
+    if isinstance(value, dict):
+        return {name: as_plain(item) for name, item in value.items()}
+    return [as_plain(item) for item in value] if isinstance(value, list) else value
 
 
 def perform(request: HttpRequest, operation: Operation, call: Call, sending: Any) -> HttpResponse:

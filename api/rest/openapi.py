@@ -11,6 +11,7 @@ from api.rest.exchange import Operation
 from api.rest.reading import MEDIA
 from api.rest.routes import OPERATIONS, by_path
 from api.rest.schemas import bodies, documents
+from api.rest.schemas.bodies import refine
 
 Json = dict[str, Any]
 TITLES = {200: "done", 201: "made", 202: "taken; ask again at Location", 204: "done, nothing to show"}
@@ -19,7 +20,7 @@ DESCRIPTION = (
     "Errors are problem documents (RFC 9457) with every fault at once. The product data sheet, local code and the "
     "licensed design professional govern."
 )
-ALWAYS = ("unauthenticated", "not_allowed", "not_acceptable", "too_many_requests", "fault")
+ALWAYS = ("malformed", "unauthenticated", "not_allowed", "not_acceptable", "uri_too_long", "too_many_requests", "fault")
 
 
 def build() -> Json:
@@ -110,7 +111,7 @@ def header(name: str, description: str, required: bool) -> Json:
 def body(operation: Operation) -> Json:
     """What a request's body may be, by media type."""
     if operation.body is not None:
-        return {"application/json": {"schema": dict(operation.body.schema)}}
+        return {"application/json": {"schema": refine(operation.body.schema)}}
     found: Json = {}
     for media in operation.media:
         plain_text = media.startswith("text/")

@@ -48,8 +48,15 @@ id_text = Reader(parse_id, {"type": "string", "format": "uuid"})
 moment = Reader(parse_moment, {"type": "string", "format": "date-time"})
 note = parse_lines(2000)
 reason = Field("reason", text(2000), "why", required=True)
+
+
+def count(high: int) -> Reader:
+    """Reader of a whole number from 1 up in a query."""
+    return Reader(whole(1, high).parse, {"type": "integer", "minimum": 1, "maximum": high})
+
+
 PAGE = (
-    Field("limit", whole(1, 500), "how many items a page has; 100 if absent"),
+    Field("limit", count(500), "how many items a page has; 100 if absent"),
     Field("cursor", text(1000), "where the page starts: `next` of the page before"),
 )
 

@@ -96,3 +96,27 @@ def test_the_same_input_gives_the_same_digest_and_figures(api: Api, office: Offi
     first, second = (api.estimate(golden_request(office)).json() for _ in range(2))
     own = ("id", "created_at", "known_at", "costed_at")
     assert {k: v for k, v in first.items() if k not in own} == {k: v for k, v in second.items() if k not in own}
+
+
+def follow(api: Api, path: str, figure: str, seen: dict[str, Any]) -> None:
+    """Collects the derivations of a figure and of everything it came from."""
+    answer = api.get(f"{path}/derivations/{figure}")
+    assert answer.status_code == 200, figure
+    seen[figure] = answer.json()
+    for part in answer.json()["inputs"]:
+        if "figure" in part and part["figure"] not in seen:
+            follow(api, path, part["figure"], seen)
+
+
+def test_the_price_is_explained_down_to_rows_of_tables(api: Api, office: Office) -> None:
+    path = api.estimate(golden_request(office)).headers["Location"]
+    seen: dict[str, Any] = {}
+    follow(api, path, "price", seen)
+    assert seen["price"]["printed"] == "1655.00 USD"
+    sources = [part["source"] for told in seen.values() for part in told["inputs"] if "source" in part]
+    rows = {(s["table"], s.get("row"), s.get("field"), s.get("value")) for s in sources if "table" in s}
+    assert ("labour", "journeyman", "wage", "32") in rows
+    assert {s["edition"] for s in sources if "edition" in s} == {str(office.edition)}
+    assert api.get(f"{path}/derivations/weather").status_code == 404
+    whole = api.get(f"{path}/derivations/price?depth=20")
+    assert len(whole.content) > len(api.get(f"{path}/derivations/price").content)

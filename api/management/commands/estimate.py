@@ -19,6 +19,7 @@ from estimating.intake.job_files import DEMO_ASSUMPTIONS, FilesRefused, JobFiles
 from estimating.outputs.printed_json import print_json, whole_document
 from estimating.outputs.progress import Progress
 from estimating.outputs.report import Heading, report
+from estimating.outputs.why import UnknownFigure, why
 
 REFUSED, USAGE, NOT_WRITTEN, INTERRUPTED, READER_GONE = 1, 2, 74, 130, 141
 STEPS = 3
@@ -56,6 +57,9 @@ class Command(BaseCommand):
             self.fail(REFUSED, *(str(fault) for fault in refused.faults), *hints(refused, options))
         except TwoRequests as wrong:
             self.fail(USAGE, f"{wrong} is a whole request, with its own assumptions: leave --request out.")
+        except UnknownFigure as unknown:
+            near = f" Near it: {', '.join(unknown.near)}." if unknown.near else ""
+            self.fail(USAGE, f"The estimate has no figure {unknown}.{near} Start with --why price.")
         except KeyboardInterrupt:
             self.fail(INTERRUPTED, "Interrupted; nothing was printed.")
         else:
@@ -71,6 +75,8 @@ class Command(BaseCommand):
             progress(2, STEPS, "writing the answer")
             if options["json"]:
                 return print_json(whole_document(estimate)) + "\n"
+            if options["why"] is not None:
+                return why(estimate, options["why"], files.where)
             return report(estimate, heading(files))
 
     def write(self, text: str) -> None:

@@ -10,7 +10,7 @@ import uuid
 from typing import Any
 
 from api.rest.plain import HIDDEN
-from api.rest.schemas.bodies import OPENING_LINE
+from api.rest.schemas.bodies import OPENING_LINE, refine
 from estimating.queries import comparisons, estimates, feed, projects
 from rates.core.card import EDITION
 from rates.queries import books, companies
@@ -138,7 +138,7 @@ SCHEMAS: Json = {
     "RateBook": of_dataclass(books.RateBook),
     "Edition": EDITION_DOCUMENT,
     "WholeEdition": EDITION_DOCUMENT
-    | {"properties": EDITION_DOCUMENT["properties"] | {"tables": dict(EDITION.schema)["properties"]["tables"]}},
+    | {"properties": EDITION_DOCUMENT["properties"] | {"tables": refine(EDITION.schema)["properties"]["tables"]}},
     "Project": of_dataclass(projects.Project),
     "Schedule": of_dataclass(projects.Schedule),
     "Opening": OPENING_LINE,
