@@ -94,7 +94,8 @@ def check_duplicates(context: Context) -> dict[int, str]:
             continue
         where = " ".join(part for part in (group[0].line.storey, group[0].line.elevation) if part)
         counts = " and ".join(str(read.line.quantity) for read in group[:6])
-        sentence = f"{group[0].line.mark} stands {len(group)} times{' for ' + where if where else ''} with {counts}: all counted?"
+        on = f" for {where}" if where else ""
+        sentence = f"{group[0].line.mark} stands {len(group)} times{on} with {counts}: all counted?"
         answer = context.asker.ask(
             "duplicate_line", BLOCKS_ISSUE, sentence, about=(*about(group[0], context.metric), counts),
             choices=("keep_all", "keep_first"), cells=[context.place(read.index, None) for read in group],

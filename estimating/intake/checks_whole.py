@@ -139,7 +139,7 @@ def check_density(context: Context, wall_area_nm2: Fraction | None, past: Sequen
     now, usual = print_quantity(density * per, 2), f"{print_quantity(low * per, 2)} to {print_quantity(high * per, 2)}"
     context.asker.ask(
         "density_outlier", BLOCKS_ISSUE,
-        f"{count:,} openings are {now} per {unit} of wall; half of the company's jobs have {usual}. Is the count whole?",
+        f"{count:,} openings are {now} per {unit} of wall; half of your jobs have {usual}. Is the count whole?",
         about=(str(count), now), choices=("as_read",),
     )  # fmt: skip
 

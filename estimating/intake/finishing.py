@@ -21,6 +21,7 @@ from rates.core.problems import Problem, Refused
 from rates.core.units import read_length
 
 ASKED_BEFORE = frozenset({"mark", "quantity", "width", "height", "diameter", "springline"})
+ASKED_CODES = frozenset({"missing", "blank", "unit_missing", "ambiguous", "one_of"})
 DIMENSIONS = ("width", "height", "springline", "rise", "diameter", "points", "shape")
 Place = Callable[[int, str | None], str]
 
@@ -35,18 +36,18 @@ class Company:
 
 
 def finish(
-    drafts: Sequence[Draft], place: Place, asker: Asker, company: Company, kind_missing: Sequence[int], *, guided: bool
+    drafts: Sequence[Draft], place: Place, asker: Asker, company: Company, kind_missing: Sequence[int], unit: str = ""
 ) -> list[Read]:
-    """The lines that can be read, answers put into the drafts; guided: sizes and counts were asked for already."""
+    """The lines that can be read, answers put into the drafts; bare numbers are in `unit`."""
     if len(drafts) > MOST_LINES:
         raise Refused([refuse("too_many_lines", f"at most {MOST_LINES:,} lines are taken, not {len(drafts):,}")])
     metric = is_metric(drafts)
     kind = checks_whole.tell_kinds(Context((), asker, place, metric), kind_missing)
     for index in kind_missing if kind else ():
         drafts[index].values["kind"] = kind
-    reads = core_lines(drafts, asker, place, guided)
+    reads = core_lines(drafts, asker, place, unit)
     context = Context(reads, asker, place, metric, company.band)
-    reads = settle_sizes(drafts, context, guided)
+    reads = settle_sizes(drafts, context, unit)
     context = Context(reads, asker, place, metric, company.band)
     for index, reason in checks.check_duplicates(context).items():
         drafts[index].values["excluded"] = {"reason": reason}
@@ -64,9 +65,9 @@ def is_metric(drafts: Sequence[Draft]) -> bool:
     return sum(1 for text in texts if text.endswith("m")) * 2 > len(texts)
 
 
-def core_lines(drafts: Sequence[Draft], asker: Asker, place: Place, guided: bool) -> list[Read]:
+def core_lines(drafts: Sequence[Draft], asker: Asker, place: Place, unit: str) -> list[Read]:
     """The drafts that the core can read; each fault not asked about already becomes a question."""
-    reading = Reading(None, False)
+    reading = Reading(unit or None, False)
     found = read_lines(reading, [draft.values for draft in drafts], "")
     kinds = list(reading.kinds)
     excluded = False
@@ -81,7 +82,7 @@ def core_lines(drafts: Sequence[Draft], asker: Asker, place: Place, guided: bool
             continue
         excluded = ask_fault(drafts[index], index, name, fault, asker, place) or excluded
     if excluded:
-        again = Reading(None, False)
+        again = Reading(unit or None, False)
         found, kinds = read_lines(again, [draft.values for draft in drafts], ""), list(again.kinds)
     return number_shapes(found, kinds)
 
@@ -105,7 +106,7 @@ def ask_fault(draft: Draft, index: int, name: str, fault: Problem, asker: Asker,
     return True
 
 
-def settle_sizes(drafts: Sequence[Draft], context: Context, guided: bool) -> list[Read]:
+def settle_sizes(drafts: Sequence[Draft], context: Context, unit: str) -> list[Read]:
     """One size for each mark, none lying on its side, as answers say; the lines read again where one changed."""
     changed = False
     for index, right in checks.check_two_sizes(context).items():
@@ -122,7 +123,7 @@ def settle_sizes(drafts: Sequence[Draft], context: Context, guided: bool) -> lis
         changed = True
     if not changed:
         return list(context.lines)
-    reading = Reading(None, False)
+    reading = Reading(unit or None, False)
     found = read_lines(reading, [draft.values for draft in drafts], "")
     return number_shapes(found, list(reading.kinds))
 

@@ -10,9 +10,14 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from estimating.intake.asking import BLOCKS_COSTING, BLOCKS_ISSUE, Asker, Question
+from estimating.intake.cobie import CobieReading, read_cobie
+from estimating.intake.cobie_sheets import is_cobie
 from estimating.intake.draft import Draft
 from estimating.intake.finishing import Company, enlarge, finish, values_of
 from estimating.intake.grid import Sheet, column_letters
+from estimating.intake.ifc_process import read_in_process
+from estimating.intake.ifc_reading import ModelReading, read_elements
+from estimating.intake.json_reading import JsonReading, read_json_schedule
 from estimating.intake.sheets_reading import SheetsReading, read_sheets
 from estimating.intake.sniffing import sniff
 from estimating.intake.table_questions import name_of
@@ -29,6 +34,7 @@ class Options:
     answers: Mapping[str, str] = field(default_factory=dict)
     columns: Mapping[str, Mapping[int, Heading]] = field(default_factory=dict)
     company: Company = Company()
+    length_unit: str = ""  # of bare numbers, where the file declares none
 
 
 @dataclass(frozen=True)
@@ -49,6 +55,8 @@ class Intake:
     refused_answers: tuple[tuple[str, str], ...] = ()
     drafts: tuple[Draft, ...] = ()
     place: Callable[[int, str | None], str] = lambda index, name: ""
+    length_unit: str = ""
+    drawing_issue: str = ""
 
     def counts(self) -> dict[str, int]:
         """How many questions are open by severity, and how many there are to know."""
@@ -81,7 +89,8 @@ def read_file(data: bytes, options: Options | None = None) -> Intake:
 
 def read_workbook_file(data: bytes, options: Options) -> Intake:
     """A workbook: one of the office's own, or a COBie handover."""
-    return from_sheets("xlsx", read_workbook(data), options)
+    sheets = read_workbook(data)
+    return from_cobie(sheets, options) if is_cobie(sheets) else from_sheets("xlsx", sheets, options)
 
 
 def read_text_file(data: bytes, options: Options) -> Intake:
@@ -94,7 +103,7 @@ def from_sheets(format: str, sheets: list[Sheet], options: Options) -> Intake:
     asker = Asker(options.answers)
     reading = read_sheets(sheets, options.columns, asker)
     enlarge(reading.drafts, reading.added)
-    finish(reading.drafts, reading.place, asker, options.company, reading.kind_missing, guided=True)
+    finish(reading.drafts, reading.place, asker, options.company, reading.kind_missing)
     return Intake(
         format,
         values_of(reading.drafts),
@@ -137,4 +146,45 @@ def describe(reading: SheetsReading) -> list[dict[str, Any]]:
     ]
 
 
-READERS: dict[str, Callable[[bytes, Options], Intake]] = {"xlsx": read_workbook_file, "text": read_text_file}
+def from_cobie(sheets: list[Sheet], options: Options) -> Intake:
+    """The intake of a COBie workbook."""
+    asker = Asker(options.answers)
+    return from_items("cobie", read_cobie(sheets, asker), asker, options)
+
+
+def read_model_file(data: bytes, options: Options) -> Intake:
+    """A building model, opened in a process of its own."""
+    asker = Asker(options.answers)
+    return from_items("ifc", read_elements(read_in_process(data), asker), asker, options)
+
+
+def read_json_file(data: bytes, options: Options) -> Intake:
+    """A JSON schedule."""
+    reading = read_json_schedule(data, options.length_unit)
+    return from_items("json", reading, Asker(options.answers), options, reading.length_unit)
+
+
+def from_items(
+    format: str, reading: CobieReading | ModelReading | JsonReading, asker: Asker, options: Options, unit: str = ""
+) -> Intake:
+    """The intake of openings that were listed one by one."""
+    finish(reading.drafts, reading.place, asker, options.company, (), unit)
+    return Intake(
+        format,
+        values_of(reading.drafts),
+        questions_of(asker),
+        apart=tuple(reading.apart),
+        refused_answers=tuple(asker.refused),
+        drafts=tuple(reading.drafts),
+        place=reading.place,
+        length_unit=unit,
+        drawing_issue=reading.drawing_issue if isinstance(reading, JsonReading) else "",
+    )
+
+
+READERS: dict[str, Callable[[bytes, Options], Intake]] = {
+    "xlsx": read_workbook_file,
+    "text": read_text_file,
+    "ifc": read_model_file,
+    "json": read_json_file,
+}

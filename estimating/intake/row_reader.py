@@ -170,7 +170,8 @@ class RowReader:
         sentence = f"What is the {what} of {who}? " + reading.detail[:1].upper() + reading.detail[1:].rstrip(".") + "."
         severity = BLOCKS_COSTING if name in ("width", "height", "diameter", "size") else BLOCKS_ISSUE
         answer = self.asker.ask(
-            code, severity, sentence, about=(*about, name, cell), choices=(*reading.could_be, "exclude"), open_answer="a length",
+            code, severity, sentence, about=(*about, name, cell), choices=(*reading.could_be, "exclude"),
+            open_answer="a length",
             cells=(self.place(row, column),),
         )  # fmt: skip
         if answer == "exclude":

@@ -90,7 +90,8 @@ def read_table(table: Table, number: int, known: Known, reading: SheetsReading, 
     seen = [n for n in hidden if n in lines]
     if seen:
         asker.ask(
-            "hidden_rows", BLOCKS_ISSUE, f"{where(table)}{len(seen):,} lines stand in hidden rows; they are counted. Right?",
+            "hidden_rows", BLOCKS_ISSUE,
+            f"{where(table)}{len(seen):,} lines stand in hidden rows; they are counted. Right?",
             about=(table.fingerprint, *map(str, seen[:200])), choices=("as_read",),
             cells=[table.sheet.place(n) for n in seen],
         )  # fmt: skip
@@ -117,11 +118,14 @@ def ask_missing_columns(table: Table, columns: Columns, asker: Asker) -> bool:
     """Whether each line is one opening; what no column gives is asked once."""
     missing = [name for name, found in (("mark", columns.mark is not None), ("size", bool(columns.sizes))) if not found]
     for name in missing:
-        asker.ask(
+        answer = asker.ask(
             "no_column", BLOCKS_COSTING,
-            f"{where(table)}No column gives the {name}. Name it in the answer on the columns, or send the file with it.",
-            about=(table.fingerprint, name), choices=("leave_out_table",), cells=(table.sheet.place(table.heading_row),),
+            f"{where(table)}No column gives the {name}. Name it in the answer on the columns, or send the file again.",
+            about=(table.fingerprint, name), choices=("leave_out_table",),
+            cells=(table.sheet.place(table.heading_row),),
         )  # fmt: skip
+        if answer:
+            table.rows.clear()
     if columns.quantity is not None or columns.counts:
         return False
     answer = asker.ask(
@@ -200,5 +204,6 @@ def ask_totals(table: Table, totals: Sequence[Total], asker: Asker) -> None:
         sentence = f"{where(table)}The schedule's total is {total.stated:,}; its lines count {total.so_far:,}. Why?"
         asker.ask(
             "total_mismatch", BLOCKS_ISSUE, sentence,
-            about=(table.fingerprint, str(total.stated), str(total.so_far)), open_answer="an explanation", cells=(cell,),
+            about=(table.fingerprint, str(total.stated), str(total.so_far)),
+            open_answer="an explanation", cells=(cell,),
         )  # fmt: skip

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+
 from estimating.intake.asking import BLOCKS_COSTING, BLOCKS_ISSUE, Asker
 from estimating.intake.cells import read_cell_length, read_cell_size
 from estimating.intake.columns import known_paths
@@ -137,7 +138,7 @@ def settle_basis(table: Table, asker: Asker) -> str:
     cells = [table.sheet.place(table.heading_row, c) for c, h in table.columns.items() if h.basis == basis]
     answer = asker.ask(
         "size_basis", BLOCKS_ISSUE,
-        f"{where(table)}The sizes are {basis} sizes; the rough opening is what is treated. What is to be added to them?",
+        f"{where(table)}The sizes are {basis} sizes; the rough opening is treated. What is to be added to them?",
         about=(table.fingerprint, basis), choices=("nothing",), open_answer="a length such as 1/2 in", cells=cells,
     )  # fmt: skip
     if not answer or answer == "nothing":

@@ -1,4 +1,4 @@
-"""Where the schedules stand in a sheet: titles above, one or two heading rows, lines, repeated headings, further tables.
+"""Where the schedules stand in a sheet: titles, one or two heading rows, lines, repeated headings, further tables.
 
 sheet > rows scored as headings > tables, each with the meaning of its columns and a fingerprint of its headings
 """
@@ -182,7 +182,7 @@ def elevation_columns(headings: Sequence[str]) -> dict[int, str]:
 
 
 def worth(columns: Mapping[int, Heading]) -> int:
-    """How much a heading row says: its fields, those that carry a line three times, and the units and bases with them."""
+    """How much a heading row says: fields, those that carry a line three times, and the units and bases with them."""
     return sum(
         (3 if heading.field in CARRYING else 2) + bool(heading.unit) + bool(heading.basis)
         for heading in columns.values()

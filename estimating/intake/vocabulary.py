@@ -30,7 +30,8 @@ BASIS = {
 FILLER = frozenset({"opening", "openings", "window", "windows", "door", "doors", "the", "of", "&", "and", "dims"})
 FIELDS = {
     "mark": "mark tag no no. number # symbol item",
-    "quantity": "qty qty. quantity count nos ea ea. each pcs total-qty total-quantity no-of no.-of no-off number-of qty-total",
+    "quantity": "qty qty. quantity count nos ea ea. each pcs total-qty total-quantity no-of no.-of no-off number-of"
+    " qty-total",
     "width": "width w wide wd w.",
     "height": "height h ht ht. high hgt h.",
     "size": "size sizes dimensions dimension wxh w-x-h width-x-height size-wxh size-w-x-h",

@@ -1,0 +1,110 @@
+"""A building model opened in a process of its own, watched and ended at its memory and time limit."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+import tempfile
+import time
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from estimating.intake.sniffing import refuse
+from rates.core.problems import Problem, Refused
+
+ROOT = Path(__file__).resolve().parent.parent.parent
+MOST_OUTPUT = 100_000_000
+LOOK_SECONDS = 0.02
+PAGE_KB = 4
+TOOLKIT_MISSING = "ModuleNotFoundError: No module named 'ifcopenshell'"
+
+
+@dataclass(frozen=True)
+class Limits:
+    """What the process may take. Its address space is held to twice its memory: libraries map more than they use."""
+
+    megabytes: int = 1_500
+    seconds: int = 60
+
+
+def read_in_process(data: bytes, limits: Limits | None = None) -> dict[str, Any]:
+    """What the model holds (ifc_model.read_model); Refused.
+
+    Codes: too_large_for_memory, took_too_long, schema_not_read, broken_model, ifc_not_installed.
+    """
+    limits = limits or Limits()
+    with tempfile.TemporaryDirectory(prefix="model-") as folder:
+        path, out, err = Path(folder, "model.ifc"), Path(folder, "out"), Path(folder, "err")
+        path.write_bytes(data)
+        command = [sys.executable, "-m", "estimating.intake.ifc_child", str(path)]
+        command += [str(2 * limits.megabytes), str(limits.seconds)]
+        with out.open("wb") as output, err.open("wb") as errors:
+            process = subprocess.Popen(
+                command, stdin=subprocess.DEVNULL, stdout=output, stderr=errors, cwd=ROOT, start_new_session=True
+            )
+            try:
+                problem = watch(process, limits)
+            finally:
+                if process.poll() is None:
+                    process.kill()
+                process.wait()
+        if problem is None:
+            problem = judge(process.returncode, err.read_bytes()[-4000:].decode(errors="replace"))
+        if problem is not None:
+            raise Refused([problem])
+        return understand(out)
+
+
+def watch(process: subprocess.Popen[bytes], limits: Limits) -> Problem | None:
+    """Waits for the end; ends the process at its limits and says which one."""
+    until = time.monotonic() + limits.seconds
+    while process.poll() is None:
+        if resident_kb(process.pid) > limits.megabytes << 10:
+            process.kill()
+            return refuse("too_large_for_memory", f"the model needs more than {limits.megabytes:,} MB to be opened")
+        if time.monotonic() > until:
+            process.kill()
+            return refuse("took_too_long", f"the model was not read within {limits.seconds} s")
+        time.sleep(LOOK_SECONDS)
+    return None
+
+
+def resident_kb(pid: int) -> int:
+    """The memory that a process holds, 0 where the system doesn't say."""
+    try:
+        return int(Path(f"/proc/{pid}/statm").read_text().split()[1]) * PAGE_KB
+    except (OSError, ValueError, IndexError):
+        return 0
+
+
+def judge(status: int, errors: str) -> Problem | None:
+    """What the ended process says by its status."""
+    if status in (0, 2):
+        return None
+    if TOOLKIT_MISSING in errors:
+        return refuse("ifc_not_installed", "this installation reads no models; install the extra ifc")
+    if status == 9 or "MemoryError" in errors or "bad_alloc" in errors:
+        return refuse("too_large_for_memory", "the model needs more memory than is given to opening one")
+    if status == -24:  # SIGXCPU
+        return refuse("took_too_long", "the model took too long to read")
+    return refuse("broken_model", "the model can't be opened; it is broken or was cut short in transfer")
+
+
+def understand(out: Path) -> dict[str, Any]:
+    """The output of the process; Refused where it says that the model can't be read."""
+    if out.stat().st_size > MOST_OUTPUT:
+        raise Refused([refuse("too_large", "the model holds too many openings")])
+    try:
+        found = json.loads(out.read_bytes())
+    except ValueError:
+        raise Refused([refuse("broken_model", "the model can't be opened; it is broken")]) from None
+    if "refused" in found:
+        detail = (
+            "the model can't be opened: it is broken, or of a schema that is not read (IFC2x3, IFC4 and IFC4x3 are)"
+        )
+        raise Refused([refuse("schema_not_read" if "chema" in found["refused"] else "broken_model", detail)])
+    if "broken" in found:
+        raise Refused([refuse("broken_model", "the model's data is broken: a window or door can't be followed")])
+    return dict(found)
