@@ -74,11 +74,7 @@ def core_lines(drafts: Sequence[Draft], asker: Asker, place: Place, unit: str) -
     for fault in reading.faults:
         _, number, *path = fault.pointer.split("/")
         index, name = int(number), path[0] if path else ""
-        if (
-            guided
-            and name in ASKED_BEFORE
-            and fault.code in ("missing", "blank", "unit_missing", "ambiguous", "one_of")
-        ):
+        if name in ASKED_BEFORE and fault.code in ASKED_CODES:
             continue
         excluded = ask_fault(drafts[index], index, name, fault, asker, place) or excluded
     if excluded:

@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from estimating.core.request import LENGTH_UNITS
+from estimating.core.request_reading import LENGTH_UNITS
 from estimating.core.schedule import read_schedule
 from estimating.intake.draft import Draft
 from estimating.intake.schedule_files import places_in_list
