@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable, Mapping
+from contextlib import nullcontext
 from typing import Any
 
 from django.db import transaction
@@ -21,11 +22,14 @@ from api.rest.once import Keeping, do_once, read_sending, replay
 from api.rest.pending import answer_pending, show_run
 from api.rest.plain import plain
 from api.rest.writing import write_answer
+from estimating.collector import collector_paused
 from rates.actions.idempotency import KeyTaken, Record
 from rates.core.jsontext import NumberText, locate
 from rates.core.problems import Problem, Refused
 from rates.refusals import Conflict, NotAllowed, NotThere, Stale
 from rates.tenancy import company
+
+LARGE = 2**20  # bytes of a body
 
 
 def view_of(operations: Mapping[str, Operation]) -> Callable[..., HttpResponse]:
@@ -61,21 +65,21 @@ def attend(request: HttpRequest, operation: Operation, captured: Mapping[str, st
             raise NotThere
         data, media_type = reading.read_data(request, operation)
         sending = read_sending(request, operation, data)
-        call = Call(
-            caller=caller,
-            now=now,
-            path=request.path,
-            places=places,
-            query=reading.read_query(request, operation),
-            body=read_content(operation, data, media_type),
-            data=data,
-            media_type=media_type,
-            format=format,
-            expected=reading.read_expected(request, operation),
-            wait_seconds=reading.read_wait(request.headers.get("Prefer", "")),
-            headers=request.headers,
-        )
-        with company(caller.company):
+        with company(caller.company), collector_paused() if len(data) > LARGE else nullcontext():
+            call = Call(
+                caller=caller,
+                now=now,
+                path=request.path,
+                places=places,
+                query=reading.read_query(request, operation),
+                body=read_content(operation, data, media_type),
+                data=data,
+                media_type=media_type,
+                format=format,
+                expected=reading.read_expected(request, operation),
+                wait_seconds=reading.read_wait(request.headers.get("Prefer", "")),
+                headers=request.headers,
+            )
             response = perform(request, operation, call, sending)
     except Exception as reason:
         response = refuse(request, reason, data)

@@ -8,6 +8,7 @@ from collections.abc import Callable
 
 from django.db import transaction
 
+from estimating.collector import collector_paused
 from estimating.core.job import Job
 from estimating.models import Run
 from estimating.work import compare, cost
@@ -34,7 +35,7 @@ def execute(claim: Claim, *, job: Job | None = None, ended: Ended | None = None)
     """
     subject = KINDS[claim.kind]
     try:
-        with company(claim.company), kept_alive(claim) as pulse:
+        with company(claim.company), kept_alive(claim) as pulse, collector_paused():
             result = subject.compute(claim, pulse.report, job)
             with transaction.atomic():
                 if not end(claim, "costed"):
