@@ -143,6 +143,8 @@ def assumptions(chance: Chance) -> Document:
         "exemption_certificate": (0.1, ["INVENTED-1"]),
         "only_external": (0.3, [True, False]),
         "mobilisations": (0.5, [0, 1, 2, 3]),
+        "wall_area": (0.3, ["2400 ft2", "310.5 m2"]),
+        "stated_rate": (0.5, ["1.85", "12.5"]),
     }
     for name, (chances, values) in optional.items():
         if chance.maybe(chances):

@@ -1,0 +1,221 @@
+"""The lines of the build-up, each from its exact amount and its base, and the sums that they pass."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from fractions import Fraction
+from functools import partial
+
+from estimating.core.derivations.closing import closing_exact
+from estimating.core.derivations.crew import code_weights
+from estimating.core.derivations.nodes import Book, Input, Node, parameter, zero
+from estimating.core.derivations.printing import NUMBER, TEXT
+from estimating.core.derivations.scope import PartScope, word
+from estimating.core.derivations.steps import Steps
+from estimating.core.direct import BASE_WORDS, DIRECT_STEPS, STEP_ORDER
+from rates.core.rows import OverheadRow
+
+
+def direct_base(steps: Steps, i: int, on: str) -> list[int]:
+    """Lines of the base of a direct percent row: of its own part only."""
+    line = steps.lines[i]
+    mine = [j for j, other in enumerate(steps.lines) if other.part == line.part and other.part is not None]
+    if on == "running":
+        before = STEP_ORDER.index(line.step)
+        return [j for j in mine if STEP_ORDER.index(steps.lines[j].step) < before]
+    return [j for j in mine if steps.lines[j].step == on]
+
+
+def upper_base(steps: Steps, i: int, on: str) -> list[int]:
+    """Lines of the base of a row above direct cost: of those before it."""
+    if on in ("running", "cost"):
+        return list(range(i))
+    wanted: tuple[str, ...] = (on,)
+    if on in ("direct_cost", "direct_cost_and_overhead"):
+        wanted = DIRECT_STEPS if on == "direct_cost" else (*DIRECT_STEPS, "overhead")
+    return [j for j in range(i) if steps.lines[j].step in wanted]
+
+
+def base_node(steps: Steps, i: int) -> Node:
+    """The base of a percent row."""
+    line, row = steps.lines[i], steps.row(steps.lines[i])
+    on = row.on or ("cost" if line.step == "profit" else "running")
+    title = f"Base of {line.title}: {BASE_WORDS[on]}"
+    if steps.exempt(line):
+        certificate = steps.scope.request.exemption_certificate or ""
+        reason = steps.scope.asked("certificate", "/exemption_certificate", certificate, TEXT)
+        return zero(title, "the exemption certificate takes it away", steps.scope.money, reason)
+    if on == "taxable_materials" and line.part is not None:
+        part = steps.parts[line.part]
+        value = part.resolve(f"{part.prefix}taxable_materials").value
+        return Node(title, "Σ taxable", "sum", value, steps.scope.money, lambda: [part.ref(on, "taxable_materials")])
+    chosen = direct_base(steps, i, on) if line.step in DIRECT_STEPS else upper_base(steps, i, on)
+    return steps.sum_node(title, "Σ of the rounded lines that it stands on", chosen)
+
+
+def percent_exact(steps: Steps, i: int) -> Node:
+    """Percent of the base, or profit as markup or margin."""
+    line, row, desk = steps.lines[i], steps.row(steps.lines[i]), steps.desk(steps.lines[i])
+    rate = row.rate or Fraction(0)
+
+    def inputs() -> list[Input]:
+        base = steps.scope.job_ref("base", f"build_up.{i}.base")
+        return [base, desk.percent_of_table("percent", rate, ("overheads", row.code, "percent"))]
+
+    margin = row.kind == "margin"
+    words = "base × g ÷ (1 − g), g the margin of the price before bond" if margin else "base × percent"
+    rule = "margin" if margin else "percent"
+    return Node(f"{line.title} before rounding", words, rule, line.exact, steps.scope.exact_money, inputs)
+
+
+def product_exact(steps: Steps, i: int, words: str, inputs: Callable[[], list[Input]]) -> Node:
+    """An amount for each of something."""
+    line = steps.lines[i]
+    return Node(f"{line.title} before rounding", words, "product", line.exact, steps.scope.exact_money, inputs)
+
+
+def amount_input(steps: Steps, i: int) -> Input:
+    """The amount that a row or a subcontract states."""
+    line, money = steps.lines[i], steps.scope.exact_money
+    if line.step == "subcontracts":
+        return steps.scope.asked("amount", f"/subcontracts/{line.index}/amount", line.exact, money)
+    row = steps.row(line)
+    return steps.desk(line).table("amount", line.exact, money, ("overheads", row.code, "amount"))
+
+
+def paid_hour_inputs(steps: Steps, row: OverheadRow) -> list[Input]:
+    """An amount for each paid hour."""
+    scope = steps.scope
+    at = ("overheads", row.code, "amount")
+    each = scope.table("amount for each paid hour", row.amount or Fraction(0), scope.money_for("hour"), at)
+    return [each, scope.job_ref("paid hours", "hours.paid")]
+
+
+def allowance_inputs(steps: Steps, index: int) -> list[Input]:
+    """Count and unit price of an allowance."""
+    allowance, at, scope = steps.scope.request.allowances[index], f"/allowances/{index}", steps.scope
+    return [
+        scope.asked("count", f"{at}/count", allowance.count, NUMBER),
+        scope.asked("unit price", f"{at}/unit_price", allowance.unit_price, scope.exact_money),
+    ]
+
+
+def exact_book(steps: Steps, i: int) -> Book:
+    """The exact amount of a line and its base, where they are figures of their own; else the amount is stated."""
+    line, name = steps.lines[i], f"build_up.{i}"
+    if line.step == "subcontracts":
+        return {}
+    if line.step == "allowances":
+        inputs = partial(allowance_inputs, steps, line.index or 0)
+        return {f"{name}.exact": partial(product_exact, steps, i, "count × unit price", inputs)}
+    if line.step in ("bond", "gross_receipts_tax", "minimum_charge", "round_up_to"):
+        return closing_exact(steps, i)
+    row = steps.row(line)
+    if row.rate is not None:
+        return {f"{name}.base": partial(base_node, steps, i), f"{name}.exact": partial(percent_exact, steps, i)}
+    if row.on == "paid_hours":
+        inputs = partial(paid_hour_inputs, steps, row)
+        return {f"{name}.exact": partial(product_exact, steps, i, "an amount for each paid hour", inputs)}
+    if steps.exempt(line) or steps.empty:
+        certificate = steps.scope.request.exemption_certificate or ""
+        exempt = steps.scope.asked("certificate", "/exemption_certificate", certificate, TEXT)
+        reason = exempt if steps.exempt(line) else parameter("nothing to be done", "yes")
+        why = "the exemption certificate takes it away" if steps.exempt(line) else "nothing is to be done"
+        title = f"{line.title} before rounding"
+        return {f"{name}.exact": lambda: zero(title, why, steps.scope.exact_money, reason)}
+    return {}
+
+
+def labour_line(steps: Steps, i: int) -> Node:
+    """The share of one cost code in a part's labour."""
+    line, scope = steps.lines[i], steps.scope
+    part = steps.parts[line.part or 0]
+    place = [j for j in range(i) if steps.lines[j].step == "labour" and steps.lines[j].part == line.part]
+
+    def inputs() -> list[Input]:
+        found = [part.ref("labour", "labour_cost"), *scope.rounding()[:1], parameter("place", len(place))]
+        return found + [
+            part.ref(code or "no cost code", f"crew.weight.{j}") for j, code in enumerate(code_weights(part))
+        ]
+
+    words = "labour split over cost codes by count × hour rate, largest remainder"
+    return Node(line.title, words, "largest_remainder", scope.major(line.amount_minor), scope.money, inputs)
+
+
+def rows_line(steps: Steps, i: int) -> Node:
+    """Materials or equipment of one part and cost code."""
+    line, scope = steps.lines[i], steps.scope
+    part = steps.parts[line.part or 0]
+    family = "material" if line.step == "materials" else "equipment"
+    rows = [x.row for x in (part.part.materials if family == "material" else part.part.equipment)]
+
+    def inputs() -> list[Input]:
+        mine = [row for row in rows if row.cost_code == line.cost_code]
+        return [part.ref(row.title, f"{family}.{word(row.code)}.amount") for row in mine]
+
+    words = "Σ of the rounded rows with this cost code"
+    return Node(line.title, words, "sum", scope.major(line.amount_minor), scope.money, inputs)
+
+
+def rounded_line(steps: Steps, i: int) -> Node:
+    """A line rounded once."""
+    line, scope = steps.lines[i], steps.scope
+    own = f"build_up.{i}.exact" in exact_book(steps, i)
+
+    def inputs() -> list[Input]:
+        exact = scope.job_ref("exact", f"build_up.{i}.exact") if own else amount_input(steps, i)
+        return [exact, *scope.rounding()]
+
+    return Node(line.title, f"{line.basis}; rounded once", "round", scope.major(line.amount_minor), scope.money, inputs)
+
+
+def line_book(steps: Steps, i: int) -> Book:
+    """One line of the build-up."""
+    name, step = f"build_up.{i}", steps.lines[i].step
+    if step == "labour":
+        return {name: partial(labour_line, steps, i)}
+    if step in ("materials", "equipment"):
+        return {name: partial(rows_line, steps, i)}
+    return {name: partial(rounded_line, steps, i)} | exact_book(steps, i)
+
+
+def taxable_book(part: PartScope) -> Book:
+    """The taxable materials of a part, with the taxable subcontracts in the first."""
+    scope, lines = part, part.estimate.up.lines
+    taxable = [m for m in part.part.materials if m.row.taxable]
+    contracts = [
+        i
+        for i, line in enumerate(lines)
+        if line.step == "subcontracts" and not part.index and part.request.subcontracts[line.index or 0].taxable
+    ]
+    minor = sum(m.amount_minor for m in taxable) + sum(lines[i].amount_minor for i in contracts)
+
+    def inputs() -> list[Input]:
+        found = [scope.ref(m.row.title, f"material.{word(m.row.code)}.amount") for m in taxable]
+        return found + [scope.job_ref(lines[i].title, f"build_up.{i}") for i in contracts]
+
+    words = "Σ of the taxable rows and, in the first part, of the taxable subcontracts"
+    return {
+        "taxable_materials": lambda: Node("Taxable", words, "sum", scope.major(minor), scope.money, inputs),
+    }
+
+
+def build_up_book(steps: Steps) -> Book:
+    """Every line, the sum of every step, direct cost, cost and price."""
+    lines, book = steps.lines, Book()
+    for i in range(len(lines)):
+        book |= line_book(steps, i)
+    for step in dict.fromkeys(line.step for line in lines):
+        places = [i for i, line in enumerate(lines) if line.step == step]
+        title = step.replace("_", " ").capitalize()
+        book[f"build_up.{step}"] = partial(steps.sum_node, title, "Σ of the lines of this step", places)
+    for code in dict.fromkeys(line.cost_code for line in lines):
+        places = [i for i, line in enumerate(lines) if line.cost_code == code]
+        title = f"Cost code {code}" if code else "No cost code"
+        book[f"cost_code.{word(code)}"] = partial(steps.sum_node, title, "Σ of the lines with this code", places)
+    direct = [i for i, line in enumerate(lines) if line.step in DIRECT_STEPS]
+    cost = [i for i, line in enumerate(lines) if line.step in (*DIRECT_STEPS, "overhead", "contingency")]
+    book["direct_cost"] = partial(steps.sum_node, "Direct cost", "Σ labour to subcontracts", direct)
+    book["cost"] = partial(steps.sum_node, "Cost", "direct cost + overhead + contingency", cost)
+    book["price"] = partial(steps.sum_node, "Price", "Σ of every line of the build-up", list(range(len(lines))))
+    return book

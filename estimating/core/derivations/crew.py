@@ -1,0 +1,186 @@
+"""What an hour of the crew costs and gives: hour rates, sums over the crew, paid hours, days, labour cost."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from functools import partial
+
+from estimating.core.crew import hour_rate
+from estimating.core.derivations.nodes import Book, Input, Node
+from estimating.core.derivations.printing import DAYS, HOURS, NUMBER, Unit
+from estimating.core.derivations.scope import PartScope, word
+from rates.core.rows import Burden, LabourRow
+
+
+def labour_row(scope: PartScope, code: str) -> LabourRow:
+    """A labour row of the crew by its word; KeyError where the crew has none."""
+    found = {word(row.code): row for row, _ in scope.part.crew.members}
+    return found[code]
+
+
+def burden_node(scope: PartScope, row: LabourRow, i: int, burden: Burden) -> Node:
+    """One burden on the wage."""
+    unit = scope.money_for("hour")
+
+    def inputs() -> list[Input]:
+        wage = scope.table("wage", row.wage, unit, ("labour", row.code, "wage"))
+        rate = scope.percent_of_table("percent", burden.rate, ("labour", row.code, f"burden/{i}/percent"))
+        return [wage, rate]
+
+    return Node(burden.title, "percent of the wage", "percent", burden.rate * row.wage, unit, inputs)
+
+
+def labour_book(scope: PartScope, code: str) -> Book:
+    """The hour rate of one labour row."""
+    row, name, unit = labour_row(scope, code), f"labour.{code}", scope.money_for("hour")
+
+    def inputs() -> list[Input]:
+        found = [
+            scope.table("wage", row.wage, unit, ("labour", row.code, "wage")),
+            scope.table("fringe", row.fringe, unit, ("labour", row.code, "fringe")),
+        ]
+        return found + [scope.ref(b.title, f"{name}.burden.{i}") for i, b in enumerate(row.burden)]
+
+    words = "wage + fringe + Σ burden"
+    book: Book = {f"{name}.rate": lambda: Node(f"Hour rate of {row.title}", words, "sum", hour_rate(row), unit, inputs)}
+    return book | {f"{name}.burden.{i}": partial(burden_node, scope, row, i, b) for i, b in enumerate(row.burden)}
+
+
+def member_terms(scope: PartScope, rates: bool, only: Sequence[int] | None = None) -> list[Input]:
+    """Count × hour rate, or count × productive share, of each member of the crew."""
+    found = []
+    for k, (row, count) in enumerate(scope.part.crew.members):
+        if only is not None and k not in only:
+            continue
+        found.append(scope.asked(f"{row.title}, how many", f"/crew/members/{k}/count", count, NUMBER, k))
+        if rates:
+            found.append(scope.ref("hour rate", f"labour.{word(row.code)}.rate", k))
+        else:
+            at = ("labour", row.code, "productive_share")
+            found.append(scope.table("productive share", row.productive_share, NUMBER, at, k))
+    return found
+
+
+def workers_inputs(scope: PartScope) -> list[Input]:
+    """How many of each member."""
+    members = enumerate(scope.part.crew.members)
+    return [scope.asked(row.title, f"/crew/members/{k}/count", count, NUMBER) for k, (row, count) in members]
+
+
+def code_weights(scope: PartScope) -> dict[str | None, list[int]]:
+    """Places in the crew by cost code, codes in order of first appearance."""
+    found: dict[str | None, list[int]] = {}
+    for k, (row, _) in enumerate(scope.part.crew.members):
+        found.setdefault(row.cost_code, []).append(k)
+    return found
+
+
+def weight_node(scope: PartScope, places: Sequence[int]) -> Node:
+    """What the members of one cost code weigh in the split of labour."""
+    members = scope.part.crew.members
+    value = sum((members[k][1] * hour_rate(members[k][0]) for k in places), Fraction(0))
+    words = "Σ count × hour rate of the members with this cost code"
+    inputs = partial(member_terms, scope, True, places)
+    return Node("Weight of a cost code in labour", words, "sum_of_products", value, scope.money_for("hour"), inputs)
+
+
+def labour_cost_book(scope: PartScope) -> Book:
+    """The part's labour, rounded once."""
+    crew, till = scope.part.crew, scope.estimate.till
+    exact = scope.part.hours.standard * crew.standard_hour_cost
+
+    def factors() -> list[Input]:
+        return [scope.ref("standard hours", "hours.standard"), scope.ref("cost of a standard hour", "hour_cost")]
+
+    def rounded() -> list[Input]:
+        return [scope.ref("exact", "labour_cost.exact"), *scope.rounding()]
+
+    return {
+        "labour_cost": lambda: Node(
+            "Labour", "rounded once", "round", scope.major(till.minor(exact)), scope.money, rounded
+        ),
+        "labour_cost.exact": lambda: Node(
+            "Labour before rounding",
+            "standard hours × cost of a standard hour",
+            "product",
+            exact,
+            scope.exact_money,
+            factors,
+        ),
+    }
+
+
+def crew_book(scope: PartScope) -> Book:
+    """Figures of the crew and of the hours it is paid for."""
+    crew, hours = scope.part.crew, scope.part.hours.standard
+    day = Unit("hours/day", "number")
+
+    def node(title: str, words: str, rule: str, value: Fraction | int, unit: Unit, *names: tuple[str, str]) -> Node:
+        return Node(title, words, rule, value, unit, lambda: [scope.ref(name, figure) for name, figure in names])
+
+    def daily() -> list[Input]:
+        worked = scope.production("hours a day", "hours_per_day", crew.hours_per_day, day)
+        return [worked, scope.ref("standard hours in a crew hour", "crew.shares")]
+
+    standard, shares = ("standard hours", "hours.standard"), ("standard hours in a crew hour", "crew.shares")
+    book: Book = {
+        "crew.workers": lambda: Node("Workers", "Σ count", "sum", crew.workers, NUMBER, partial(workers_inputs, scope)),
+        "crew.shares": lambda: Node(
+            "Standard hours in an hour of the crew",
+            "Σ count × productive share",
+            "sum_of_products",
+            crew.productive_shares,
+            NUMBER,
+            partial(member_terms, scope, False),
+        ),
+        "crew.money": lambda: Node(
+            "Money for an hour of the crew",
+            "Σ count × hour rate",
+            "sum_of_products",
+            crew.money_per_crew_hour,
+            scope.money_for("hour"),
+            partial(member_terms, scope, True),
+        ),
+        "hour_cost": lambda: node(
+            "Cost of a standard hour",
+            "money for a crew hour ÷ standard hours in a crew hour, never rounded",
+            "quotient",
+            crew.standard_hour_cost,
+            scope.money_for("hour"),
+            ("money for a crew hour", "crew.money"),
+            shares,
+        ),
+        "crew.daily_hours": lambda: Node(
+            "Standard hours in a day",
+            "hours a day × standard hours in a crew hour",
+            "product",
+            crew.daily_hours,
+            day,
+            daily,
+        ),
+        "crew_days": lambda: node(
+            "Crew-days", "rounded up once", "ceiling", crew.days(hours), DAYS, ("exact days", "crew_days.exact")
+        ),
+        "crew_days.exact": lambda: node(
+            "Crew-days before rounding up",
+            "standard hours ÷ standard hours in a day",
+            "quotient",
+            crew.exact_days(hours),
+            DAYS,
+            standard,
+            ("standard hours in a day", "crew.daily_hours"),
+        ),
+        "hours.paid": lambda: node(
+            "Paid hours",
+            "standard hours × workers ÷ standard hours in a crew hour",
+            "proportion",
+            crew.paid_hours(hours),
+            HOURS,
+            standard,
+            ("workers", "crew.workers"),
+            shares,
+        ),
+    }
+    weights = enumerate(code_weights(scope).values())
+    return book | {f"crew.weight.{j}": partial(weight_node, scope, places) for j, places in weights}

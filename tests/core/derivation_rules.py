@@ -1,0 +1,337 @@
+"""An evaluator of derivation steps that shares no code with the core: each rule anew from its inputs alone.
+
+`evaluate(step, inputs)` gives the value of a step; the rules are those that estimating.core.derivation documents.
+Everything is exact but the irrational rules of derivation_shapes.py.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil, floor, lcm, prod
+
+Value = Fraction | str
+
+
+@dataclass(frozen=True)
+class Given:
+    """One input as the evaluator sees it."""
+
+    name: str
+    value: Value
+    term: int | None
+    field: str | None
+
+    @property
+    def number(self) -> Fraction:
+        """The value as a number."""
+        assert isinstance(self.value, Fraction), self
+        return self.value
+
+    @property
+    def text(self) -> str:
+        """The value as a text."""
+        assert isinstance(self.value, str), self
+        return self.value
+
+
+Inputs = Sequence[Given]
+Rule = Callable[[Inputs], Value]
+
+
+def numbers(inputs: Inputs) -> list[Fraction]:
+    """Every value as a number."""
+    return [given.number for given in inputs]
+
+
+def named(inputs: Inputs, name: str) -> Given:
+    """The one input of a name."""
+    (found,) = [given for given in inputs if given.name == name]
+    return found
+
+
+def terms(inputs: Inputs) -> list[list[Fraction]]:
+    """The values of each term, terms in order."""
+    found: dict[int, list[Fraction]] = {}
+    for given in inputs:
+        if given.term is not None:
+            found.setdefault(given.term, []).append(given.number)
+    return [found[term] for term in sorted(found)]
+
+
+def sum_of_products(inputs: Inputs) -> Fraction:
+    """Σ over terms of the product of a term."""
+    assert all(given.term is not None for given in inputs)
+    return sum((prod(term, start=Fraction(1)) for term in terms(inputs)), Fraction(0))
+
+
+def quotient(inputs: Inputs) -> Fraction:
+    """The first over each of the others."""
+    first, *others = numbers(inputs)
+    for other in others:
+        first /= other
+    return first
+
+
+def nearest(value: Fraction, way: str) -> int:
+    """The nearest whole number; a half away from zero or to even."""
+    low = floor(value)
+    rest = value - low
+    if rest != Fraction(1, 2):
+        return low if rest < Fraction(1, 2) else low + 1
+    if way == "half_even":
+        return low if low % 2 == 0 else low + 1
+    assert way == "half_up"
+    return low + 1 if value > 0 else low
+
+
+def rounded(inputs: Inputs) -> Fraction:
+    """To decimal places."""
+    exact, places, way = inputs
+    unit = 10 ** int(places.number)
+    return Fraction(nearest(exact.number * unit, way.text), unit)
+
+
+def largest_remainder(inputs: Inputs) -> Fraction:
+    """The share at a place: floors, then one unit each to the largest fractions, ties to the earlier."""
+    total, places, place, *rest = numbers(inputs)
+    unit = 10 ** int(places)
+    weights = rest if any(rest) else [Fraction(1)] * len(rest)
+    whole, scaled = sum(weights, Fraction(0)), total * unit
+    assert scaled.denominator == 1
+    exact = [scaled * weight / whole for weight in weights]
+    shares = [floor(share) for share in exact]
+    order = sorted(range(len(exact)), key=lambda i: (shares[i] - exact[i], i))
+    for i in order[: int(scaled) - sum(shares)]:
+        shares[i] += 1
+    assert sum(shares) == scaled
+    return Fraction(shares[int(place)], unit)
+
+
+def cheapest(need: Fraction, packs: Sequence[Sequence[Fraction]]) -> list[int]:
+    """Counts of whole packs that cover the need at least cost, by trying every count of all packs but the smallest.
+
+    Ties: least left over, then fewest packs, then more of the earlier pack.
+    """
+    if need <= 0:
+        return [0] * len(packs)
+    common = lcm(need.denominator, *(size.denominator for size, _ in packs))
+    cents = lcm(*(price.denominator for _, price in packs))
+    sizes = [int(size * common) for size, _ in packs]
+    prices = [int(price * cents) for _, price in packs]
+    wanted, smallest = int(need * common), min(range(len(packs)), key=lambda i: sizes[i])
+    free = [i for i in range(len(packs)) if i != smallest]
+    best: tuple[int, int, int, list[int]] | None = None
+    for counts in itertools.product(*(range(-(-wanted // sizes[i]) + 1) for i in free)):
+        held = sum(sizes[i] * n for i, n in zip(free, counts, strict=True))
+        last = max(0, -(-(wanted - held) // sizes[smallest]))
+        every = [0] * len(packs)
+        for i, n in zip(free, counts, strict=True):
+            every[i] = n
+        every[smallest] = last
+        cost = sum(price * n for price, n in zip(prices, every, strict=True))
+        left = held + last * sizes[smallest] - wanted
+        key = (cost, left, sum(every), [-n for n in every])
+        best = key if best is None else min(best, key)
+    assert best is not None
+    return [-n for n in best[3]]
+
+
+def mix(inputs: Inputs) -> tuple[Fraction, list[int], list[list[Fraction]]]:
+    """(need, counts, packs)."""
+    need, packs = inputs[0].number, terms(inputs)
+    return need, cheapest(need, packs), packs
+
+
+def packs_cost(inputs: Inputs) -> Fraction:
+    """Cost of the cheapest packs."""
+    _, counts, packs = mix(inputs)
+    return sum((price * n for n, (_, price) in zip(counts, packs, strict=True)), Fraction(0))
+
+
+def packs_count(inputs: Inputs) -> Fraction:
+    """How many of the pack at a place."""
+    return Fraction(mix(inputs)[1][int(named(inputs, "place").number)])
+
+
+def packs_left(inputs: Inputs) -> Fraction:
+    """What the cheapest packs hold over the need."""
+    need, counts, packs = mix(inputs)
+    held = sum((size * n for n, (size, _) in zip(counts, packs, strict=True)), Fraction(0))
+    return held - need if need > 0 else Fraction(0)
+
+
+def premium(price: Fraction, tiers: Sequence[Sequence[Fraction]]) -> Fraction:
+    """Each tier's percentage of its own part of the price; the last tier has no end."""
+    total = start = Fraction(0)
+    for tier in tiers:
+        end = min(price, tier[0]) if len(tier) == 2 else price
+        total += max(Fraction(0), end - start) * tier[-1] / 100
+        start = max(start, end)
+    return total
+
+
+def contained_price(inputs: Inputs) -> Fraction:
+    """X with X = base + premium of X + tax of X, by trying the line of every tier and keeping the one that fits."""
+    base, tax, tiers = inputs[0].number, inputs[1].number / 100, terms(inputs)
+    found = set()
+    start = paid = Fraction(0)
+    for tier in tiers or [[Fraction(0)]]:
+        rate = tier[-1] / 100
+        price = (base + paid - rate * start) / (1 - rate - tax)
+        if price - premium(price, tiers) - tax * price == base:
+            found.add(price)
+        if len(tier) == 2:
+            paid += rate * (tier[0] - start)
+            start = tier[0]
+    (only,) = found
+    return only
+
+
+def highest_passed(inputs: Inputs) -> Fraction:
+    """The factor of the highest row that the height strictly passes."""
+    height, rows = inputs[0].number, terms(inputs)
+    return max((over, factor) for over, factor in rows if height > over)[1]
+
+
+def pair(inputs: Inputs) -> Fraction:
+    """The factor, where it counts."""
+    factor, workers, *widths = numbers(inputs)
+    counts = workers >= 2 and (not widths or widths[0] >= widths[1])
+    return factor if counts else Fraction(1)
+
+
+def lookup(inputs: Inputs) -> Fraction:
+    """The value whose field ends in the key."""
+    key, found = inputs
+    assert found.field is not None and found.field.split("/", 1)[1] == key.text
+    return found.number
+
+
+def chosen(inputs: Inputs) -> Fraction:
+    """The length, if this stock is the one chosen."""
+    choice, own, length = inputs
+    assert choice.text == own.text
+    return length.number
+
+
+def least_cost(inputs: Inputs) -> str:
+    """The name of the cheapest, ties to the earlier."""
+    return min(enumerate(inputs), key=lambda found: (found[1].number, found[0]))[1].name
+
+
+def strip_count(inputs: Inputs) -> Fraction:
+    """Strips of stock that cover a width."""
+    width, stock, lap = numbers(inputs)
+    return Fraction(1) if stock >= width else Fraction(ceil((width - lap) / (stock - lap)))
+
+
+def diagonal_length(inputs: Inputs) -> Fraction:
+    """The side that goes along the stock."""
+    one, other, stock = numbers(inputs)
+    return min(one, other) if max(one, other) <= stock else max(one, other)
+
+
+def diagonal_width(inputs: Inputs) -> Fraction:
+    """The side that goes across it."""
+    one, other, _ = numbers(inputs)
+    return one + other - diagonal_length(inputs)
+
+
+def sheet_joints(inputs: Inputs) -> Fraction:
+    """Joints of a wall by layout (a wall of 40 × 20 ft in 8 × 4 ft sheets has 240 ft)."""
+    length, height, along, up = numbers(inputs)
+    return (ceil(height / up) - 1) * length + (ceil(length / along) - 1) * height
+
+
+def place_name(given: Given) -> str:
+    """A place's name for comparing."""
+    return " ".join(given.text.split()).casefold()
+
+
+def count_distinct(inputs: Inputs) -> Fraction:
+    """Distinct names but blank ones."""
+    return Fraction(len({place_name(given) for given in inputs} - {""}))
+
+
+def storey_changes(inputs: Inputs) -> Fraction:
+    """Σ over elevations of (distinct storeys − 1)."""
+    storeys: dict[str, set[str]] = {}
+    for elevation, storey in zip(inputs[::2], inputs[1::2], strict=True):
+        storeys.setdefault(place_name(elevation), set()).update({place_name(storey)} - {""})
+    return Fraction(sum(max(0, len(found) - 1) for found in storeys.values()))
+
+
+def idle(inputs: Inputs) -> Fraction:
+    """Waiting between coats."""
+    interval, openings, first_coat = numbers(inputs)
+    return max(Fraction(0), interval - (openings - 1) * first_coat)
+
+
+def two(rule: Callable[[Fraction, Fraction], Fraction]) -> Rule:
+    """A rule of just two numbers."""
+
+    def apply(inputs: Inputs) -> Fraction:
+        first, second = numbers(inputs)
+        return rule(first, second)
+
+    return apply
+
+
+def one(rule: Callable[[Fraction], Fraction]) -> Rule:
+    """A rule of just one number."""
+
+    def apply(inputs: Inputs) -> Fraction:
+        (only,) = numbers(inputs)
+        return rule(only)
+
+    return apply
+
+
+EXACT: Mapping[str, Rule] = {
+    "given": one(lambda x: x),
+    "zero": lambda inputs: Fraction(0),
+    "one": lambda inputs: Fraction(1),
+    "sum": lambda inputs: sum(numbers(inputs), Fraction(0)),
+    "product": lambda inputs: prod(numbers(inputs), start=Fraction(1)),
+    "difference": lambda inputs: 2 * inputs[0].number - sum(numbers(inputs), Fraction(0)),
+    "maximum": lambda inputs: max(numbers(inputs)),
+    "minimum": lambda inputs: min(numbers(inputs)),
+    "quotient": quotient,
+    "proportion": lambda inputs: inputs[0].number * inputs[1].number / inputs[2].number,
+    "residual": lambda inputs: inputs[0].number - inputs[1].number * inputs[2].number,
+    "sum_of_products": sum_of_products,
+    "shortfall": two(lambda first, second: max(Fraction(0), first - second)),
+    "ceiling": one(lambda x: Fraction(ceil(x))),
+    "ceiling_quotient": two(lambda first, second: Fraction(ceil(first / second))),
+    "round": rounded,
+    "round_up": two(lambda so_far, step: ceil(so_far / step) * step - so_far),
+    "percent": two(lambda base, percent: base * percent / 100),
+    "margin": two(lambda base, percent: base * percent / (100 - percent)),
+    "markup_percent_of_other": one(lambda m: 100 * m / (100 - m)),
+    "margin_percent_of_other": one(lambda m: 100 * m / (100 + m)),
+    "waste_added": one(lambda p: 1 + p / 100),
+    "waste_lost": one(lambda p: 100 / (100 - p)),
+    "lookup": lookup,
+    "chosen": chosen,
+    "highest_passed": highest_passed,
+    "pair": pair,
+    "largest_remainder": largest_remainder,
+    "least_cost": least_cost,
+    "lowest_unit_price": lambda inputs: min(price / size for size, price in terms(inputs)),
+    "least_cost_packs": packs_cost,
+    "least_cost_count": packs_count,
+    "left_over": packs_left,
+    "price_with_bond_and_tax": contained_price,
+    "tiered": lambda inputs: premium(inputs[0].number, terms(inputs)),
+    "strip_count": strip_count,
+    "extra_strips": lambda inputs: sum((count - count / strips for strips, count in terms(inputs)), Fraction(0)),
+    "diagonal_length": diagonal_length,
+    "diagonal_width": diagonal_width,
+    "sheet_joints": sheet_joints,
+    "count_distinct": count_distinct,
+    "storey_changes": storey_changes,
+    "idle": idle,
+}
