@@ -17,6 +17,7 @@ from rates.core.fields import Field, Record, choice, text
 from rates.core.jsontext import decode, locate, read_json
 from rates.core.problems import Problem, Refused
 
+ANY_UNIT = "in"  # any will do to find the other faults where the request for an estimate is to name the unit
 DECLARED = Record(
     lambda **v: v,
     (
@@ -52,7 +53,7 @@ def read_json_schedule(data: bytes, length_unit: str = "") -> JsonReading:
     declared = DECLARED.values(rest, "", faults)
     unit = declared["length_unit"] or length_unit or ""
     rows = value.get("openings") if isinstance(value, dict) else value
-    read_schedule(rows, unit or None, only_external=False, pointer="/openings", faults=faults)
+    read_schedule(rows, unit or ANY_UNIT, only_external=False, pointer="/openings", faults=faults)
     asked = tuple(fault for fault in faults if fault.code != "mark_of_two_sizes")
     if asked or not isinstance(rows, list):
         raise Refused(placed(faults, document, isinstance(value, list)))

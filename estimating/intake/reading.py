@@ -17,7 +17,7 @@ from estimating.intake.finishing import Company, enlarge, finish, values_of
 from estimating.intake.grid import Sheet, column_letters
 from estimating.intake.ifc_process import read_in_process
 from estimating.intake.ifc_reading import ModelReading, read_elements
-from estimating.intake.json_reading import JsonReading, read_json_schedule
+from estimating.intake.json_reading import ANY_UNIT, JsonReading, read_json_schedule
 from estimating.intake.sheets_reading import SheetsReading, read_sheets
 from estimating.intake.sniffing import sniff
 from estimating.intake.table_questions import name_of
@@ -168,7 +168,8 @@ def from_items(
     format: str, reading: CobieReading | ModelReading | JsonReading, asker: Asker, options: Options, unit: str = ""
 ) -> Intake:
     """The intake of openings that were listed one by one."""
-    finish(reading.drafts, reading.place, asker, options.company, (), unit)
+    checked_in = unit or (ANY_UNIT if format == "json" else "")
+    finish(reading.drafts, reading.place, asker, options.company, (), checked_in)
     return Intake(
         format,
         values_of(reading.drafts),

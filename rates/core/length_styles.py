@@ -1,0 +1,35 @@
+"""Lengths printed in a company's style, each so that it reads back: feet and inches, inches, millimetres, metres."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from rates.core.exact import print_quantity, round_half_up
+from rates.core.feet_inches import INCH_NM, print_feet_inches
+
+STYLES = ("feet_inches", "inches", "mm", "m")
+
+
+def print_length(nm: Fraction | int, style: str, denominator: int = 16) -> str:
+    """A length as 3'-4 3/8", 40 3/8 in, 1025.525 mm or 1.025525 m; nm in nanometres.
+
+    feet_inches and inches are rounded to 1/denominator in, mm and m to the whole nanometre, half away from zero.
+    ValueError for another style.
+    """
+    if style == "feet_inches":
+        return print_feet_inches(nm, denominator)
+    if style == "inches":
+        return f"{print_inches(Fraction(nm), denominator)} in"
+    if style in ("mm", "m"):
+        places = 6 if style == "mm" else 9
+        return f"{print_quantity(Fraction(nm) / 10**places, places)} {style}"
+    raise ValueError(style)
+
+
+def print_inches(nm: Fraction, denominator: int) -> str:
+    """Inches as 40 3/8, the fraction in lowest terms."""
+    parts = round_half_up(abs(nm) * denominator / INCH_NM)
+    whole, top = divmod(parts, denominator)
+    rest = Fraction(top, denominator)
+    text = f"{whole} {rest}" if whole and rest else str(rest or whole)
+    return "-" + text if nm < 0 and parts else text
