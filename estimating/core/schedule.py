@@ -210,7 +210,7 @@ def check_sizes(lines: Sequence[tuple[int, Line]], kinds: Sequence[Kind], base: 
         shape = kinds[line.kind].shape
         first, where = sizes.setdefault(line.mark_key, (shape, index))
         if first is not shape and first != shape:
-            detail = f'the mark "{line.mark}" has another size on line {where + 1}; one mark has one size'
+            detail = f'the mark "{line.mark}" has another size on opening line {where + 1}; one mark has one size'
             faults.append(Problem(f"{base}/{index}", "mark_of_two_sizes", detail))
 
 
