@@ -80,7 +80,7 @@ def lift(**fields: Any) -> Document:
 
 
 def production(**fields: Any) -> Document:
-    """The opening minutes of trade.md (30 up to 16 ft of perimeter, else 12 + 1.125 a foot), nothing else."""
+    """Opening minutes as in the worked cases (30 up to 16 ft of perimeter, else 12 + 1.125 a foot), nothing else."""
     table: Document = {
         "opening_minutes": {"minimum": "30", "fixed": "12", "per_foot": "1.125"},
         "penetration_minutes": {"fixed": "8", "per_foot": "2"},

@@ -121,12 +121,12 @@ def test_marks_that_differ_in_spelling_alone_are_one() -> None:
 
 
 def coded(**fields: Any) -> Document:
-    """Two at 60.00 under one code, a helper at 30.00 giving half under another."""
-    rows = [worker(cost_code="07 27 00"), worker("helper", "30", productive_share="0.5", cost_code="07 92 00")]
+    """Two at 60.00 under one code, a mate at 30.00 giving half under another."""
+    rows = [worker(cost_code="07 27 00"), worker("mate", "30", productive_share="0.5", cost_code="07 92 00")]
     return edition(labour=rows, materials=FREE, **fields)
 
 
-CREW = {"members": [{"labour": "worker", "count": 2}, {"labour": "helper", "count": 1}]}
+CREW = {"members": [{"labour": "worker", "count": 2}, {"labour": "mate", "count": 1}]}
 
 
 @pytest.mark.parametrize(

@@ -180,8 +180,8 @@ def test_charging_idle_time_needs_the_first_coats_share() -> None:
 
 def test_a_standard_hour_costs_what_the_crew_costs_over_what_it_gives() -> None:
     """Two at 60 giving 1 each, one at 30 giving half: 150 an hour for 2.5 standard hours, 60.00 each."""
-    rows = [worker(), worker("helper", "30", productive_share="0.5")]
-    crew = {"members": [{"labour": "worker", "count": 2}, {"labour": "helper", "count": 1}]}
+    rows = [worker(), worker("mate", "30", productive_share="0.5")]
+    crew = {"members": [{"labour": "worker", "count": 2}, {"labour": "mate", "count": 1}]}
     cost = costed(request(opening(quantity=30), crew=crew), edition(labour=rows)).parts[0].crew
     assert (cost.workers, cost.productive_shares, cost.money_per_crew_hour) == (3, Fraction(5, 2), 150)
     assert cost.standard_hour_cost == 60

@@ -244,7 +244,7 @@ def test_sheathing_joints_take_factors_but_no_height_and_pair_only_where_it_is_f
 
 def test_a_crew_of_unlike_workers_still_works_in_standard_minutes() -> None:
     """Touch minutes are of one fully productive worker, whoever does them."""
-    rows = [worker(), worker("helper", "30", productive_share="0.5")]
-    crew = {"members": [{"labour": "worker", "count": 1}, {"labour": "helper", "count": 2}]}
+    rows = [worker(), worker("mate", "30", productive_share="0.5")]
+    crew = {"members": [{"labour": "worker", "count": 1}, {"labour": "mate", "count": 2}]}
     found = costed(request(opening(), crew=crew), edition(labour=rows))
     assert found.parts[0].hours.touch_minutes == 30

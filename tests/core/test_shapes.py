@@ -30,7 +30,7 @@ from tests.core.invented import (
 )
 
 INCH = LENGTH_NM["in"]
-TABLE = "trade.md §3 in other words: plane geometry, computed here in floats"
+TABLE = "plane geometry, computed here in floats"
 
 
 TRAPEZIUM = [[0, 0], [40, 0], [40, 30], [0, 60]]  # its upper corners turn 90° + 36.87° and 90° − 36.87°
