@@ -12,7 +12,6 @@ from api.limits import Quota, spend
 from rates.actions.sign_in import Caller, find_caller
 
 CHALLENGE = {"WWW-Authenticate": 'Bearer realm="estimating"'}
-WRONG_KEYS = 60  # a minute and address
 
 
 @dataclass
@@ -32,7 +31,8 @@ def authenticate(request: HttpRequest, now: datetime.datetime) -> tuple[Caller, 
         raise Refusal("unauthenticated", "send an access key: Authorization: Bearer …", CHALLENGE)
     caller = find_caller(text.strip(), now=now)
     if caller is None:
-        quota = spend(f"wrong:{request.META.get('REMOTE_ADDR', '')}", WRONG_KEYS, 60)
+        address = request.META.get("REMOTE_ADDR", "")
+        quota = spend(f"wrong:{address}", settings.WRONG_KEYS_LIMIT, 60)
         if quota.refused:
             raise Refusal("too_many_requests", "too many wrong access keys from here", quota.fields)
         raise Refusal("unauthenticated", "this access key is not valid", CHALLENGE)

@@ -42,6 +42,7 @@ MOST_JSON_DEPTH = 32
 MOST_WAIT_SECONDS = 30
 RATE_LIMIT = read_whole(os.environ, "RATE_LIMIT", 6000)  # requests of one access key in a window
 RATE_WINDOW_SECONDS = 60
+WRONG_KEYS_LIMIT = read_whole(os.environ, "WRONG_KEYS_LIMIT", 60)  # requests with wrong keys a minute and address
 IN_FLIGHT_SECONDS = 60  # after which a record without an answer is taken for one whose sender died
 
 # Runs

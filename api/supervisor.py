@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 
 log = logging.getLogger(__name__)
 LONGEST_WAIT = 30.0  # seconds between two starts of a child that keeps dying
-STEADY = 30.0  # seconds after which a child counts as well
+STEADY = 5.0  # seconds after which a child counts as well
 GRACE = 30.0  # seconds to end by itself
 SET_PARENT_DEATH_SIGNAL = 1  # prctl(2), Linux
 

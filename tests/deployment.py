@@ -1,0 +1,107 @@
+"""The shared deployment as processes: the very commands of docker-compose.yml on PostgreSQL, Redis and Celery."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+import uuid
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+import psycopg
+import pytest
+import yaml
+
+from tests.cast import read_case
+from tests.http.test_cases import CASES
+from tests.service import (
+    POSTGRES_URL,
+    REDIS_URL,
+    ROOT,
+    Remote,
+    free_port,
+    reachable,
+    shared_environment,
+    stop,
+    wait_ready,
+)
+
+COMPOSE = yaml.safe_load((ROOT / "docker-compose.yml").read_text())
+MAKE_OFFICE = """
+import json, django; django.setup()
+from tests.cast import make_office, read_case
+offices = {name: make_office(name, read_case(name, "edition.json")) for name in %r}
+print(json.dumps({name: [office.key, str(office.edition)] for name, office in offices.items()}))
+"""
+
+
+def command_of(service: str) -> list[str]:
+    """The command of a service of docker-compose.yml, run by this Python."""
+    command = list(COMPOSE["services"][service]["command"])
+    assert command[0] == "python"
+    return [sys.executable, *command[1:]]
+
+
+class Deployment:
+    """Web and worker as processes, and a client for each worked case's office."""
+
+    def __init__(self, environment: dict[str, str], log: Path) -> None:
+        self.environment, self.log = environment, log
+        self.base = f"http://{environment['BIND']}"
+        self.processes: dict[str, subprocess.Popen[bytes]] = {}
+        self.offices: dict[str, Any] = {}
+
+    def run(self, name: str) -> None:
+        """Starts a service of docker-compose.yml."""
+        with self.log.open("ab") as log:
+            self.processes[name] = subprocess.Popen(
+                command_of(name), env=self.environment, cwd=ROOT, stdout=log, stderr=log, start_new_session=True
+            )
+
+    def kill(self, name: str) -> None:
+        """Kills a service with all its processes, at once."""
+        process = self.processes[name]
+        os.killpg(process.pid, signal.SIGKILL)
+        process.wait(10)
+
+    def make_offices(self) -> None:
+        """An office for each worked case, made straight in the database."""
+        script = [sys.executable, "-c", MAKE_OFFICE % (CASES,)]
+        environment = self.environment | {"DJANGO_SETTINGS_MODULE": "api.settings"}
+        made = subprocess.run(script, env=environment, cwd=ROOT, check=True, capture_output=True, text=True)
+        self.offices = yaml.safe_load(made.stdout.splitlines()[-1])
+
+    def client(self, case: str) -> Remote:
+        return Remote(self.base, self.offices[case][0])
+
+    def request(self, case: str) -> Any:
+        """The request of a worked case, under its office's edition."""
+        return read_case(case, "request.json") | {"edition": self.offices[case][1]}
+
+
+@contextmanager
+def deployed(folder: Path, **changes: str) -> Iterator[Deployment]:
+    """A deployment on a database of its own, migrated, with web and worker ready; skips without the servers."""
+    redis_url = changes.get("REDIS_URL", REDIS_URL)
+    if not (reachable("127.0.0.1", 5432) and reachable("127.0.0.1", int(redis_url.rpartition(":")[2].split("/")[0]))):
+        pytest.skip("no PostgreSQL or no Redis on this machine")
+    database = f"sillwright_{uuid.uuid4().hex[:12]}"
+    with psycopg.connect(f"{POSTGRES_URL}/postgres", autocommit=True) as admin:
+        admin.execute(f"CREATE DATABASE {database}")
+        environment = shared_environment(database, folder / "data", free_port()) | changes
+        made = Deployment(environment, folder / "log")
+        try:
+            subprocess.run(command_of("migrate"), env=made.environment, cwd=ROOT, check=True, capture_output=True)
+            made.make_offices()
+            for name in ("web", "worker"):
+                made.run(name)
+            wait_ready(made.base, list(made.processes.values()))
+            yield made
+        finally:
+            for process in made.processes.values():
+                stop(process)
+            admin.execute(f"DROP DATABASE {database} WITH (FORCE)")
