@@ -7,15 +7,16 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from estimating.core.kinds import Kind
-from estimating.core.schedule import Line
+from estimating.core.schedule import Line, mark_key
 from estimating.core.shapes import Ellipse, Pipe, Rectangle, Round, Shape
 from estimating.intake.asking import BLOCKS_COSTING, BLOCKS_ISSUE, Asker
 from estimating.intake.cells import show
+from estimating.intake.draft import Draft
 from rates.core.units import LENGTH_NM
 
 LEAST, MOST = 4 * LENGTH_NM["in"], 60 * LENGTH_NM["ft"]
@@ -48,11 +49,17 @@ def number_shapes(found: Iterable[tuple[int, Line]], kinds: Sequence[Kind]) -> l
 class Context:
     """What the checks look at, whom they ask, and how places and lengths are named."""
 
+    drafts: Sequence[Draft]
     lines: Sequence[Read]
     asker: Asker
     place: Place
     metric: bool
     band: tuple[Fraction, Fraction] | None = None  # the company's own least and greatest size
+
+    def says(self, read: Read, name: str) -> bool:
+        """Whether a line gives a field, or is asked about it by a question of its own."""
+        draft = self.drafts[read.index]
+        return name in draft.values or name in draft.asked
 
     def size(self, read: Read) -> str:
         """A line's size as questions name it, blank without one."""
@@ -199,23 +206,44 @@ def ask_swapped(context: Context, read: Read) -> str | None:
 
 
 def check_gaps(context: Context) -> None:
-    """Numbers missing in a series of marks (W1, W2, W4), where most of the series is there."""
-    series: dict[tuple[str, int], dict[int, Read]] = {}
-    for read in context.lines:
-        match = _SERIES.fullmatch(read.line.mark_key)
+    """Numbers missing in a series of marks (W1, W2, W4), where most of the series is there; unread lines count too."""
+    series: dict[tuple[str, int], dict[int, int]] = {}
+    for index, mark in enumerate(dict.fromkeys(str(draft.values.get("mark", "")) for draft in context.drafts)):
+        match = _SERIES.fullmatch(mark_key(mark))
         if match:
             padded = len(match[2]) if match[2].startswith("0") else 0
-            series.setdefault((match[1], padded), {}).setdefault(int(match[2]), read)
-    for (prefix, padded), found in series.items():
-        low, high = min(found), max(found)
-        missing = [n for n in range(low, high + 1) if n not in found] if high - low < 10_000 else []
-        if not missing or len(found) < 3 or len(missing) * 2 > len(found):
-            continue
-        names = ", ".join(prefix + str(n).rjust(padded, "0") for n in missing[:10])
-        sentence = f"The marks {prefix}{low} to {prefix}{high} lack {names}. Are they left out on purpose?"
-        beside = [found[n - 1] for n in missing if n - 1 in found]
-        context.asker.ask(
-            "gap_in_marks", BLOCKS_ISSUE, sentence, about=(prefix, str(low), str(high), names),
-            choices=("none_missing",), cells=[context.place(read.index, "mark") for read in beside],
-            lines=[read.index for read in beside],
-        )  # fmt: skip
+            series.setdefault((match[1], padded), {})[int(match[2])] = index
+    found = [(prefix, padded, numbers) for (prefix, padded), numbers in series.items() if missing_of(numbers)]
+    if not found:
+        return
+    first: dict[str, int] = {}
+    for index, draft in enumerate(context.drafts):
+        first.setdefault(mark_key(str(draft.values.get("mark", ""))), index)
+    for prefix, padded, numbers in found:
+        ask_gap(context, prefix, padded, numbers, first)
+
+
+def missing_of(numbers: Iterable[int]) -> list[int]:
+    """The numbers that a series lacks; none where it is no series: too short, or lacking more than half."""
+    have = set(numbers)
+    low, high = min(have), max(have)
+    if len(have) < 3 or high - low >= 10_000:
+        return []
+    missing = [n for n in range(low, high + 1) if n not in have]
+    return missing if len(missing) * 2 <= len(have) else []
+
+
+def ask_gap(context: Context, prefix: str, padded: int, numbers: Iterable[int], first: Mapping[str, int]) -> None:
+    """Whether the numbers that a series lacks are left out on purpose."""
+    missing, have = missing_of(numbers), set(numbers)
+
+    def named(number: int) -> str:
+        return prefix + str(number).rjust(padded, "0")
+
+    names = ", ".join(named(n) for n in missing[:10])
+    sentence = f"The marks {named(min(have))} to {named(max(have))} lack {names}. Are they left out on purpose?"
+    beside = [first[named(n - 1)] for n in missing if n - 1 in have and named(n - 1) in first]
+    context.asker.ask(
+        "gap_in_marks", BLOCKS_ISSUE, sentence, about=(prefix, names), choices=("none_missing",),
+        cells=[context.place(index, "mark") for index in beside], lines=beside,
+    )  # fmt: skip

@@ -12,7 +12,7 @@ from estimating.intake.checks import Context, Read
 from rates.core.exact import print_quantity
 from rates.core.units import AREA_NM2
 
-LEAST_STOREYS = 4  # of which three or more repeat before one is odd
+LEAST_STOREYS = 5  # of which all but one must agree before that one is odd
 LEAST_PAST = 5  # jobs before there is a usual density
 
 
@@ -29,7 +29,7 @@ def kind_of(read: Read) -> Kind:
 
 def ask_access(context: Context) -> str | None:
     """The access that an answer gives to lines without one; unanswered they are priced from the ground."""
-    without = [read for read in priced(context) if kind_of(read).access is None]
+    without = [read for read in priced(context) if kind_of(read).access is None and not context.says(read, "access")]
     if not without:
         return None
     count = sum(read.line.quantity for read in without)
@@ -53,7 +53,7 @@ def ask_external(context: Context) -> str | None:
             f"All {len(known):,} lines that say so are interior. Is the flag right, or was it never set?",
             about=(str(len(known)),), choices=("flag_is_right", "flag_was_not_set"),
         )  # fmt: skip
-    unknown = [read for read in lines if kind_of(read).external is None]
+    unknown = [r for r in lines if kind_of(r).external is None and "external" not in context.drafts[r.index].asked]
     if not known or not unknown:
         return None
     sentence = f"{len(unknown):,} lines don't say whether they are exterior. Without an answer they stay in."
@@ -70,7 +70,7 @@ def ask_door_sills(context: Context) -> str | None:
     """Doors that say nothing of their sides: on a slab there is no sill to treat."""
     doors = [
         read for read in priced(context)
-        if kind_of(read).kind == "door" and "sill" in kind_of(read).sides and kind_of(read).sill is None
+        if kind_of(read).kind == "door" and not context.says(read, "sides") and kind_of(read).sill is None
     ]  # fmt: skip
     if not doors:
         return None
@@ -97,12 +97,12 @@ def check_storeys(context: Context) -> None:
         by_storey = {storey: found[mark] for storey, found in counts.items()}
         usual, times = Counter(by_storey.values()).most_common(1)[0]
         odd = [storey for storey, count in by_storey.items() if count != usual]
-        if not usual or len(odd) != 1 or times < 3:
+        if not usual or len(odd) != 1:
             continue
         sentence = f"{mark} is counted {usual} on {times} storeys and {by_storey[odd[0]]} on {odd[0]}. Is that right?"
-        cells = [
-            context.place(r.index, None) for r in context.lines if (r.line.mark_key, r.line.storey) == (mark, odd[0])
-        ]
+        here = [r for r in context.lines if (r.line.mark_key, r.line.storey) == (mark, odd[0])]
+        here = here or [r for r in context.lines if r.line.mark_key == mark]
+        cells = [context.place(read.index, None) for read in here]
         context.asker.ask(
             "storey_breaks_repetition", BLOCKS_ISSUE, sentence,
             about=(mark, odd[0], str(usual), str(by_storey[odd[0]])), choices=("as_read",), cells=cells,

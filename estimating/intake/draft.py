@@ -15,3 +15,4 @@ class Draft:
     row: int
     written: dict[str, str] = field(default_factory=dict)
     places: dict[str, str] = field(default_factory=dict)  # field -> place, where no table says it
+    asked: set[str] = field(default_factory=set)  # fields that a question of the line's own is about

@@ -42,13 +42,13 @@ def finish(
     if len(drafts) > MOST_LINES:
         raise Refused([refuse("too_many_lines", f"at most {MOST_LINES:,} lines are taken, not {len(drafts):,}")])
     metric = is_metric(drafts)
-    kind = checks_whole.tell_kinds(Context((), asker, place, metric), kind_missing)
+    kind = checks_whole.tell_kinds(Context(drafts, (), asker, place, metric), kind_missing)
     for index in kind_missing if kind else ():
         drafts[index].values["kind"] = kind
     reads = core_lines(drafts, asker, place, unit)
-    context = Context(reads, asker, place, metric, company.band)
+    context = Context(drafts, reads, asker, place, metric, company.band)
     reads = settle_sizes(drafts, context, unit)
-    context = Context(reads, asker, place, metric, company.band)
+    context = Context(drafts, reads, asker, place, metric, company.band)
     for index, reason in checks.check_duplicates(context).items():
         drafts[index].values["excluded"] = {"reason": reason}
     checks.check_bands(context)

@@ -51,6 +51,8 @@ def read_words(line: str) -> list[str]:
             quantity, rest = found[1], rest.replace(found[0], " ", 1)
             break
     mark = _MARK.search(rest) or _LONE.search(rest)
+    if mark and not size and not quantity and not typical and rest.strip() != mark[0].strip():
+        mark = None  # words about an opening, such as
     if mark:
         rest = rest.replace(mark[0], " ", 1)
     if typical:

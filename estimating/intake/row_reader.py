@@ -103,6 +103,7 @@ class RowReader:
         if kind is None and (column is None or blank(cell)):
             kind = self.section_kind or self.table.kind
         if kind is None and cell and not words:
+            draft.asked.add("kind")
             sentence = f"What kind of opening is {draft.values['mark'] or 'this'}: the cell says {cell[:60]!r}."
             kind = self.asker.ask(
                 "kind_unknown", BLOCKS_ISSUE, sentence, about=(*about, cell), choices=OPENING_KINDS,
@@ -191,6 +192,7 @@ class RowReader:
         if reader is not None:
             value, choices = reader(cell)
             if value is None and choices:
+                draft.asked.add(name)
                 sentence = f"The {name.replace('_', ' ')} of {draft.values['mark'] or 'this line'} says {cell[:60]!r}."
                 answer = self.asker.ask(
                     f"{name}_unknown", BLOCKS_ISSUE, sentence + " Which is it?", about=(*about, cell), choices=choices,

@@ -162,7 +162,7 @@ def read_rows(
             for draft in drafts:
                 if each_is_one:
                     draft.values.setdefault("quantity", 1)
-                if "kind" not in draft.values:
+                if "kind" not in draft.values and "kind" not in draft.asked:
                     reading.kind_missing.append(len(reading.drafts))
                 reading.drafts.append(draft)
             counts = [draft.values.get("quantity", 0) for draft in drafts]
