@@ -12,7 +12,7 @@ from math import asin, cos, hypot, pi, sin, sqrt
 Point = tuple[float, float]
 Path = list[Point]
 FINE = 1000  # segments in half a turn; chords are short of their arc by 5e-7
-END = 1e-6  # radians of an arc's first and last segment, so that an open end moves out square to the arc
+END = 1e-8  # radians of an arc's first and last segment, so that an open end moves out square to the arc
 
 
 def arc(centre: Point, radius: float, start: float, end: float) -> Path:
