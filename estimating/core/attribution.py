@@ -101,8 +101,7 @@ def mixed_card(before: Job, after: Job, causes: frozenset[str]) -> Callable[[dat
     def on(day: datetime.date) -> Card:
         early, late = side_card(before, day), side_card(after, day)
         tables = [t for c in CAUSES if c in causes for t in OF_CARD.get(c, ())]
-        supply = dict(early.supply) | {t: late.supply[t] for t in tables if t in late.supply}
-        return replace(early, supply=supply, **{t: getattr(late, t) for t in tables})
+        return early.taking(late, tables)
 
     return on
 

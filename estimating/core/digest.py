@@ -17,7 +17,7 @@ from estimating.core.request import Request
 from rates.core.card import Card
 
 VERSION = "v1"
-UNTOLD = frozenset({"schedule", "source", "note", "supply"})
+UNTOLD = frozenset({"schedule", "source", "note", "supply", "finer_supply"})
 
 
 def canonical(value: Any) -> Any:

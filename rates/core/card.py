@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Any
 
 from rates.core.fields import Faults, Field, ListOf, Reader, Record, choice, date, shown, text
+from rates.core.layers import EditionSource as EditionSource
+from rates.core.layers import Key, merge, supplied
 from rates.core.money import minor_digits
 from rates.core.problems import Problem, Refused, Unreadable
 from rates.core.production import PRODUCTION
@@ -19,18 +21,11 @@ TABLES = ("labour", "materials", "equipment", "production", "overheads")
 
 
 @dataclass(frozen=True)
-class EditionSource:
-    """One edition as stored: who it is, and its document."""
-
-    id: str
-    number: int
-    layer: str
-    document: Mapping[str, object]
-
-
-@dataclass(frozen=True)
 class Card:
-    """Every rate of one edition, read; `supply` names the edition and layer behind each table."""
+    """Every rate of one work date, read.
+
+    `supply` names the company's edition behind each table; `finer_supply` the edition of a nearer layer behind a field.
+    """
 
     effective_from: datetime.date
     currency: str
@@ -41,6 +36,19 @@ class Card:
     production: Production
     overheads: tuple[OverheadRow, ...]
     supply: Mapping[str, Supply]
+    finer_supply: Mapping[Key, Supply] = field(default_factory=dict)
+
+    def supplied(self, table: str, code: str | None, path: str) -> Supply:
+        """Which edition of which layer supplied a field of a row (code None: of the production table)."""
+        return supplied(self.finer_supply, (table, code, path)) or self.supply[table]
+
+    def taking(self, late: Card, tables: Sequence[str]) -> Card:
+        """This card with some tables of another, and who supplied them."""
+        supply = dict(self.supply) | {t: late.supply[t] for t in tables if t in late.supply}
+        kept = {key: value for key, value in self.finer_supply.items() if key[0] not in tables}
+        taken = {key: value for key, value in late.finer_supply.items() if key[0] in tables}
+        content: dict[str, Any] = {t: getattr(late, t) for t in tables}
+        return replace(self, supply=supply, finer_supply=kept | taken, **content)
 
     def table_row(self, table: str, code: str) -> Row | None:
         """The row of a list table by its code."""
@@ -118,17 +126,19 @@ EDITION = Record(
 
 
 def read_edition(source: EditionSource) -> Card:
-    """The rate card of an edition document; Refused with every fault, pointers in the edition."""
+    """The rate card of an edition on the layers below it; Refused with every fault, pointers in the merged document."""
     faults: Faults = []
-    values = EDITION.read(source.document, "", faults)
+    document, finer = merge(source) if source.below is not None else (source.document, {})
+    values = EDITION.read(document, "", faults)
     if values is None:
         raise Refused([f.within("", "edition") for f in faults])
     start = values["effective_from"]
-    supply = Supply(source.id, source.number, start.isoformat(), source.layer)
+    supply = source.chain()[0].supply()
     return Card(
         effective_from=start,
         currency=values["currency"],
         rounding=values["rounding"],
         supply=dict.fromkeys(TABLES, supply),
+        finer_supply=finer,
         **values["tables"],
     )

@@ -102,7 +102,7 @@ class Scope:
     ) -> Input:
         """A value of a table as read; at: (table, code of the row or None, field)."""
         table, row, field = at
-        supply = self.card.supply[table].described()
+        supply = self.card.supplied(table, row, field).described()
         source = {"table": table, "row": row, "field": field, "value": exact_text(value)} | dict(supply)
         return Input(name, value, unit, source=source, term=term)
 
