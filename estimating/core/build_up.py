@@ -1,4 +1,4 @@
-"""From direct cost to price: overheads and contingency, profit, allowances, bond and receipts tax, minimum, rounding."""
+"""From direct cost to price: overheads, contingency, profit, allowances, bond and receipts tax, minimum, rounding."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Which material rows the work uses: one liquid, one sealant, primers by substrate, mesh, tape and rod by least cost."""
+"""The material rows that the work uses: one liquid and sealant, primers by substrate, mesh, tape, rod at least cost."""
 
 from __future__ import annotations
 

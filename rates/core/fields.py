@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import datetime
 import re
-import unicodedata
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
@@ -16,9 +15,9 @@ from typing import Any
 
 from rates.core.exact import read_decimal
 from rates.core.problems import Problem, Unreadable, escape
+from rates.core.texts import clean_text as clean_text
+from rates.core.texts import shown as shown
 
-type_name = {str: "text", int: "a number", bool: "true or false", dict: "an object", list: "a list", type(None): "null"}
-BIDI = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 ISO_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", re.ASCII)
 Faults = list[Problem]
 
@@ -37,24 +36,6 @@ class Reader:
         except Unreadable as why:
             faults.append(Problem(pointer, why.code, why.detail))
             return None
-
-
-def shown(raw: object, limit: int = 40) -> str:
-    """A raw value as a fault quotes it: short, printable."""
-    text = raw if isinstance(raw, str) else type_name.get(type(raw), "a value")
-    clean = "".join(c if c.isprintable() else "?" for c in text[:limit])
-    return f'"{clean}{"…" if len(text) > limit else ""}"' if isinstance(raw, str) else clean
-
-
-def clean_text(raw: object, limit: int) -> str:
-    """Trimmed text without control or direction characters."""
-    if not isinstance(raw, str):
-        raise Unreadable("not_text", f"text is expected, not {shown(raw)}")
-    if len(raw) > limit:
-        raise Unreadable("too_long", f"at most {limit} characters are taken; this has {len(raw)}")
-    if not raw.isprintable() and any(unicodedata.category(c) in ("Cc", "Cs") or c in BIDI for c in raw):
-        raise Unreadable("control_character", "control and text-direction characters are not taken")
-    return raw.strip()
 
 
 def text(limit: int = 200, *, blank: bool = False) -> Reader:
