@@ -230,6 +230,14 @@ def test_a_season_split_is_a_matter_of_the_calendar() -> None:
     assert causes(found)["calendar"] == change(found) > 0
 
 
+def test_the_wall_barrier_is_a_matter_of_the_method() -> None:
+    """By line, sheathing joints take what the barrier takes."""
+    rates = edition(production=production(sheathing_joint={"width": "4 in"}))
+    fluid = request(method="by_line", wall_barrier="fluid", sheathing_joints={"corners": "200 ft"})
+    found = compare(job(fluid, rates), job(fluid | {"wall_barrier": "sheet"}, rates))
+    assert causes(found)["method"] == change(found) != 0
+
+
 def problems(before: Job, after: Job, **options: Any) -> tuple[Problem, ...]:
     """Why two jobs can't be compared."""
     with pytest.raises(Refused) as caught:

@@ -107,6 +107,7 @@ def test_a_line_may_go_without_seal_and_needs_the_request_to_have_one() -> None:
         ("1/4 in", "rod 3/8 in"),  # 5/16 at least
         ("3/8 in", "rod 1/2 in"),  # 15/32
         ("2/5 in", "rod 1/2 in"),  # 1/2: a rod of just 1.25 times fits
+        ("0.41 in", "rod 5/8 in"),  # 0.5125: half an inch is too small
         ("1/2 in", "rod 5/8 in"),
     ],
 )

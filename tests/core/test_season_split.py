@@ -19,7 +19,9 @@ from tests.core.invented import (
     costed,
     edition,
     feet,
+    materials,
     opening,
+    percent,
     production,
     refusals,
     request,
@@ -120,3 +122,15 @@ def test_stock_on_hand_is_used_once_over_all_parts() -> None:
     lines = (opening("A", 20), opening("B", 10))
     estimate = costed(request(*lines, mobilisations=PARTS, stock={"mesh": "450 ft"}))
     assert [feet(bought(estimate, "mesh", part).needed) for part in (0, 1)] == [0, 90]
+
+
+def test_a_subcontract_is_taxed_once_by_the_first_parts_rate() -> None:
+    """10 % of 100.00, and nothing in autumn at 20 %."""
+    free = [m | {"taxable": False} for m in materials()]
+    rates = [
+        edition(materials=free, overheads=[percent("sales_tax", rate, "taxable_materials")], effective_from=start)
+        for rate, start in (("10", "2027-01-01"), ("20", LATER))
+    ]
+    contracts = [{"title": "Mock-up", "amount": "100"}]
+    estimate = costed(request(opening("A"), opening("B"), mobilisations=PARTS, subcontracts=contracts), *rates)
+    assert [amount for step, amount in amounts(estimate) if step == "sales_tax"] == [1000, 0]

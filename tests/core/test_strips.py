@@ -93,6 +93,14 @@ def test_a_piece_wider_than_its_stock_is_cut_in_strips(method: str) -> None:
     assert minutes_of(estimate).base == 12 + Fraction("1.125") * 18 + 4 * 3
 
 
+@pytest.mark.parametrize(("width", "across"), [("8", True), ("7.99", False)])
+def test_a_diagonal_lies_across_the_roll_where_its_long_side_just_fits(width: str, across: bool) -> None:
+    """4 × 8 in: 4 in of roll, or 8."""
+    choice = choice_of(opening(), "fluid", edition(materials=stock("mesh", (f"{width} in", "100 ft", "50"))))
+    diagonal = choice.pieces[-1]
+    assert (diagonal.name, inches(diagonal.length_nm), diagonal.strips) == ("diagonal", 4 if across else 8, 1)
+
+
 def test_the_lap_between_strips_is_the_methods_own() -> None:
     """10 in from 6 in stock: two strips at a lap of 2, three at a lap of 3 (7 / 3)."""
     given = edition(
