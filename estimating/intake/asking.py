@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 BLOCKS_COSTING, BLOCKS_ISSUE, TO_KNOW = "blocks_costing", "blocks_issue", "to_know"
 SEVERITIES = (BLOCKS_COSTING, BLOCKS_ISSUE, TO_KNOW)
 MOST_CELLS = 50  # named in one question; how many more there are is said
-MOST_QUESTIONS = 2_000
+MOST_QUESTIONS = 2_000  # unanswered ones
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +48,13 @@ class Asker:
     spent: set[str] = field(default_factory=set)
     refused: list[tuple[str, str]] = field(default_factory=list)  # (id, why) of answers that can't be taken
     left_out: int = 0
+    unanswered: int = 0
     _times: dict[str, int] = field(default_factory=dict)
+
+    @property
+    def full(self) -> bool:
+        """Whether no more questions are taken, only counted."""
+        return self.unanswered >= MOST_QUESTIONS
 
     def ask(
         self,
@@ -72,9 +78,10 @@ class Asker:
             if not open_answer and answer not in choices:
                 self.refused.append((id, f"one of {', '.join(choices)} is expected"))
                 answer = None
-        if len(self.questions) >= MOST_QUESTIONS:
+        if answer is None and self.full:
             self.left_out += 1
-            return answer
+            return None
+        self.unanswered += answer is None
         shown = tuple(cells[:MOST_CELLS])
         if len(cells) > MOST_CELLS:
             shown += (f"and {len(cells) - MOST_CELLS:,} more",)

@@ -159,7 +159,9 @@ def check_bands(context: Context) -> None:
             low, high, whose = LEAST, MOST, "any likely"
             if LEAST <= nm <= MOST and context.band is not None:
                 low, high, whose = *context.band, "the company's usual"
-            if not low <= nm <= high:
+            if not low <= nm <= high and context.asker.full:
+                context.asker.left_out += 1
+            elif not low <= nm <= high:
                 sentence = (
                     f"The {name} of {read.line.mark}, {show(nm, context.metric)}, is outside {whose} size. Is it right?"
                 )

@@ -16,6 +16,7 @@ from rates.core.problems import Problem, Refused
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 MOST_OUTPUT = 100_000_000
+END = b"END-ISO-10303-21;"
 LOOK_SECONDS = 0.02
 PAGE_KB = 4
 TOOLKIT_MISSING = "ModuleNotFoundError: No module named 'ifcopenshell'"
@@ -35,6 +36,8 @@ def read_in_process(data: bytes, limits: Limits | None = None) -> dict[str, Any]
     Codes: too_large_for_memory, took_too_long, schema_not_read, broken_model, ifc_not_installed.
     """
     limits = limits or Limits()
+    if END not in data[-200:]:
+        raise Refused([refuse("broken_model", "the model was cut short in transfer: it has no end")])
     with tempfile.TemporaryDirectory(prefix="model-") as folder:
         path, out, err = Path(folder, "model.ifc"), Path(folder, "out"), Path(folder, "err")
         path.write_bytes(data)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import islice
 
 from estimating.intake.asking import BLOCKS_COSTING, BLOCKS_ISSUE, Asker
 from estimating.intake.draft import Draft
@@ -66,6 +67,8 @@ def read_sheets(sheets: Sequence[Sheet], known: Known, asker: Asker) -> SheetsRe
         raise Refused([refuse("no_heading", detail)])
     for number, table in enumerate(reading.tables):
         read_table(table, number, known, reading, asker)
+    if not reading.drafts and not any(question.open for question in asker.questions if question.code != "columns"):
+        raise Refused([refuse("no_openings", "no opening line was found under any heading, nor in a list")])
     return reading
 
 
@@ -102,16 +105,17 @@ def fill_down(table: Table) -> None:
     if not table.sheet.merges:
         return
     columns = {c for c, h in table.columns.items() if h.field in FILLED_DOWN}
-    rows = {row.number: row for row in table.rows}
-    for first_row, column, last_row, _ in table.sheet.merges:
+    rows = {row.number: place for place, row in enumerate(table.rows)}
+    for first_row, column, last_row, _ in dict.fromkeys(table.sheet.merges):
         if column not in columns or last_row == first_row or first_row not in rows:
             continue
-        text = rows[first_row].cell(column)
-        for number in range(first_row + 1, min(last_row, first_row + 10_000) + 1):
-            row = rows.get(number)
-            if row is not None and not row.cell(column):
-                row.cells.extend([""] * (column + 1 - len(row.cells)))
-                row.cells[column] = text
+        at = rows[first_row]
+        text = table.rows[at].cell(column)
+        for row in islice(table.rows, at + 1, None):
+            if not first_row < row.number <= last_row or row.cell(column):
+                break
+            row.cells.extend([""] * (column + 1 - len(row.cells)))
+            row.cells[column] = text
 
 
 def ask_missing_columns(table: Table, columns: Columns, asker: Asker) -> bool:

@@ -37,10 +37,13 @@ def decode_text(data: bytes) -> str:
     """The text with LF line ends: UTF-8, or UTF-16 with its mark; what is neither is left for the table to fault."""
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
         try:
-            return _LINE_END.sub("\n", data.decode("utf-16"))
+            text = _LINE_END.sub("\n", data.decode("utf-16"))
         except UnicodeDecodeError:
             detail = "the file begins as UTF-16 and is none; save it as CSV (UTF-8)"
             raise Refused([Problem("", "not_utf8", detail, "schedule", 1, 1)]) from None
+        if text.lstrip()[:1] in ("[", "{"):
+            raise Refused([Problem("", "not_utf8", "this is JSON in UTF-16; JSON is UTF-8", "schedule", 1, 1)])
+        return text
     return decode_bytes(data)
 
 

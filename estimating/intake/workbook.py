@@ -202,7 +202,9 @@ class SheetReader:
             self._row.marked[self._column] = FORMULA if raw else NO_VALUE
         if self._kind == "s":
             at = small(raw)
-            return self._strings[at] if raw.isdigit() and at < len(self._strings) else ""
+            if not raw.isdigit() or at >= len(self._strings):
+                raise Refused([refuse("broken_workbook", f"a cell of row {self._row.number} points to no text")])
+            return self._strings[at]
         if self._kind in ("str", "inlineStr"):
             return clean(raw)
         if self._kind == "e":

@@ -11,7 +11,7 @@ from estimating.intake.sniffing import refuse
 from rates.core.problems import Refused
 
 MOST_ENTRIES = 2_000
-MOST_UNPACKED = 96_000_000  # all parts that are read; 200,000 lines of eight columns need about 70 MB
+MOST_UNPACKED = 48_000_000  # all parts that are read: some 130,000 lines of eight columns; a million of one need 53 MB
 MOST_RATIO = 400  # of a part over a megabyte; sheets of equal rows reach 60
 RATIO_FROM = 1_000_000
 MACROS = "vbaproject.bin"

@@ -41,5 +41,5 @@ def parse(data: bytes, start: Start, end: End | None = None, text: Text | None =
         parser.Parse(data, True)
     except Stop:
         return
-    except (expat.ExpatError, ValueError, RecursionError):
+    except (expat.ExpatError, LookupError, ValueError, RecursionError):
         raise Refused([refuse("broken_workbook", "a part of the workbook is no readable XML")]) from None

@@ -1,0 +1,92 @@
+"""Each of at least 300 hostile and broken files is refused, or read with a clear report, in 2 s and bounded memory."""
+
+from __future__ import annotations
+
+import resource
+import sys
+import time
+from collections.abc import Iterator
+from importlib.util import find_spec
+
+import pytest
+
+from estimating.intake.reading import read_file
+from rates.core.problems import Refused
+from tests.intake.hostile import File, corpus
+
+MOST_SECONDS = 2.0
+MOST_MEGABYTES = 1_000  # of the whole test process, the corpus in it too
+worst: dict[str, tuple[float, str]] = {}
+
+
+def outcome(data: bytes) -> str:
+    """refused with clear problems, or read; anything else is raised."""
+    try:
+        intake = read_file(data)
+    except Refused as refused:
+        assert refused.problems
+        for problem in refused.problems:
+            assert problem.code and problem.detail and len(problem.detail) < 2_000, problem
+        return "refused"
+    assert all(question.sentence and question.code for question in intake.questions)
+    return "read"
+
+
+def files() -> Iterator[File]:
+    yield from corpus(with_models=find_spec("ifcopenshell") is not None)
+
+
+def test_every_hostile_file_is_refused_or_read_in_time_and_memory(capsys: pytest.CaptureFixture[str]) -> None:
+    slow, outcomes, slowest = [], dict.fromkeys(("refused", "read"), 0), (0.0, "")
+    for name, data in files():
+        # the best of two, so that a busy machine is not taken for a slow reader
+        took = 0.0
+        for _ in range(2):
+            started = time.process_time() if not name.startswith("model") else time.monotonic()
+            result = outcome(data)
+            took = (time.process_time() if not name.startswith("model") else time.monotonic()) - started
+            if took <= MOST_SECONDS:
+                break
+        outcomes[result] += 1
+        slowest = max(slowest, (took, name))
+        if took > MOST_SECONDS:
+            slow.append((name, round(took, 2)))
+    unit = 1024 if sys.platform != "darwin" else 1024 * 1024
+    megabytes = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // unit
+    with capsys.disabled():
+        print(
+            f"\n{sum(outcomes.values())} files, {outcomes}; slowest {slowest[0]:.2f} s ({slowest[1]}), {megabytes} MB"
+        )
+    assert slow == []
+    assert sum(outcomes.values()) >= 300
+    assert megabytes < MOST_MEGABYTES
+
+
+NAMED = {
+    "type-ole-password.xlsx": "password_protected",
+    "type-ole-old-workbook.xlsx": "old_workbook",
+    "type-pdf.csv": "not_a_schedule",
+    "xlsx-encrypted-part.xlsx": "password_protected",
+    "xlsx-macros.xlsx": "macros",
+    "xlsx-bomb-sheet.xlsx": "zip_bomb",
+    "xlsx-million-lines.xlsx": "too_large",
+    "xlsx-lying-size.xlsx": "broken_zip",
+    "xlsx-laughs-1.xlsx": "entity_bomb",
+    "xlsx-cut-10.xlsx": "broken_zip",
+    "csv-million-lines.csv": "too_many_lines",
+    "csv-not-utf8.csv": "not_utf8",
+    "csv-cell-nul.csv": "binary",
+    "json-brackets.json": "too_deep",
+    "json-duplicate-key.json": "duplicate_key",
+    "json-too-many-lines.json": "too_many_lines",
+}
+
+
+def test_the_problem_names_what_is_wrong() -> None:
+    found = {}
+    for name, data in corpus(with_models=False):
+        if name in NAMED:
+            with pytest.raises(Refused) as refused:
+                read_file(data)
+            found[name] = refused.value.problems[0].code
+    assert found == NAMED
