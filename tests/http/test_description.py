@@ -10,7 +10,6 @@ from typing import Any
 import pytest
 from django.test import Client
 from django.urls import get_resolver
-from openapi_spec_validator import OpenAPIV31SpecValidator
 
 from api.management.commands.openapi import write
 from api.rest.openapi import build
@@ -23,7 +22,8 @@ ROOT = Path(__file__).resolve().parents[2]
 
 def test_it_is_valid_openapi_3_1() -> None:
     assert build()["openapi"] == "3.1.0"
-    assert list(OpenAPIV31SpecValidator(build()).iter_errors()) == []
+    validator = pytest.importorskip("openapi_spec_validator").OpenAPIV31SpecValidator
+    assert list(validator(build()).iter_errors()) == []
 
 
 def test_the_committed_description_is_the_code_s() -> None:
