@@ -42,7 +42,8 @@ KINDS: dict[str, tuple[int, str]] = {
 
 def write_error(fault: Problem) -> dict[str, Any]:
     """One fault as it stands in `errors`."""
-    return {
+    sheet = {"sheet": fault.sheet} if fault.sheet is not None else {}
+    return sheet | {
         "pointer": fault.pointer,
         "line": fault.line,
         "column": fault.column,

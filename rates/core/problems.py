@@ -10,7 +10,8 @@ class Problem:
     """One fault of one document.
 
     pointer: RFC 6901 JSON Pointer of the value at fault, in `document` (request, schedule or edition).
-    code: a stable snake_case word; detail: a plain sentence; line and column count from 1 in the file as received.
+    code: a stable snake_case word; detail: a plain sentence; line and column count from 1 in the file as received,
+    and in a workbook are those of `sheet`.
     """
 
     pointer: str
@@ -19,6 +20,7 @@ class Problem:
     document: str = "request"
     line: int | None = None
     column: int | None = None
+    sheet: str | None = None
 
     def within(self, prefix: str, document: str | None = None) -> Problem:
         """The same fault seen from a document that holds this one at `prefix`."""

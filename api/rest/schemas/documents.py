@@ -75,7 +75,8 @@ PROBLEM = record(
                     "code": TEXT,
                     "detail": TEXT,
                     "document": TEXT,
-                }
+                },
+                sheet=TEXT,
             ),
         },
     },
