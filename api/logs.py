@@ -27,6 +27,8 @@ def hide_names(logger: Any, method: str, event: MutableMapping[str, Any]) -> Mut
 
 def hide_texts(line: bytes) -> bytes:
     """A line of the log with the secret part of access keys, and passwords in addresses, hidden."""
+    if b"sw_" not in line and b"://" not in line:
+        return line
     return SECRETS.sub(lambda m: m[1] + HIDDEN.encode() if m[1] else m[2] + HIDDEN.encode() + b"@", line)
 
 

@@ -47,7 +47,7 @@ IN_FLIGHT_SECONDS = 60  # after which a record without an answer is taken for on
 
 # Runs
 WEB_THREADS = read_whole(os.environ, "WEB_THREADS", 8)
-SMALL_RUN_LINES = read_whole(os.environ, "SMALL_RUN_LINES", 500)  # up to here the web process works itself
+SMALL_RUN_LINES = read_whole(os.environ, "SMALL_RUN_LINES", 10_000)  # up to here the web process works itself
 MOST_OPEN_RUNS = read_whole(os.environ, "MOST_OPEN_RUNS", 10_000)  # of one company
 RUN_LEASE_SECONDS = read_whole(os.environ, "RUN_LEASE_SECONDS", 30)
 RUN_BEAT_SECONDS = RUN_LEASE_SECONDS / 4

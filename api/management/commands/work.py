@@ -18,7 +18,7 @@ class Command(BaseCommand):
     help = "Works on runs until SIGTERM or SIGINT; a run at work is finished first."
 
     def add_arguments(self, parser: ArgumentParser) -> None:
-        parser.add_argument("--pause", type=float, default=0.2, help="seconds between two looks at an empty queue")
+        parser.add_argument("--pause", type=float, default=0.05, help="seconds between two looks at an empty queue")
 
     def handle(self, *args: Any, **options: Any) -> None:
         os.environ.setdefault("WORKER_NAME", f"{socket.gethostname()}-{os.getpid()}")
