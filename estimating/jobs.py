@@ -47,7 +47,7 @@ def stored(row: Estimate) -> Stored:
         openings, unit = schedule_openings(company=row.company_id, id=row.schedule_id)
     else:
         openings, unit = request["openings"], ""
-    editions = stored_sources(company=row.company_id, ids=[uuid.UUID(id) for id in row.editions])
+    editions = stored_sources(company=row.company_id, kept=row.editions)
     return Stored(for_core(request, openings, unit), editions)
 
 

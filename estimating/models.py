@@ -15,6 +15,7 @@ class Project(Identified, CompanyOwned):
     name = models.CharField(max_length=200)
     number = models.CharField(max_length=60, default="")
     note = models.CharField(max_length=2000, default="")
+    rate_book = models.ForeignKey("rates.RateBook", null=True, on_delete=models.PROTECT, related_name="+")
     version = models.PositiveIntegerField(default=1)
     last_schedule = models.PositiveIntegerField(default=0)
     last_estimate = models.PositiveIntegerField(default=0)
@@ -83,7 +84,7 @@ class Estimate(CompanyOwned):
     number = models.PositiveIntegerField(null=True)  # of the project's revision history
     schedule = models.ForeignKey(ScheduleRevision, null=True, on_delete=models.PROTECT, related_name="+")
     edition = models.ForeignKey("rates.Edition", on_delete=models.PROTECT, related_name="+")
-    editions: Any = models.JSONField()  # ids of all editions, in the order the core reads them
+    editions: Any = models.JSONField()  # ids in the order the core reads them; layers as one list, company first
     work_date = models.DateField()
     known_at = models.DateTimeField()
     currency = models.CharField(max_length=3)

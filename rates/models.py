@@ -16,6 +16,9 @@ class Company(Identified):
     name = models.CharField(max_length=200)
     currency = models.CharField(max_length=3)
     unit_system = models.CharField(max_length=8, default="imperial")
+    rounding = models.CharField(max_length=9, default="half_up")  # of editions that state none
+    sales_tax_by = models.CharField(max_length=7, default="invoice")  # of editions that state none
+    cost_codes: Any = models.JSONField(default=dict)  # code -> title, of editions that state none
     invented = models.BooleanField(default=False)  # the demo company: refuses to be served to other hosts
     version = models.PositiveIntegerField(default=1)
     last_change = models.PositiveBigIntegerField(default=0)  # the latest number given in its feed
@@ -61,16 +64,25 @@ class AccessKey(Identified, CompanyOwned):
 
 
 class RateBook(Identified, CompanyOwned):
-    """A company's set of rates through time."""
+    """A set of rates through time: a company's whole one, or a branch's or project's that holds what differs."""
 
     name = models.CharField(max_length=200)
     note = models.CharField(max_length=2000, default="")
+    layer = models.CharField(max_length=8, default="company")  # company, branch, project
+    base = models.ForeignKey("self", null=True, on_delete=models.PROTECT, related_name="+")  # the layer below
+    band: Any = models.JSONField(null=True)  # of a company's book: how far the layers on it may depart
     version = models.PositiveIntegerField(default=1)
     last_edition = models.PositiveIntegerField(default=0)
     created_at = models.DateTimeField()
 
     class Meta:
-        constraints = [models.UniqueConstraint(fields=["company", "name"], name="rate_book_name_once")]
+        constraints = [
+            models.UniqueConstraint(fields=["company", "name"], name="rate_book_name_once"),
+            models.CheckConstraint(
+                condition=Q(layer="company", base=None) | Q(~Q(layer="company"), base__isnull=False),
+                name="rate_book_base_tells",
+            ),
+        ]
 
 
 class Edition(Identified, CompanyOwned):
@@ -103,6 +115,24 @@ class Edition(Identified, CompanyOwned):
             ),
         ]
         indexes = [models.Index(fields=["company", "rate_book", "effective_from"], name="edition_in_force")]
+
+
+class EditionStep(Identified, CompanyOwned):
+    """A step in the life of an edition, never changed: who did what when, by which formula, for which reason."""
+
+    rate_book = models.ForeignKey(RateBook, on_delete=models.PROTECT, related_name="+")
+    edition = models.UUIDField()  # stays when a draft is deleted
+    number = models.PositiveIntegerField()  # of the edition in its book
+    step = models.CharField(max_length=20)
+    member = models.ForeignKey(Member, on_delete=models.PROTECT, related_name="+")
+    at = models.DateTimeField()
+    reason = models.CharField(max_length=2000, default="")
+    before = models.CharField(max_length=64, default="")  # digest of the edition
+    after = models.CharField(max_length=64, default="")
+    detail: Any = models.JSONField(default=dict)
+
+    class Meta:
+        indexes = [models.Index(fields=["company", "edition", "id"], name="edition_step_of_edition")]
 
 
 class IdempotencyRecord(Identified, CompanyOwned):

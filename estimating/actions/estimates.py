@@ -55,7 +55,7 @@ def submit(
         number=number,
         schedule_id=prepared.schedule,
         edition_id=prepared.editions.main.id,
-        editions=[source.id for source in prepared.editions.sources],
+        editions=prepared.editions.ids,
         work_date=prepared.work_date,
         known_at=prepared.known_at,
         currency=prepared.editions.main.currency,

@@ -41,6 +41,7 @@ class Place:
     schedule: uuid.UUID | None
     openings: object
     length_unit: str = ""
+    rate_book: uuid.UUID | None = None  # the project's own
 
 
 def prepare(*, company: uuid.UUID, request: Mapping[str, Any], units: str, now: datetime.datetime) -> Prepared:
@@ -50,6 +51,8 @@ def prepare(*, company: uuid.UUID, request: Mapping[str, Any], units: str, now: 
     place = find_place(company, request, faults)
     known_at = read_known_at(request, now, faults)
     work_date = read_date(request)
+    if place.rate_book is not None and not {"edition", "hold", "rate_book"} & set(request):
+        request["rate_book"] = str(place.rate_book)
     editions = find_editions(company, request, work_date, known_at, faults)
     whole = for_core(request, place.openings, place.length_unit)
     if editions is None or faults:
@@ -71,11 +74,13 @@ def find_place(company: uuid.UUID, request: Mapping[str, Any], faults: Faults) -
     if schedule is None:
         if "schedule" not in request and "openings" not in request:
             faults.append(Problem("/openings", "missing", "a schedule or openings are needed"))
-        return Place(project.pk if project else None, None, request.get("openings"))
+        own = project.rate_book_id if project else None
+        return Place(project.pk if project else None, None, request.get("openings"), "", own)
     if project is not None and schedule.project_id != project.pk:
         faults.append(Problem("/schedule", "other_project", "this opening schedule belongs to another project"))
     openings, unit = schedule_openings(company=company, id=schedule.pk)
-    return Place(schedule.project_id, schedule.pk, openings, unit)
+    own = Project.objects.of(company).values_list("rate_book_id", flat=True).get(pk=schedule.project_id)
+    return Place(schedule.project_id, schedule.pk, openings, unit, own)
 
 
 def find_row(
@@ -164,7 +169,8 @@ def find_editions(
         return None
     try:
         if named[0] != "rate_book":
-            return named_edition(company=company, id=id, pointer=f"/{named[0]}")
+            at = f"/{named[0]}"
+            return named_edition(company=company, id=id, pointer=at, work_date=work_date, known_at=known_at)
         dates = [("/work_date", work_date), *mobilisation_dates(request)]
         return editions_in_force(company=company, rate_book=id, dates=dates, known_at=known_at)
     except Refused as refusal:

@@ -41,7 +41,7 @@ OF_GIVEN: dict[str, tuple[str, ...]] = {
 OF_CARD: dict[str, tuple[str, ...]] = {
     "productivity": ("production",),
     "rates": ("labour", "materials", "equipment"),
-    "overheads_and_profit": ("overheads", "rounding"),
+    "overheads_and_profit": ("overheads", "rounding", "sales_tax_by"),
 }
 ROW_TABLES = ("labour", "materials", "equipment")
 

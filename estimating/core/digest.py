@@ -9,7 +9,7 @@ import datetime
 import hashlib
 import json
 from collections.abc import Mapping
-from dataclasses import fields, is_dataclass
+from dataclasses import MISSING, Field, fields, is_dataclass
 from fractions import Fraction
 from typing import Any
 
@@ -18,6 +18,11 @@ from rates.core.card import Card
 
 VERSION = "v1"
 UNTOLD = frozenset({"schedule", "source", "note", "supply", "finer_supply"})
+
+
+def is_told(of: Field[Any], value: Any) -> bool:
+    """Whether a field counts: one with a default came later, and where it has it the digest stays what it was."""
+    return of.name not in UNTOLD and (of.default is MISSING or value != of.default)
 
 
 def canonical(value: Any) -> Any:
@@ -35,7 +40,7 @@ def canonical(value: Any) -> Any:
     if isinstance(value, Mapping):
         return {str(k): canonical(v) for k, v in sorted(value.items())}
     if is_dataclass(value) and not isinstance(value, type):
-        told = {f.name: canonical(getattr(value, f.name)) for f in fields(value) if f.name not in UNTOLD}
+        told = {f.name: canonical(getattr(value, f.name)) for f in fields(value) if is_told(f, getattr(value, f.name))}
         return {"is": type(value).__name__} | told
     raise TypeError(f"a {type(value).__name__} has no canonical form")
 

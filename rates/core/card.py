@@ -8,15 +8,16 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Any
 
-from rates.core.fields import Faults, Field, ListOf, Reader, Record, choice, date, shown, text
+from rates.core.fields import Faults, Field, ListOf, MapOf, Reader, Record, choice, date, shown, text
 from rates.core.layers import EditionSource as EditionSource
 from rates.core.layers import Key, merge, supplied
-from rates.core.money import minor_digits
+from rates.core.money import ROUNDINGS, minor_digits
 from rates.core.problems import Problem, Refused, Unreadable
 from rates.core.production import PRODUCTION
 from rates.core.rows import EquipmentRow, LabourRow, MaterialRow, OverheadRow, Production, Row, Supply
 from rates.core.tables import EQUIPMENT, LABOUR, MATERIALS, ONCE, OVERHEADS
 
+SALES_TAX_BY = ("invoice", "item")
 TABLES = ("labour", "materials", "equipment", "production", "overheads")
 
 
@@ -37,6 +38,8 @@ class Card:
     overheads: tuple[OverheadRow, ...]
     supply: Mapping[str, Supply]
     finer_supply: Mapping[Key, Supply] = field(default_factory=dict)
+    sales_tax_by: str = "invoice"
+    cost_codes: tuple[tuple[str, str], ...] = ()
 
     def supplied(self, table: str, code: str | None, path: str) -> Supply:
         """Which edition of which layer supplied a field of a row (code None: of the production table)."""
@@ -104,7 +107,14 @@ EDITION = Record(
         Field(
             "currency", Reader(parse_currency, {"type": "string", "pattern": "^[A-Z]{3}$"}), "ISO 4217", required=True
         ),
-        Field("rounding", choice("half_up", "half_even"), "how money is rounded", default="half_up"),
+        Field("rounding", choice(*ROUNDINGS), "how money is rounded", default="half_up"),
+        Field(
+            "sales_tax_by",
+            choice(*SALES_TAX_BY),
+            "whether sales tax is rounded once or item by item",
+            default="invoice",
+        ),
+        Field("cost_codes", MapOf(text(200)), "titles of cost codes", default=()),
         Field(
             "tables",
             Record(
@@ -138,6 +148,8 @@ def read_edition(source: EditionSource) -> Card:
         effective_from=start,
         currency=values["currency"],
         rounding=values["rounding"],
+        sales_tax_by=values["sales_tax_by"],
+        cost_codes=values["cost_codes"],
         supply=dict.fromkeys(TABLES, supply),
         finer_supply=finer,
         **values["tables"],
