@@ -38,7 +38,9 @@ or one row of a table. The rules:
     lookup  the second, whose field ends in the first          chosen  the third, if the first two agree
     highest_passed  the factor of the highest term that the first strictly passes
     pair  the factor, where two or more work, and the width (if given) reaches the last
-    largest_remainder  the share at `place` of the first over all weights, in units of the last decimal place
+    floor_share, share_remainder  total × weight ÷ all weights in units of the last decimal place: floored, and the rest
+    missing_units  units in the total − Σ floored shares      rank  how many of the remainders are larger than that at
+        `place`, or equal and earlier      extra_unit  one unit of the last decimal place if the second < the first
     least_cost  the name of the cheapest, ties to the earlier
     lowest_unit_price  the least price ÷ size among the terms
     least_cost_packs, least_cost_count, left_over  of the cheapest whole packs that cover the first: cost, count at

@@ -94,20 +94,40 @@ def rounded(inputs: Inputs) -> Fraction:
     return Fraction(nearest(exact.number * unit, way.text), unit)
 
 
-def largest_remainder(inputs: Inputs) -> Fraction:
-    """The share at a place: floors, then one unit each to the largest fractions, ties to the earlier."""
-    total, places, place, *rest = numbers(inputs)
-    unit = 10 ** int(places)
-    weights = rest if any(rest) else [Fraction(1)] * len(rest)
-    whole, scaled = sum(weights, Fraction(0)), total * unit
-    assert scaled.denominator == 1
-    exact = [scaled * weight / whole for weight in weights]
-    shares = [floor(share) for share in exact]
-    order = sorted(range(len(exact)), key=lambda i: (shares[i] - exact[i], i))
-    for i in order[: int(scaled) - sum(shares)]:
-        shares[i] += 1
-    assert sum(shares) == scaled
-    return Fraction(shares[int(place)], unit)
+def exact_share(inputs: Inputs) -> Fraction:
+    """total × weight ÷ all weights, in units of the last decimal place."""
+    total, places, weight, whole = numbers(inputs)
+    assert (total * 10 ** int(places)).denominator == 1
+    return total * 10 ** int(places) * weight / whole
+
+
+def floor_share(inputs: Inputs) -> Fraction:
+    """The share floored."""
+    return Fraction(floor(exact_share(inputs)), 10 ** int(inputs[1].number))
+
+
+def share_remainder(inputs: Inputs) -> Fraction:
+    """What flooring takes from the share, in units."""
+    return exact_share(inputs) - floor(exact_share(inputs))
+
+
+def missing_units(inputs: Inputs) -> Fraction:
+    """Units in the total that the floored shares leave."""
+    total, places, *floors = numbers(inputs)
+    return (total - sum(floors, Fraction(0))) * 10 ** int(places)
+
+
+def rank(inputs: Inputs) -> Fraction:
+    """How many shares have a larger remainder, or an equal one and stand earlier."""
+    place, *remainders = numbers(inputs)
+    own = remainders[int(place)]
+    return Fraction(sum(left > own or (left == own and i < place) for i, left in enumerate(remainders)))
+
+
+def extra_unit(inputs: Inputs) -> Fraction:
+    """One unit where fewer come before than there are left."""
+    missing, before, places = numbers(inputs)
+    return Fraction(int(before < missing), 10 ** int(places))
 
 
 def cheapest(need: Fraction, packs: Sequence[Sequence[Fraction]]) -> list[int]:
@@ -318,7 +338,11 @@ EXACT: Mapping[str, Rule] = {
     "chosen": chosen,
     "highest_passed": highest_passed,
     "pair": pair,
-    "largest_remainder": largest_remainder,
+    "floor_share": floor_share,
+    "share_remainder": share_remainder,
+    "missing_units": missing_units,
+    "rank": rank,
+    "extra_unit": extra_unit,
     "least_cost": least_cost,
     "lowest_unit_price": lambda inputs: min(price / size for size, price in terms(inputs)),
     "least_cost_packs": packs_cost,

@@ -96,8 +96,9 @@ class Walk:
                 assert given.value == (2 if inputs[i - 1].name == "jambs" else 1), step
             if given.name == "alike":
                 assert given.value == (2 if "jamb" in step["title"] else 1), step
-            if given.name == "place" and step["figure"].startswith("mark."):
-                assert step["figure"].split(".")[1] == str(given.value), step
+            if given.name == "place" and step["rule"] == "rank":
+                other = step["inputs"][1 + int(given.number)]["figure"]
+                assert other == step["figure"].replace(".rank", ".remainder"), step
 
     def check_perimeter(self, figure: str) -> None:
         """The stretches make up the whole treated perimeter."""

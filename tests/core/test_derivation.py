@@ -235,6 +235,15 @@ def test_figures_print_what_the_worked_cases_expect(folder: Path) -> None:
         assert printed(estimate, hours[name]) == expected["hours"][name]
 
 
+def test_equal_weights_where_none_counts() -> None:
+    request, (edition,) = copy.deepcopy(CASES["golden"])
+    edition["tables"]["production"]["opening_minutes"] = {"fixed": "0", "per_foot": "0"}
+    request["openings"].append(request["openings"][0] | {"elevation": "East"})
+    estimate = cost((request, [edition]))
+    assert estimate.up.price_minor and not any(mark.weight for mark in estimate.allocation.marks)
+    walk_all(walk_price((request, [edition]), estimate), estimate)
+
+
 def test_rows_of_a_season_split_name_their_part() -> None:
     estimate = random_estimate(SEASON_SPLIT)
     names = set(figures(estimate))

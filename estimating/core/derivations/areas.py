@@ -58,14 +58,10 @@ class AreaBook:
         return self.scope.asked("stated rate", "/stated_rate", self.found.stated_rate or Fraction(0), unit)
 
     def plain(self) -> Book:
-        """Area, price per area and the fixed part of the price."""
+        """Wall area and the price for it."""
         scope, found, name = self.scope, self.found, "per_area"
         wall = scope.asked("wall area", "/wall_area", found.wall_area_nm2, AREA)
         size = constant(f"nm2 in 1 {self.area_unit}", AREA_NM2[self.area_unit])
-        price, direct = ("price", "price"), scope.estimate.up.direct_minor
-        rule, names = ("proportion", [("fixed cost", f"{name}.fixed_cost"), price, ("direct cost", "direct_cost")])
-        if not direct:
-            rule, names = "sum", [price]
         return {
             f"{name}.area": lambda: Node(
                 "Wall area",
@@ -81,9 +77,19 @@ class AreaBook:
                 "quotient",
                 found.price_per_area,
                 scope.money_for(self.area_unit),
-                price,
+                ("price", "price"),
                 ("wall area", f"{name}.area"),
             ),
+        }
+
+    def fixed_part(self) -> Book:
+        """What of the price does not grow with the count of openings."""
+        scope, found, name = self.scope, self.found, "per_area"
+        price = ("price", "price")
+        rule, names = "proportion", [("fixed cost", f"{name}.fixed_cost"), price, ("direct cost", "direct_cost")]
+        if not scope.estimate.up.direct_minor:
+            rule, names = "sum", [price]
+        return {
             f"{name}.fixed_cost": lambda: Node(
                 "Cost that does not grow with the count",
                 FIXED_WORDS,
@@ -137,12 +143,12 @@ class AreaBook:
         }
 
     def meeting(self) -> Book:
-        """The price of one more opening, and the count at which both bids are equal."""
+        """The price of one more opening."""
         scope, found, name = self.scope, self.found, "per_area"
         if found.price_each is None:
             return {}
         growing = self.price - found.fixed_price
-        book: Book = {
+        return {
             f"{name}.growing_price": lambda: self.node(
                 "Part of the price that grows with the count",
                 "price − fixed part",
@@ -162,6 +168,11 @@ class AreaBook:
                 ("openings", "openings"),
             ),
         }
+
+    def break_even(self) -> Book:
+        """The count at which both bids are equal."""
+        scope, found, name = self.scope, self.found, "per_area"
+        book: Book = {}
         if found.break_even_openings is not None and found.stated_rate is not None:
             room = max(Fraction(0), found.stated_rate * self.area - found.fixed_price)
             book[f"{name}.room"] = lambda: self.node(
@@ -191,4 +202,4 @@ def area_book(scope: Scope, parts: Sequence[PartScope]) -> Book:
     if found is None:
         return {}
     books = AreaBook(scope, parts, found)
-    return books.plain() | books.stated() | books.meeting()
+    return books.plain() | books.fixed_part() | books.stated() | books.meeting() | books.break_even()

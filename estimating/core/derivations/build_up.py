@@ -7,10 +7,11 @@ from fractions import Fraction
 from functools import partial
 
 from estimating.core.derivations.closing import closing_exact
-from estimating.core.derivations.crew import code_weights
+from estimating.core.derivations.crew import labour_shares
 from estimating.core.derivations.nodes import Book, Input, Node, parameter, zero
 from estimating.core.derivations.printing import NUMBER, TEXT
 from estimating.core.derivations.scope import PartScope, word
+from estimating.core.derivations.shares import share_book
 from estimating.core.derivations.steps import Steps
 from estimating.core.direct import BASE_WORDS, DIRECT_STEPS, STEP_ORDER
 from rates.core.rows import OverheadRow
@@ -126,20 +127,12 @@ def exact_book(steps: Steps, i: int) -> Book:
     return {}
 
 
-def labour_line(steps: Steps, i: int) -> Node:
-    """The share of one cost code in a part's labour."""
-    line, scope = steps.lines[i], steps.scope
-    part = steps.parts[line.part or 0]
-    place = [j for j in range(i) if steps.lines[j].step == "labour" and steps.lines[j].part == line.part]
-
-    def inputs() -> list[Input]:
-        found = [part.ref("labour", "labour_cost"), *scope.rounding()[:1], parameter("place", len(place))]
-        return found + [
-            part.ref(code or "no cost code", f"crew.weight.{j}") for j, code in enumerate(code_weights(part))
-        ]
-
-    words = "labour split over cost codes by count × hour rate, largest remainder"
-    return Node(line.title, words, "largest_remainder", scope.major(line.amount_minor), scope.money, inputs)
+def labour_line(steps: Steps, i: int) -> Book:
+    """The share of one cost code in a part's labour, count × hour rate its weight."""
+    line = steps.lines[i]
+    places = [j for j, other in enumerate(steps.lines) if other.step == "labour" and other.part == line.part]
+    shares = labour_shares(steps.parts[line.part or 0], [f"build_up.{j}" for j in places])
+    return share_book(shares, places.index(i), line.title, line.amount_minor)
 
 
 def rows_line(steps: Steps, i: int) -> Node:
@@ -173,7 +166,7 @@ def line_book(steps: Steps, i: int) -> Book:
     """One line of the build-up."""
     name, step = f"build_up.{i}", steps.lines[i].step
     if step == "labour":
-        return {name: partial(labour_line, steps, i)}
+        return labour_line(steps, i)
     if step in ("materials", "equipment"):
         return {name: partial(rows_line, steps, i)}
     return {name: partial(rounded_line, steps, i)} | exact_book(steps, i)

@@ -10,6 +10,7 @@ from estimating.core.crew import hour_rate
 from estimating.core.derivations.nodes import Book, Input, Node
 from estimating.core.derivations.printing import DAYS, HOURS, NUMBER, Unit
 from estimating.core.derivations.scope import PartScope, word
+from estimating.core.derivations.shares import Shares, missing_node
 from rates.core.rows import Burden, LabourRow
 
 
@@ -78,11 +79,31 @@ def code_weights(scope: PartScope) -> dict[str | None, list[int]]:
 
 def weight_node(scope: PartScope, places: Sequence[int]) -> Node:
     """What the members of one cost code weigh in the split of labour."""
-    members = scope.part.crew.members
-    value = sum((members[k][1] * hour_rate(members[k][0]) for k in places), Fraction(0))
+    value = member_weight(scope, places)
     words = "Σ count × hour rate of the members with this cost code"
     inputs = partial(member_terms, scope, True, places)
     return Node("Weight of a cost code in labour", words, "sum_of_products", value, scope.money_for("hour"), inputs)
+
+
+def member_weight(scope: PartScope, places: Sequence[int]) -> Fraction:
+    """Σ count × hour rate of some members."""
+    members = scope.part.crew.members
+    return sum((members[k][1] * hour_rate(members[k][0]) for k in places), Fraction(0))
+
+
+def labour_shares(scope: PartScope, figures: Sequence[str]) -> Shares:
+    """The part's labour over the cost codes of its crew; figures: the names of the shares."""
+    part, till = scope.part, scope.estimate.till
+    return Shares(
+        scope,
+        till.minor(part.hours.standard * part.crew.standard_hour_cost),
+        [member_weight(scope, places) for places in code_weights(scope).values()],
+        figures,
+        total=lambda: scope.ref("labour", "labour_cost"),
+        whole=lambda: scope.ref("all weights", "crew.money"),
+        missing=f"{scope.prefix}labour_cost.missing",
+        weight=lambda j: scope.ref("weight of the code", f"crew.weight.{j}"),
+    )
 
 
 def labour_cost_book(scope: PartScope) -> Book:
@@ -96,7 +117,10 @@ def labour_cost_book(scope: PartScope) -> Book:
     def rounded() -> list[Input]:
         return [scope.ref("exact", "labour_cost.exact"), *scope.rounding()]
 
+    lines = enumerate(scope.estimate.up.lines)
+    figures = [f"build_up.{i}" for i, line in lines if line.step == "labour" and line.part == scope.index]
     return {
+        "labour_cost.missing": partial(missing_node, labour_shares(scope, figures)),
         "labour_cost": lambda: Node(
             "Labour", "rounded once", "round", scope.major(till.minor(exact)), scope.money, rounded
         ),
@@ -111,20 +135,21 @@ def labour_cost_book(scope: PartScope) -> Book:
     }
 
 
-def crew_book(scope: PartScope) -> Book:
-    """Figures of the crew and of the hours it is paid for."""
-    crew, hours = scope.part.crew, scope.part.hours.standard
-    day = Unit("hours/day", "number")
+STANDARD = ("standard hours", "hours.standard")
+SHARES = ("standard hours in a crew hour", "crew.shares")
+DAY = Unit("hours/day", "number")
+Named = tuple[str, str]
 
-    def node(title: str, words: str, rule: str, value: Fraction | int, unit: Unit, *names: tuple[str, str]) -> Node:
-        return Node(title, words, rule, value, unit, lambda: [scope.ref(name, figure) for name, figure in names])
 
-    def daily() -> list[Input]:
-        worked = scope.production("hours a day", "hours_per_day", crew.hours_per_day, day)
-        return [worked, scope.ref("standard hours in a crew hour", "crew.shares")]
+def named_inputs(scope: PartScope, names: Sequence[Named]) -> list[Input]:
+    """Figures of the part as inputs, by (name, figure)."""
+    return [scope.ref(name, figure) for name, figure in names]
 
-    standard, shares = ("standard hours", "hours.standard"), ("standard hours in a crew hour", "crew.shares")
-    book: Book = {
+
+def member_book(scope: PartScope) -> Book:
+    """Sums over the members of the crew."""
+    crew = scope.part.crew
+    return {
         "crew.workers": lambda: Node("Workers", "Σ count", "sum", crew.workers, NUMBER, partial(workers_inputs, scope)),
         "crew.shares": lambda: Node(
             "Standard hours in an hour of the crew",
@@ -142,23 +167,48 @@ def crew_book(scope: PartScope) -> Book:
             scope.money_for("hour"),
             partial(member_terms, scope, True),
         ),
-        "hour_cost": lambda: node(
+    }
+
+
+def hour_book(scope: PartScope) -> Book:
+    """The cost of a standard hour, and how many the crew gives in a day."""
+    crew = scope.part.crew
+
+    def daily() -> list[Input]:
+        worked = scope.production("hours a day", "hours_per_day", crew.hours_per_day, DAY)
+        return [worked, scope.ref(*SHARES)]
+
+    return {
+        "hour_cost": lambda: Node(
             "Cost of a standard hour",
             "money for a crew hour ÷ standard hours in a crew hour, never rounded",
             "quotient",
             crew.standard_hour_cost,
             scope.money_for("hour"),
-            ("money for a crew hour", "crew.money"),
-            shares,
+            partial(named_inputs, scope, [("money for a crew hour", "crew.money"), SHARES]),
         ),
         "crew.daily_hours": lambda: Node(
             "Standard hours in a day",
             "hours a day × standard hours in a crew hour",
             "product",
             crew.daily_hours,
-            day,
+            DAY,
             daily,
         ),
+    }
+
+
+def crew_book(scope: PartScope) -> Book:
+    """Figures of the crew and of the hours it is paid for."""
+    crew, hours = scope.part.crew, scope.part.hours.standard
+
+    def node(title: str, words: str, rule: str, value: Fraction | int, unit: Unit, *names: Named) -> Node:
+        return Node(title, words, rule, value, unit, partial(named_inputs, scope, names))
+
+    words = "standard hours × workers ÷ standard hours in a crew hour"
+    paid, exact = crew.paid_hours(hours), crew.exact_days(hours)
+    each_day = ("standard hours in a day", "crew.daily_hours")
+    book: Book = {
         "crew_days": lambda: node(
             "Crew-days", "rounded up once", "ceiling", crew.days(hours), DAYS, ("exact days", "crew_days.exact")
         ),
@@ -166,21 +216,15 @@ def crew_book(scope: PartScope) -> Book:
             "Crew-days before rounding up",
             "standard hours ÷ standard hours in a day",
             "quotient",
-            crew.exact_days(hours),
+            exact,
             DAYS,
-            standard,
-            ("standard hours in a day", "crew.daily_hours"),
+            STANDARD,
+            each_day,
         ),
         "hours.paid": lambda: node(
-            "Paid hours",
-            "standard hours × workers ÷ standard hours in a crew hour",
-            "proportion",
-            crew.paid_hours(hours),
-            HOURS,
-            standard,
-            ("workers", "crew.workers"),
-            shares,
+            "Paid hours", words, "proportion", paid, HOURS, STANDARD, ("workers", "crew.workers"), SHARES
         ),
     }
     weights = enumerate(code_weights(scope).values())
-    return book | {f"crew.weight.{j}": partial(weight_node, scope, places) for j, places in weights}
+    book |= {f"crew.weight.{j}": partial(weight_node, scope, places) for j, places in weights}
+    return member_book(scope) | hour_book(scope) | book

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from functools import partial
 
 from estimating.core.derivations.materials import mix_counts
@@ -104,25 +103,15 @@ def count_node(scope: PartScope, line: EquipmentLine, place: int, label: str, na
     return Node(f"Rental by the {label}", words, "least_cost_count", count, NUMBER, inputs)
 
 
-def money_book(scope: PartScope, line: EquipmentLine, name: str) -> Book:
-    """Rental, deliveries and the amount."""
+def rental_book(scope: PartScope, line: EquipmentLine, name: str) -> Book:
+    """Rental of one unit, and deliveries."""
     row, money = line.row, scope.exact_money
-
-    def refs(*names: tuple[str, str, int | None]) -> Callable[[], list[Input]]:
-        return lambda: [scope.ref(word_, f"{name}.{figure}", term) for word_, figure, term in names]
 
     def deliveries() -> list[Input]:
         return [scope.ref("units", f"{name}.units"), scope.ref("mobilisations", "setup.mobilisations")]
 
-    def cost() -> list[Input]:
-        found = refs(("rental of a unit", "rental", 0), ("units", "units", 0), ("deliveries", "deliveries", 1))()
-        return [*found, scope.table("delivery", row.delivery, money, ("equipment", row.code, "delivery"), 1)]
-
     def rental() -> list[Input]:
         return [scope.ref("days", f"{name}.days"), *period_inputs(scope, line)]
-
-    def rounded() -> list[Input]:
-        return [scope.ref("exact", f"{name}.cost"), *scope.rounding(scope.card)]
 
     return {
         f"{name}.rental": lambda: Node(
@@ -136,6 +125,22 @@ def money_book(scope: PartScope, line: EquipmentLine, name: str) -> Book:
         f"{name}.deliveries": lambda: Node(
             f"Deliveries of {row.title}", "units × mobilisations", "product", line.deliveries, NUMBER, deliveries
         ),
+    }
+
+
+def amount_book(scope: PartScope, line: EquipmentLine, name: str) -> Book:
+    """The row's money."""
+    row, money = line.row, scope.exact_money
+
+    def cost() -> list[Input]:
+        found = [scope.ref("rental of a unit", f"{name}.rental", 0), scope.ref("units", f"{name}.units", 0)]
+        found.append(scope.ref("deliveries", f"{name}.deliveries", 1))
+        return [*found, scope.table("delivery", row.delivery, money, ("equipment", row.code, "delivery"), 1)]
+
+    def rounded() -> list[Input]:
+        return [scope.ref("exact", f"{name}.cost"), *scope.rounding(scope.card)]
+
+    return {
         f"{name}.cost": lambda: Node(
             f"{row.title} before rounding",
             "rental × units + deliveries × price of a delivery",
@@ -156,4 +161,5 @@ def equipment_book(scope: PartScope, code: str) -> Book:
     book: Book = {f"{name}.units": partial(units_node, scope, line)}
     labels = enumerate(period for period, _ in line.row.rental)
     book |= {f"{name}.period.{i}": partial(count_node, scope, line, i, label, name) for i, label in labels}
-    return book | days_book(scope, line, name) | money_book(scope, line, name)
+    book |= days_book(scope, line, name)
+    return book | rental_book(scope, line, name) | amount_book(scope, line, name)

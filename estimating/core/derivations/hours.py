@@ -148,6 +148,10 @@ class Zones:
                 found[line.elevation, line.storey].append((i, line))
         return found
 
+    def name(self, place: int) -> str:
+        """A zone's place in words."""
+        return f"{self.zones[place].elevation} {self.zones[place].storey}".strip() or "no elevation"
+
     def of(self, place: int) -> Sequence[tuple[int, Line]]:
         """The lines of one zone."""
         return self.lines[self.zones[place].elevation, self.zones[place].storey]
@@ -168,23 +172,10 @@ def zone_terms(zones: Zones, place: int) -> list[Input]:
     return found
 
 
-def zone_book(zones: Zones, place: int) -> Book:
-    """Idle time of one zone between coats."""
-    scope, zone, name = zones.scope, zones.zones[place], f"zone.{place}"
-    coats = scope.card.production.coats
-    if coats is None or coats.first_coat_share is None:
-        raise KeyError(name)
-    share, where = coats.first_coat_share, f"{zone.elevation} {zone.storey}".strip() or "no elevation"
+def zone_count_book(zones: Zones, place: int, share: Fraction) -> Book:
+    """Openings and base minutes of one zone."""
+    zone, name, where = zones.zones[place], f"zone.{place}", zones.name(place)
     base = zone.first_coat_minutes * zone.openings / share
-
-    def first_coat() -> list[Input]:
-        stated = scope.production("share of the first coat", "coats/first_coat_share", share, NUMBER)
-        return [scope.ref("base minutes", f"{name}.base_minutes"), stated, scope.ref("openings", f"{name}.openings")]
-
-    def idle() -> list[Input]:
-        wait = scope.production("interval", "coats/interval_minutes", coats.interval_minutes, MINUTES)
-        return [wait, scope.ref("openings", f"{name}.openings"), scope.ref("first coat", f"{name}.first_coat_minutes")]
-
     return {
         f"{name}.openings": lambda: Node(
             f"Openings of {where} that take coats",
@@ -202,6 +193,26 @@ def zone_book(zones: Zones, place: int) -> Book:
             MINUTES,
             partial(zone_terms, zones, place),
         ),
+    }
+
+
+def zone_book(zones: Zones, place: int) -> Book:
+    """Idle time of one zone between coats."""
+    scope, zone, name, where = zones.scope, zones.zones[place], f"zone.{place}", zones.name(place)
+    coats = scope.card.production.coats
+    if coats is None or coats.first_coat_share is None:
+        raise KeyError(name)
+    share = coats.first_coat_share
+
+    def first_coat() -> list[Input]:
+        stated = scope.production("share of the first coat", "coats/first_coat_share", share, NUMBER)
+        return [scope.ref("base minutes", f"{name}.base_minutes"), stated, scope.ref("openings", f"{name}.openings")]
+
+    def idle() -> list[Input]:
+        wait = scope.production("interval", "coats/interval_minutes", coats.interval_minutes, MINUTES)
+        return [wait, scope.ref("openings", f"{name}.openings"), scope.ref("first coat", f"{name}.first_coat_minutes")]
+
+    return zone_count_book(zones, place, share) | {
         f"{name}.first_coat_minutes": lambda: Node(
             f"First coat of one opening of {where}",
             "base minutes × share of the first coat ÷ openings",

@@ -50,14 +50,12 @@ def factor_node(scope: PartScope) -> Node:
     return Node("Learning factor", WORDS[model], f"learning_{model}", hours.learning_factor, NUMBER, inputs)
 
 
-def earlier_book(scope: PartScope) -> Book:
+def start_book(scope: PartScope) -> Book:
     """Where on the curve one crew starts: what it did before the job and in the parts before this one."""
     done, crews = scope.request.crew.done_before, scope.request.crew.crews
     if done is None:
         return {}
-    before = range(scope.index)
-    parts = scope.estimate.parts
-    earlier = sum((parts[p].hours.opening_equivalents for p in before), Fraction(0))
+    value = done + earlier_equivalents(scope) / crews
 
     def start() -> list[Input]:
         found = [scope.asked("done before", "/crew/experience/done_before", done, NUMBER)]
@@ -68,21 +66,33 @@ def earlier_book(scope: PartScope) -> Book:
             "Openings that each crew has done before",
             "done before the job + share of the earlier parts",
             "sum",
-            done + earlier / crews,
+            value,
             NUMBER,
             start,
         )
     }
-    if scope.index:
-        book["learning.earlier"] = lambda: Node(
+    return book | (earlier_book(scope, crews) if scope.index else {})
+
+
+def earlier_equivalents(scope: PartScope) -> Fraction:
+    """Opening-equivalents of the parts before this one."""
+    parts = scope.estimate.parts
+    return sum((parts[p].hours.opening_equivalents for p in range(scope.index)), Fraction(0))
+
+
+def earlier_book(scope: PartScope, crews: int) -> Book:
+    """What the parts before this one add to the start."""
+    earlier, before = earlier_equivalents(scope), range(scope.index)
+    return {
+        "learning.earlier": lambda: Node(
             "Opening-equivalents of the earlier parts",
             "Σ over the earlier parts",
             "sum",
             earlier,
             NUMBER,
             lambda: [scope.job_ref(f"part {p}", f"part.{p}.opening_equivalents") for p in before],
-        )
-        book["learning.earlier_each"] = lambda: Node(
+        ),
+        "learning.earlier_each": lambda: Node(
             "Of them, each crew's",
             "opening-equivalents ÷ crews",
             "quotient",
@@ -92,8 +102,8 @@ def earlier_book(scope: PartScope) -> Book:
                 scope.ref("earlier parts", "learning.earlier"),
                 scope.asked("crews", "/crew/crews", crews, NUMBER),
             ],
-        )
-    return book
+        ),
+    }
 
 
 def learning_book(scope: PartScope) -> Book:
@@ -112,4 +122,4 @@ def learning_book(scope: PartScope) -> Book:
             "Opening-equivalents", "base minutes ÷ 30", "quotient", equivalents, NUMBER, inputs
         ),
     }
-    return book | earlier_book(scope)
+    return book | start_book(scope)

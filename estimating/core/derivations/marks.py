@@ -1,153 +1,19 @@
-"""The price of marks and of lines: largest remainder by weight, so that the shares sum to the price."""
+"""The price of each mark: largest remainder by weight, so that the shares sum to the price; unit price and residual."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from fractions import Fraction
-from functools import cached_property, partial
+from functools import partial
 
-from estimating.core.allocation import JOINTS, Mark, weigh
+from estimating.core.allocation import JOINTS, Mark
 from estimating.core.derivations.nodes import Book, Input, Node, constant, parameter, zero
-from estimating.core.derivations.printing import HOURS, MINUTES, NUMBER, TEXT, Unit
-from estimating.core.derivations.scope import PartScope, Scope
-from estimating.core.estimate import part_of_lines
+from estimating.core.derivations.printing import HOURS, MINUTES, NUMBER
+from estimating.core.derivations.scope import PartScope
+from estimating.core.derivations.shares import share_book
+from estimating.core.derivations.split import Split, weight_unit
 from estimating.core.part import Part
 from rates.core.money import round_half_up
-
-
-class Split:
-    """The marks of a job, their weights and who owns which line."""
-
-    def __init__(self, scope: Scope, parts: Sequence[PartScope]) -> None:
-        self.scope = scope
-        self.parts = parts
-        self.marks: Sequence[Mark] = scope.estimate.allocation.marks
-
-    @cached_property
-    def owner(self) -> Mapping[int, int]:
-        """Part index by line index."""
-        return part_of_lines(self.scope.estimate.parts)
-
-    @cached_property
-    def mark_of(self) -> Mapping[int, int]:
-        """Mark index by line index, priced lines only."""
-        return {i: m for m, mark in enumerate(self.marks) for i in mark.lines}
-
-    @cached_property
-    def weights(self) -> tuple[list[dict[int, Fraction]], list[Fraction]]:
-        """Weights of kinds and joints by part, in money (major units) or touch minutes."""
-        estimate = self.scope.estimate
-        of_kinds, of_joints = weigh(estimate.parts, estimate.up, self.scope.request, estimate.till)
-        size = Fraction(1) if self.by_minutes else self.scope.major(1)
-        return [{k: w * size for k, w in found.items()} for found in of_kinds], [w * size for w in of_joints]
-
-    @property
-    def by_minutes(self) -> bool:
-        """Whether the price goes by touch minutes alone."""
-        return self.scope.request.allocate_by == "touch_minutes"
-
-    @property
-    def unit(self) -> Unit:
-        """What weights are in."""
-        return MINUTES if self.by_minutes else self.scope.exact_money
-
-    def kind_of(self, i: int) -> tuple[PartScope, int] | None:
-        """(part, kind) of a line that is worked, None of one that is not."""
-        line, owner = self.scope.request.schedule.lines[i], self.owner.get(i)
-        if owner is None or line.kind is None or not line.quantity or not line.priced:
-            return None
-        part = self.parts[owner]
-        return (part, line.kind) if line.kind in part.part.works else None
-
-    def quantity(self, i: int, term: int | None = None) -> Input:
-        """The quantity of a line."""
-        line = self.scope.request.schedule.lines[i]
-        return self.scope.lined(i, f"line {i + 1}", "quantity", line.quantity, NUMBER, term)
-
-    def weight_of(self, i: int) -> Fraction:
-        """Quantity × weight of one, of a line that is worked."""
-        found = self.kind_of(i)
-        if found is None:
-            return Fraction(0)
-        return self.weights[0][found[0].index][found[1]] * self.scope.request.schedule.lines[i].quantity
-
-
-def each_times(split: Split, i: int, figure: str) -> list[Input]:
-    """Quantity of a line and a figure of one opening."""
-    found = split.kind_of(i)
-    if found is None:
-        raise KeyError(f"line.{i}")
-    part, kind = found
-    return [split.quantity(i), part.ref("each", f"kind.{kind}.{figure}")]
-
-
-def unworked_reason(split: Split, i: int) -> Input:
-    """Why a line is not worked."""
-    line = split.scope.request.schedule.lines[i]
-    if line.reason is not None:
-        return split.scope.lined(i, "left out", "excluded/reason", line.reason, TEXT)
-    if line.alternate is not None:
-        return split.scope.lined(i, "alternate", "alternate", line.alternate, TEXT)
-    return split.scope.lined(i, "quantity", "quantity", "0", TEXT)
-
-
-def line_price(split: Split, i: int) -> Node:
-    """A line's share of its mark's price."""
-    scope, m = split.scope, split.mark_of.get(i)
-    title, minor = f"Price of line {i + 1}", scope.estimate.allocation.line_prices[i]
-    if m is None or not split.marks[m].price_minor:
-        reason = unworked_reason(split, i) if m is None else scope.job_ref("price of the mark", f"mark.{m}.price")
-        return zero(title, "not priced" if m is None else "its mark has no price", scope.money, reason)
-    lines = split.marks[m].lines
-
-    def inputs() -> list[Input]:
-        total = scope.job_ref("price of the mark", f"mark.{m}.price")
-        weights = [scope.job_ref(f"line {j + 1}", f"line.{j}.weight") for j in lines]
-        return [total, *scope.rounding()[:1], parameter("place", lines.index(i)), *weights]
-
-    words = "the mark's price over its lines by weight, largest remainder"
-    return Node(title, words, "largest_remainder", scope.major(minor), scope.money, inputs)
-
-
-def line_book(split: Split, i: int) -> Book:
-    """Every figure of one schedule line; KeyError where there is none."""
-    scope, name = split.scope, f"line.{i}"
-    line, found = scope.request.schedule.lines[i], split.kind_of(i)
-    book: Book = {
-        f"{name}.quantity": lambda: Node(
-            f"Quantity of line {i + 1}",
-            "as the schedule says",
-            "given",
-            line.quantity,
-            NUMBER,
-            lambda: [split.quantity(i)],
-        ),
-        f"{name}.price": partial(line_price, split, i),
-    }
-    if found is None:
-        reason = partial(unworked_reason, split, i)
-        book[f"{name}.touch_minutes"] = lambda: zero("Touch minutes", "not worked", MINUTES, reason())
-        book[f"{name}.weight"] = lambda: zero("Weight", "not worked", split.unit, reason())
-        return book
-    part, kind = found
-    touch = part.part.works[kind].touch_minutes_each * line.quantity
-    book[f"{name}.touch_minutes"] = lambda: Node(
-        f"Touch minutes of line {i + 1}",
-        "quantity × touch minutes of one",
-        "product",
-        touch,
-        MINUTES,
-        partial(each_times, split, i, "touch_minutes"),
-    )
-    book[f"{name}.weight"] = lambda: Node(
-        f"Weight of line {i + 1}",
-        "quantity × weight of one",
-        "product",
-        split.weight_of(i),
-        split.unit,
-        partial(each_times, split, i, "weight"),
-    )
-    return book
 
 
 def joint_parts(split: Split) -> list[PartScope]:
@@ -167,23 +33,33 @@ def mark_sum(split: Split, m: int, figure: str) -> Sequence[Input]:
     return [split.scope.job_ref(f"line {i + 1}", f"line.{i}.{figure}") for i in split.marks[m].lines]
 
 
-def mark_price(split: Split, m: int) -> Node:
+def mark_price(split: Split, m: int) -> Book:
     """A mark's share of the price."""
-    scope, mark = split.scope, split.marks[m]
+    scope, mark, name = split.scope, split.marks[m], f"mark.{m}.price"
     title, value = f"Price of {mark.mark}", scope.major(mark.price_minor)
+    price = partial(scope.job_ref, "price", "price")
     if mark.mark is None:
         words = "nothing is worked, so the price stands on no mark"
-        return Node("Price on no mark", words, "sum", value, scope.money, lambda: [scope.job_ref("price", "price")])
+        return {name: lambda: Node("Price on no mark", words, "sum", value, scope.money, lambda: [price()])}
     if split.marks[-1].mark is None or not scope.estimate.up.price_minor:
-        reason = scope.job_ref("price", "price")
-        return zero(title, "nothing of it is worked, or there is no price", scope.money, reason)
+        return {name: lambda: zero(title, "nothing of it is worked, or there is no price", scope.money, price())}
+    return share_book(split.prices, m, title, mark.price_minor)
+
+
+def marks_book(split: Split) -> Book:
+    """What the marks have in common: all weights, and the units that flooring leaves."""
+    marks, scope = split.marks, split.scope
+    if not marks or marks[-1].mark is None or not scope.estimate.up.price_minor:
+        return {}
+    unit = weight_unit(split)
+    weight = sum(mark.weight_units for mark in marks) * unit
 
     def inputs() -> list[Input]:
-        weights = [scope.job_ref(str(other.mark), f"mark.{k}.weight") for k, other in enumerate(split.marks)]
-        return [scope.job_ref("price", "price"), *scope.rounding()[:1], parameter("place", m), *weights]
+        named = enumerate(marks)
+        return [Input(str(x.mark), x.weight_units * unit, split.unit, f"mark.{m}.weight") for m, x in named]
 
-    words = "the price over all marks by weight, largest remainder"
-    return Node(title, words, "largest_remainder", value, scope.money, inputs)
+    book: Book = {"marks.weight": lambda: Node("Weight of all marks", "Σ marks", "sum", weight, split.unit, inputs)}
+    return book | split.prices.told()
 
 
 def unit_price_book(split: Split, m: int) -> Book:
@@ -197,11 +73,11 @@ def unit_price_book(split: Split, m: int) -> Book:
     price, quantity = ("price", f"{name}.price"), ("quantity", f"{name}.quantity")
 
     def rounded() -> list[Input]:
-        return [
-            scope.job_ref("exact", f"{name}.unit_price.exact"),
-            scope.rounding()[0],
-            parameter("rounding", "half_up"),
-        ]
+        places = scope.rounding()[0]
+        return [scope.job_ref("exact", f"{name}.unit_price.exact"), places, parameter("rounding", "half_up")]
+
+    def left() -> list[Input]:
+        return [scope.job_ref(*price), scope.job_ref("unit price", f"{name}.unit_price"), scope.job_ref(*quantity)]
 
     return {
         f"{name}.unit_price.exact": lambda: Node(
@@ -221,11 +97,7 @@ def unit_price_book(split: Split, m: int) -> Book:
             "residual",
             residual,
             scope.money,
-            lambda: [
-                scope.job_ref(*price),
-                scope.job_ref("unit price", f"{name}.unit_price"),
-                scope.job_ref(*quantity),
-            ],
+            left,
         ),
     }
 
@@ -245,10 +117,8 @@ def mark_book(split: Split, m: int) -> Book:
     """Every figure of one mark."""
     scope, mark, name = split.scope, split.marks[m], f"mark.{m}"
     if mark.mark is None:
-        return {f"{name}.price": partial(mark_price, split, m)}
-    weight = (
-        sum(split.weights[1], Fraction(0)) if is_joints(mark) else sum(map(split.weight_of, mark.lines), Fraction(0))
-    )
+        return mark_price(split, m)
+    weight = mark.weight_units * weight_unit(split)
     touch = sum((minutes_of(part.part) for part in joint_parts(split)), Fraction(0))
     touch = touch if is_joints(mark) else mark.touch_minutes
 
@@ -271,9 +141,10 @@ def mark_book(split: Split, m: int) -> Book:
         f"{name}.weight": lambda: Node(
             f"Weight of {mark.mark}", "Σ of its lines", "sum", weight, split.unit, partial(mark_sum, split, m, "weight")
         ),
-        f"{name}.price": partial(mark_price, split, m),
     }
-    return book | unit_price_book(split, m)
+    if len(mark.lines) > 1 and mark.price_minor:
+        book |= split.in_marks[m].told()
+    return book | mark_price(split, m) | unit_price_book(split, m)
 
 
 def minutes_of(part: Part) -> Fraction:

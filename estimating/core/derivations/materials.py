@@ -51,7 +51,7 @@ def price_book(scope: PartScope, row: MaterialRow) -> Book:
     def after() -> list[Input]:
         return [scope.ref("lowest price", f"{name}.unit_price"), scope.ref("gross for net", f"{name}.gross_factor")]
 
-    book: Book = {
+    return {
         f"{name}.unit_price": lambda: Node(
             f"Lowest price of {row.title}",
             "the least of price ÷ size",
@@ -77,17 +77,18 @@ def price_book(scope: PartScope, row: MaterialRow) -> Book:
             after,
         ),
     }
-    if row.wet_film_nm is not None:
-        films = row.wet_film_nm
-        book[f"{name}.film"] = lambda: Node(
-            f"Wet film of {row.title}",
-            "Σ of all coats",
-            "sum",
-            sum(films, Fraction(0)),
-            LENGTH,
-            lambda: [scope.material(row, f"coat {i + 1}", f"wet_film/{i}", nm, LENGTH) for i, nm in enumerate(films)],
-        )
-    return book
+
+
+def film_book(scope: PartScope, row: MaterialRow) -> Book:
+    """The total wet film of a liquid."""
+    films = row.wet_film_nm or ()
+
+    def coats() -> list[Input]:
+        return [scope.material(row, f"coat {i + 1}", f"wet_film/{i}", nm, LENGTH) for i, nm in enumerate(films)]
+
+    title, total = f"Wet film of {row.title}", sum(films, Fraction(0))
+    name = f"material.{word(row.code)}.film"
+    return {name: lambda: Node(title, "Σ of all coats", "sum", total, LENGTH, coats)} if films else {}
 
 
 def net_node(scope: PartScope, line: MaterialLine) -> Node:
@@ -210,7 +211,7 @@ def quantity_book(scope: PartScope, line: MaterialLine) -> Book:
 def material_book(scope: PartScope, code: str) -> Book:
     """Every figure of one materials row."""
     row = row_of(scope, code)
-    book, line, name = price_book(scope, row), line_of(scope, row), f"material.{code}"
+    book, line, name = price_book(scope, row) | film_book(scope, row), line_of(scope, row), f"material.{code}"
     if line is None:
         return book
     unit = scope.unit_of(row)

@@ -87,7 +87,7 @@ def sill_is_treated(work: Work) -> bool:
     return "sill" in work.scope.part.works[int(work.name.split(".")[1])].kind.sides
 
 
-def width_node(work: Work, j: int, cut: Cut, stock: Stock) -> Node:
+def width_node(work: Work, cut: Cut, stock: Stock) -> Node:
     """The width that a piece must cover."""
     scope = work.scope
     value = cut.width_nm if cut.width_nm is not None else stock.row.width_nm or Fraction(0)
@@ -118,10 +118,9 @@ def sloped_sill(scope: PartScope, kind: int) -> bool:
     return sill is not None and sill.kind == "sloped"
 
 
-def piece_book(work: Work, j: int, cut: Cut, stock: Stock, cut_piece: Piece) -> Book:
-    """Length, width, strips and count of one piece from one stock."""
-    scope, name = work.scope, f"{stem(work, stock)}.{j}"
-    rule, words = LENGTH_WORDS[cut.name]
+def strip_book(work: Work, name: str, cut: Cut, stock: Stock, cut_piece: Piece) -> Book:
+    """Width and strips of one piece from one stock."""
+    scope = work.scope
 
     def widths() -> list[Input]:
         return [scope.ref("width to cover", f"{name}.cut_width"), stock_width(work, stock)]
@@ -129,21 +128,8 @@ def piece_book(work: Work, j: int, cut: Cut, stock: Stock, cut_piece: Piece) -> 
     def lapped() -> list[Input]:
         return [*widths(), work.geometry("lap between strips", work.lap_field, work.lap_nm)]
 
-    counted = cut.name in ("corner", "diagonal")
-
-    def each() -> Input:
-        return scope.ref("corners", f"{work.name}.corners") if counted else parameter("alike", cut.count)
-
     return {
-        name: lambda: Node(
-            f"Length of the {cut.name}",
-            words,
-            rule,
-            cut_piece.length_nm,
-            LENGTH,
-            partial(length_inputs, work, j, cut, stock),
-        ),
-        f"{name}.cut_width": partial(width_node, work, j, cut, stock),
+        f"{name}.cut_width": partial(width_node, work, cut, stock),
         f"{name}.width": lambda: Node(
             f"Width of a strip of the {cut.name}",
             "the width to cover, at most the stock's",
@@ -160,6 +146,21 @@ def piece_book(work: Work, j: int, cut: Cut, stock: Stock, cut_piece: Piece) -> 
             NUMBER,
             lapped,
         ),
+    }
+
+
+def piece_book(work: Work, j: int, cut: Cut, stock: Stock, cut_piece: Piece) -> Book:
+    """Length, width, strips and count of one piece from one stock."""
+    scope, name = work.scope, f"{stem(work, stock)}.{j}"
+    rule, words = LENGTH_WORDS[cut.name]
+    title, lengths = f"Length of the {cut.name}", partial(length_inputs, work, j, cut, stock)
+    counted = cut.name in ("corner", "diagonal")
+
+    def each() -> Input:
+        return scope.ref("corners", f"{work.name}.corners") if counted else parameter("alike", cut.count)
+
+    return strip_book(work, name, cut, stock, cut_piece) | {
+        name: lambda: Node(title, words, rule, cut_piece.length_nm, LENGTH, lengths),
         f"{name}.count": lambda: Node(
             f"Lengths cut for the {cut.name}",
             "strips × how many alike in one opening",
@@ -178,20 +179,14 @@ def candidate_book(work: Work, stock: Stock, pieces: Sequence[Piece]) -> Book:
     extra = sum((p.strips - 1) * p.count for p in pieces)
     strip_cost = scope.card.production.extra_strip_minutes / 60 * scope.part.crew.standard_hour_cost
 
-    def lengths() -> list[Input]:
+    def with_counts(named: str, figure: str) -> list[Input]:
         found = []
         for j in range(len(pieces)):
-            found += [scope.ref("length", f"{of_piece}.{j}", j), scope.ref("how many", f"{of_piece}.{j}.count", j)]
+            of = f"{of_piece}.{j}"
+            found += [scope.ref(named, f"{of}{figure}", j), scope.ref("how many", f"{of}.count", j)]
         return found
 
-    def strips() -> list[Input]:
-        found = []
-        for j in range(len(pieces)):
-            found += [
-                scope.ref("strips", f"{of_piece}.{j}.strips", j),
-                scope.ref("lengths", f"{of_piece}.{j}.count", j),
-            ]
-        return found
+    lengths, strips = partial(with_counts, "length", ""), partial(with_counts, "strips", ".strips")
 
     def costs() -> list[Input]:
         price = f"material.{word(stock.row.code)}.price_after_waste"

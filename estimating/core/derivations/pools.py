@@ -11,10 +11,11 @@ from estimating.core.derivations.nodes import Book, Input, Node
 from estimating.core.derivations.printing import MINUTES
 from estimating.core.derivations.scope import PartScope, word
 from estimating.core.derivations.work import Work
+from estimating.core.equipment import EquipmentLine
 from estimating.core.materials import MaterialLine
 
 
-class Shares:
+class Pooling:
     """What one part's direct cost is shared out by; amounts in minor units as the allocation has them."""
 
     def __init__(self, scope: PartScope) -> None:
@@ -61,66 +62,58 @@ class Shares:
         return minor * self.scope.major(1)
 
 
-def sum_of_lines(shares: Shares, title: str, step: str | None) -> Node:
+def sum_of_lines(pooling: Pooling, title: str, step: str | None) -> Node:
     """Σ of the part's lines."""
-    scope, places = shares.scope, shares.places(step)
-    value = scope.major(sum(shares.lines[i].amount_minor for i in places))
+    scope, places = pooling.scope, pooling.places(step)
+    value = scope.major(sum(pooling.lines[i].amount_minor for i in places))
     words = "Σ of the part's lines" if step is None else "Σ of the part's lines of this step"
-    inputs = [(shares.lines[i].title, f"build_up.{i}") for i in places]
+    inputs = [(pooling.lines[i].title, f"build_up.{i}") for i in places]
     return Node(title, words, "sum", value, scope.money, lambda: [scope.job_ref(*named) for named in inputs])
 
 
-def totals_book(shares: Shares) -> Book:
-    """The sums that freight and tax are shared by."""
-    scope = shares.scope
+def sum_of_rows(pooling: Pooling, title: str, taxable: bool) -> Node:
+    """Σ of the part's material rows, or of the taxable ones."""
+    scope, minor = pooling.scope, pooling.taxable if taxable else pooling.materials
 
-    def rows(taxable: bool) -> list[Input]:
-        chosen = [m for m in shares.part.materials if m.row.taxable or not taxable]
+    def rows() -> list[Input]:
+        chosen = [m for m in pooling.part.materials if m.row.taxable or not taxable]
         return [scope.ref(m.row.title, f"material.{word(m.row.code)}.amount") for m in chosen]
+
+    return Node(title, "Σ rows", "sum", scope.major(minor), scope.money, rows)
+
+
+def totals_book(pooling: Pooling) -> Book:
+    """The sums that freight and tax are shared by."""
+    scope = pooling.scope
 
     def bases() -> list[Input]:
         found = [scope.ref("taxable rows", "pool.taxable")]
-        based = [i for i in shares.places("sales_tax") if shares.lines[i].base_minor is not None]
+        based = [i for i in pooling.places("sales_tax") if pooling.lines[i].base_minor is not None]
         return found + [scope.job_ref("base of the tax", f"build_up.{i}.base") for i in based]
 
     return {
-        "pool.freight": partial(sum_of_lines, shares, "Freight of the part", "freight"),
-        "pool.sales_tax": partial(sum_of_lines, shares, "Sales tax of the part", "sales_tax"),
-        "pool.direct": partial(sum_of_lines, shares, "Direct cost of the part but subcontracts", None),
-        "pool.materials": lambda: Node(
-            "Material rows of the part",
-            "Σ rows",
-            "sum",
-            scope.major(shares.materials),
-            scope.money,
-            partial(rows, False),
-        ),
-        "pool.taxable": lambda: Node(
-            "Taxable material rows of the part",
-            "Σ rows",
-            "sum",
-            scope.major(shares.taxable),
-            scope.money,
-            partial(rows, True),
-        ),
+        "pool.freight": partial(sum_of_lines, pooling, "Freight of the part", "freight"),
+        "pool.sales_tax": partial(sum_of_lines, pooling, "Sales tax of the part", "sales_tax"),
+        "pool.direct": partial(sum_of_lines, pooling, "Direct cost of the part but subcontracts", None),
+        "pool.materials": partial(sum_of_rows, pooling, "Material rows of the part", False),
+        "pool.taxable": partial(sum_of_rows, pooling, "Taxable material rows of the part", True),
         "pool.tax_base": lambda: Node(
             "What the sales tax is shared over",
             "the largest of the taxable rows and the bases of the tax",
             "maximum",
-            scope.major(shares.tax_base),
+            scope.major(pooling.tax_base),
             scope.money,
             bases,
         ),
     }
 
 
-def row_book(shares: Shares, line: MaterialLine) -> Book:
-    """A row with its freight and tax, and what that is for each unit of its net use."""
-    scope, row, code = shares.scope, line.row, word(line.row.code)
-    name, amount, money = f"pool.material.{code}", f"material.{code}.amount", scope.exact_money
-    freight = share(shares.of_step("freight"), line.amount_minor, shares.materials)
-    tax = share(shares.of_step("sales_tax"), line.amount_minor, shares.tax_base) if row.taxable else Fraction(0)
-    own, book = shares.own(line), Book()
+def carried_book(pooling: Pooling, line: MaterialLine) -> Book:
+    """The freight and the sales tax that a row carries, where they are not 0."""
+    scope, row, code, money = pooling.scope, line.row, word(line.row.code), pooling.scope.exact_money
+    name, amount, book = f"pool.material.{code}", f"material.{code}.amount", Book()
+    freight = share(pooling.of_step("freight"), line.amount_minor, pooling.materials)
+    tax = share(pooling.of_step("sales_tax"), line.amount_minor, pooling.tax_base) if row.taxable else Fraction(0)
 
     def part_of(total: str, whole: str) -> list[Input]:
         return [scope.ref("total", total), scope.ref("this row", amount), scope.ref("all rows", whole)]
@@ -130,7 +123,7 @@ def row_book(shares: Shares, line: MaterialLine) -> Book:
             f"Freight of {row.title}",
             "freight × this row ÷ all rows",
             "proportion",
-            shares.major(freight),
+            pooling.major(freight),
             money,
             partial(part_of, "pool.freight", "pool.materials"),
         )
@@ -139,16 +132,24 @@ def row_book(shares: Shares, line: MaterialLine) -> Book:
             f"Sales tax of {row.title}",
             "sales tax × this row ÷ what it is shared over",
             "proportion",
-            shares.major(tax),
+            pooling.major(tax),
             money,
             partial(part_of, "pool.sales_tax", "pool.tax_base"),
         )
+    return book
+
+
+def row_book(pooling: Pooling, line: MaterialLine) -> Book:
+    """A row with its freight and tax, and what that is for each unit of its net use."""
+    scope, row, code = pooling.scope, line.row, word(line.row.code)
+    name, amount, money = f"pool.material.{code}", f"material.{code}.amount", scope.exact_money
+    own, book = pooling.own(line), carried_book(pooling, line)
     extra = list(book)
     book[f"{name}.cost"] = lambda: Node(
         f"{row.title} with freight and tax",
         "row + its freight + its sales tax",
         "sum",
-        shares.major(own),
+        pooling.major(own),
         money,
         lambda: [scope.ref("row", amount), *(scope.ref(figure.rsplit(".", 1)[1], figure) for figure in extra)],
     )
@@ -156,22 +157,22 @@ def row_book(shares: Shares, line: MaterialLine) -> Book:
         f"Money for each unit of {row.title}",
         "row with freight and tax ÷ net quantity",
         "quotient",
-        shares.major(own) / line.net,
+        pooling.major(own) / line.net,
         scope.money_for(scope.unit_of(row)),
         lambda: [scope.ref("cost", f"{name}.cost"), scope.ref("net", f"material.{code}.net")],
     )
     return book
 
 
-def rest_book(shares: Shares) -> Book:
+def rest_book(pooling: Pooling) -> Book:
     """What is left of direct cost goes by touch minutes."""
-    scope, part, estimate = shares.scope, shares.part, shares.scope.estimate
-    found = pools(part, scope.index, shares.lines, estimate.till)
+    scope, part, estimate = pooling.scope, pooling.part, pooling.scope.estimate
+    found = pools(part, scope.index, pooling.lines, estimate.till)
     minutes = part.hours.touch_minutes
-    rest = shares.major(found.by_minutes * minutes) if minutes else shares.major(Fraction(0))
+    rest = pooling.major(found.by_minutes * minutes) if minutes else pooling.major(Fraction(0))
 
     def left() -> list[Input]:
-        taken = [scope.ref(m.row.title, f"pool.material.{word(m.row.code)}.cost") for m in shares.by_use()]
+        taken = [scope.ref(m.row.title, f"pool.material.{word(m.row.code)}.cost") for m in pooling.by_use()]
         rented = [scope.ref(e.row.title, f"equipment.{word(e.row.code)}.amount") for e in part.equipment]
         return [scope.ref("direct cost", "pool.direct"), *taken, *rented]
 
@@ -195,34 +196,29 @@ def rest_book(shares: Shares) -> Book:
             lambda: [scope.ref("rest", "pool.rest"), scope.ref("touch minutes", "touch_minutes")],
         ),
     }
-    for e in part.equipment:
-        code = word(e.row.code)
-        book[f"pool.equipment.{code}"] = partial(
-            Node,
-            f"{e.row.title} for each touch minute worked from it",
-            "amount ÷ touch minutes",
-            "quotient",
-            scope.major(e.amount_minor) / e.touch_minutes,
-            scope.money_for("minute"),
-            partial(rental_inputs, scope, code),
-        )
-    return book
+    return book | {f"pool.equipment.{word(e.row.code)}": partial(rental_node, scope, e) for e in part.equipment}
 
 
-def rental_inputs(scope: PartScope, code: str) -> list[Input]:
-    """Amount and touch minutes of a rental row."""
-    name = f"equipment.{code}"
-    return [scope.ref("amount", f"{name}.amount"), scope.ref("touch minutes", f"{name}.touch_minutes")]
+def rental_node(scope: PartScope, line: EquipmentLine) -> Node:
+    """A rental row for each touch minute worked from it."""
+    name, unit = f"equipment.{word(line.row.code)}", scope.money_for("minute")
+    value = scope.major(line.amount_minor) / line.touch_minutes
+
+    def inputs() -> list[Input]:
+        return [scope.ref("amount", f"{name}.amount"), scope.ref("touch minutes", f"{name}.touch_minutes")]
+
+    title = f"{line.row.title} for each touch minute worked from it"
+    return Node(title, "amount ÷ touch minutes", "quotient", value, unit, inputs)
 
 
 def pool_book(scope: PartScope) -> Book:
     """Every figure of the part's pools; none where the price goes by touch minutes alone."""
     if scope.request.allocate_by == "touch_minutes":
         return {}
-    shares = Shares(scope)
-    book = totals_book(shares) | rest_book(shares)
-    for line in shares.by_use():
-        book |= row_book(shares, line)
+    pooling = Pooling(scope)
+    book = totals_book(pooling) | rest_book(pooling)
+    for line in pooling.by_use():
+        book |= row_book(pooling, line)
     return book
 
 
@@ -239,7 +235,7 @@ def weight_inputs(work: Work) -> list[Input]:
     if scope.request.allocate_by == "touch_minutes":
         return [scope.ref("touch minutes", touch, 0)]
     pairs = [("pool.minutes", touch)] if scope.part.hours.touch_minutes else []
-    by_use = {m.row.code for m in Shares(scope).by_use()}
+    by_use = {m.row.code for m in Pooling(scope).by_use()}
     pairs += [(f"pool.material.{word(c)}", f"{work.name}.use.{word(c)}") for c, _ in work.use if c in by_use]
     served = [e.row for e in scope.part.equipment if work.access in e.row.for_access]
     pairs += [(f"pool.equipment.{word(row.code)}", touch) for row in served]

@@ -15,13 +15,15 @@ from estimating.core.derivations.geometry import geometry_book
 from estimating.core.derivations.hours import Zones, hours_book, zone_book
 from estimating.core.derivations.joints import joint_geometry_book
 from estimating.core.derivations.learning import learning_book
-from estimating.core.derivations.marks import Split, line_book, mark_book
+from estimating.core.derivations.lines import line_book
+from estimating.core.derivations.marks import mark_book, marks_book
 from estimating.core.derivations.materials import material_book
 from estimating.core.derivations.minutes import minutes_book
 from estimating.core.derivations.nodes import Book, Node
 from estimating.core.derivations.pieces import pieces_book, strip_cost_node
 from estimating.core.derivations.pools import pool_book, weight_book
 from estimating.core.derivations.scope import PartScope, Scope, word
+from estimating.core.derivations.split import Split
 from estimating.core.derivations.steps import Steps
 from estimating.core.derivations.totals import totals_book
 from estimating.core.derivations.use import bead_book, use_book
@@ -87,7 +89,7 @@ class Register:
         """Figures of the job that stand alone."""
         steps = Steps(self.job, self.parts)
         totals = totals_book(self.job, self.parts) | area_book(self.job, self.parts)
-        return build_up_book(steps) | bond_book(steps) | totals
+        return build_up_book(steps) | bond_book(steps) | totals | marks_book(self.split)
 
     def job_family(self, family: str, step: str) -> Book:
         """Figures of one mark or line."""
