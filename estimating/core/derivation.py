@@ -7,6 +7,7 @@ Names are steps joined with dots, safe in a URL; a step made of a code is spelt 
     build_up.<i>[.base|.exact]  build_up.<step>  bond.base  bond.price  cost_code.<code>
     mark.<i>.price  .quantity  .touch_minutes  .hours  .weight  .unit_price[.exact]  .residual
     line.<i>.price  .quantity  .touch_minutes  .weight
+    (each share of a total also has .floor  .remainder  .extra  .rank)    marks.weight  marks.missing
     per_area.price_per_area  .stated_price  .difference  .fixed_price  .price_each  .break_even_openings ...
 
 and of each part (where there are several, each of these stands behind `part.<p>.`, and hours.*, crew_days,
@@ -21,6 +22,8 @@ touch_minutes and opening_equivalents without it are the sums):
     joints.*: as of a kind
     material.<code>.net  .gross  .needed  .pack.<i>  .left_over  .cost  .amount  .unit_price ...
     equipment.<code>.days  .units  .period.<i>  .rental  .deliveries  .cost  .amount ...
+
+Wages can be read from labour.*, crew.*, hour_cost and labour_cost, and from steps that carry them as inputs.
 
 Every step's value follows from its inputs by its rule alone. Inputs with the same `term` are factors of one product,
 or one row of a table. The rules:
