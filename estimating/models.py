@@ -38,11 +38,29 @@ class ScheduleRevision(Identified, CompanyOwned):
     digest = models.CharField(max_length=64)  # of the file as received
     made_by = models.ForeignKey("rates.Member", on_delete=models.PROTECT, related_name="+")
     created_at = models.DateTimeField()
+    format = models.CharField(max_length=10, default="")  # as told by content: json, text, xlsx, cobie, ifc
+    answers_of = models.ForeignKey("self", null=True, on_delete=models.PROTECT, related_name="+")
+    blocks_costing = models.PositiveIntegerField(default=0)  # open questions by severity
+    blocks_issue = models.PositiveIntegerField(default=0)
+    to_know = models.PositiveIntegerField(default=0)
     source = models.BinaryField()  # compressed
     openings = models.BinaryField()  # compressed JSON
+    report = models.BinaryField(null=True)  # compressed JSON: questions, notes, tables, the cells of each line
 
     class Meta:
         constraints = [models.UniqueConstraint(fields=["company", "project", "number"], name="schedule_number_once")]
+
+
+class KeptColumns(Identified, CompanyOwned):
+    """What a company has confirmed that the columns under certain headings mean; other headings ask again."""
+
+    fingerprint = models.CharField(max_length=32)  # of the headings
+    columns: Any = models.JSONField()
+    confirmed_by = models.ForeignKey("rates.Member", on_delete=models.PROTECT, related_name="+")
+    confirmed_at = models.DateTimeField()
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["company", "fingerprint"], name="kept_columns_once")]
 
 
 class Run(Identified):

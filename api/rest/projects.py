@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from api.rest.company import as_given
 from api.rest.exchange import Answer, Call, File, listing
-from api.rest.pieces import note
+from api.rest.pieces import id_text, note
 from estimating.actions import projects as actions
-from estimating.actions.reading import read_file
 from estimating.queries import estimates as estimate_queries
 from estimating.queries import projects as queries
 from rates.core.fields import Field, Record, text
@@ -19,13 +16,18 @@ NEW_PROJECT = Record(
         Field("name", text(200), "its name", required=True),
         Field("number", text(60), "its number in the office"),
         Field("note", note, "a note"),
+        Field("rate_book", id_text, "the rate book that prices it where a request names none"),
     ),
 )
 CHANGE_PROJECT = Record(
     as_given,
-    (Field("name", text(200), "its name"), Field("number", text(60), "its number"), Field("note", note, "a note")),
+    (
+        Field("name", text(200), "its name"),
+        Field("number", text(60), "its number"),
+        Field("note", note, "a note"),
+        Field("rate_book", id_text, "the rate book that prices it where a request names none"),
+    ),
 )
-ENDS = {"application/json": ".json", "text/csv": ".csv"}
 
 
 def projects(call: Call) -> Answer:
@@ -54,30 +56,6 @@ def change(call: Call) -> Answer:
 def schedules(call: Call) -> Answer:
     """GET /v1/projects/{id}/opening-schedules."""
     return listing(queries.schedules(company=call.company, project=call.id, wanted=call.wanted))
-
-
-def add_schedule(call: Call) -> Callable[[], Answer]:
-    """POST /v1/projects/{id}/opening-schedules: the file is read before the transaction that stores it."""
-    queries.project(company=call.company, id=call.id)
-    name = call.query["file_name"] or f"schedule{ENDS[call.media_type]}"
-    file = read_file(call.data, name, call.query["length_unit"])
-
-    def store() -> Answer:
-        schedule = actions.add_schedule(
-            company=call.company,
-            project=call.id,
-            member=call.caller.member,
-            openings=file.rows,
-            length_unit=file.length_unit,
-            source=call.data,
-            file_name=name,
-            media_type=call.media_type,
-            now=call.now,
-            drawing_issue=call.query["drawing_issue"] or "",
-        )
-        return Answer(schedule, status=201, tag=schedule.tag, location=f"/v1/opening-schedules/{schedule.id}")
-
-    return store
 
 
 def show_schedule(call: Call) -> Answer:

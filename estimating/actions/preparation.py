@@ -78,6 +78,9 @@ def find_place(company: uuid.UUID, request: Mapping[str, Any], faults: Faults) -
         return Place(project.pk if project else None, None, request.get("openings"), "", own)
     if project is not None and schedule.project_id != project.pk:
         faults.append(Problem("/schedule", "other_project", "this opening schedule belongs to another project"))
+    if schedule.blocks_costing:
+        detail = f"{schedule.blocks_costing:,} questions on it must be answered before it can be costed"
+        faults.append(Problem("/schedule", "questions_open", detail))
     openings, unit = schedule_openings(company=company, id=schedule.pk)
     own = Project.objects.of(company).values_list("rate_book_id", flat=True).get(pk=schedule.project_id)
     return Place(schedule.project_id, schedule.pk, openings, unit, own)
@@ -97,7 +100,7 @@ def find_row(
         return None
     rows = model.objects.of(company)
     if model is ScheduleRevision:
-        rows = rows.defer("source", "openings")
+        rows = rows.defer("source", "openings", "report")
     row = rows.filter(pk=id).first()
     if row is None:
         faults.append(Problem(f"/{name}", "not_found", missing))

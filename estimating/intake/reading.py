@@ -18,6 +18,7 @@ from estimating.intake.grid import Sheet, column_letters
 from estimating.intake.ifc_process import read_in_process
 from estimating.intake.ifc_reading import ModelReading, read_elements
 from estimating.intake.json_reading import ANY_UNIT, JsonReading, read_json_schedule
+from estimating.intake.program_files import RowsReading
 from estimating.intake.sheets_reading import SheetsReading, read_sheets
 from estimating.intake.sniffing import sniff
 from estimating.intake.table_questions import name_of
@@ -161,14 +162,24 @@ def read_model_file(data: bytes, options: Options) -> Intake:
 def read_json_file(data: bytes, options: Options) -> Intake:
     """A JSON schedule."""
     reading = read_json_schedule(data, options.length_unit)
-    return from_items("json", reading, Asker(options.answers), options, reading.length_unit)
+    unit = reading.length_unit
+    return from_items("json", reading, Asker(options.answers), options, unit, checked_in=unit or ANY_UNIT)
+
+
+def read_rows(format: str, reading: RowsReading, unit: str, options: Options) -> Intake:
+    """The intake of rows that a program wrote, and that were read without a fault."""
+    return from_items(format, reading, Asker(options.answers), options, unit, checked_in=unit or ANY_UNIT)
 
 
 def from_items(
-    format: str, reading: CobieReading | ModelReading | JsonReading, asker: Asker, options: Options, unit: str = ""
+    format: str,
+    reading: CobieReading | ModelReading | JsonReading | RowsReading,
+    asker: Asker,
+    options: Options,
+    unit: str = "",
+    checked_in: str = "",
 ) -> Intake:
     """The intake of openings that were listed one by one."""
-    checked_in = unit or (ANY_UNIT if format == "json" else "")
     finish(reading.drafts, reading.place, asker, options.company, (), checked_in)
     return Intake(
         format,

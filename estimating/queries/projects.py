@@ -23,6 +23,7 @@ class Project:
     name: str
     number: str
     note: str
+    rate_book: uuid.UUID | None
     created_at: datetime.datetime
     version: int
 
@@ -44,6 +45,9 @@ class Schedule:
     lines: int
     length_unit: str
     digest: str
+    format: str
+    questions: dict[str, int]  # open ones by severity, and what there is to know
+    answers_of: uuid.UUID | None
     made_by: uuid.UUID
     created_at: datetime.datetime
 
@@ -64,7 +68,7 @@ class SourceFile:
 
 def show_project(row: ProjectRow) -> Project:
     """A project's row as shown."""
-    return Project(row.id, row.name, row.number, row.note, row.created_at, row.version)
+    return Project(row.id, row.name, row.number, row.note, row.rate_book_id, row.created_at, row.version)
 
 
 def show_schedule(row: ScheduleRevision) -> Schedule:
@@ -79,6 +83,13 @@ def show_schedule(row: ScheduleRevision) -> Schedule:
         lines=row.line_count,
         length_unit=row.length_unit,
         digest=row.digest,
+        format=row.format,
+        questions={
+            "blocks_costing": row.blocks_costing,
+            "blocks_issue": row.blocks_issue,
+            "to_know": row.to_know,
+        },
+        answers_of=row.answers_of_id,
         made_by=row.made_by_id,
         created_at=row.created_at,
     )
@@ -102,13 +113,13 @@ def schedules(*, company: uuid.UUID, project: uuid.UUID, wanted: Wanted) -> Page
     """The schedule revisions of a project; NotThere."""
     if not ProjectRow.objects.of(company).filter(pk=project).exists():
         raise NotThere
-    rows = ScheduleRevision.objects.of(company).filter(project_id=project).defer("source", "openings")
+    rows = ScheduleRevision.objects.of(company).filter(project_id=project).defer("source", "openings", "report")
     return page(rows, wanted, orderings={"revision": "number", "created_at": "id"}, show=show_schedule)
 
 
 def schedule(*, company: uuid.UUID, id: uuid.UUID) -> Schedule:
     """One schedule revision; NotThere."""
-    row = ScheduleRevision.objects.of(company).filter(pk=id).defer("source", "openings").first()
+    row = ScheduleRevision.objects.of(company).filter(pk=id).defer("source", "openings", "report").first()
     if row is None:
         raise NotThere
     return show_schedule(row)
@@ -142,7 +153,7 @@ def read_place(cursor: str | None) -> int:
 
 def source_file(*, company: uuid.UUID, id: uuid.UUID) -> SourceFile:
     """The file of a schedule, byte for byte; NotThere."""
-    row = ScheduleRevision.objects.of(company).filter(pk=id).defer("openings").first()
+    row = ScheduleRevision.objects.of(company).filter(pk=id).defer("openings", "report").first()
     if row is None:
         raise NotThere
     return SourceFile(row.file_name, row.media_type, row.digest, zlib.decompress(row.source))

@@ -21,6 +21,7 @@ DOCUMENTS = (*LINES, *ASSUMPTIONS, *RATES)
 FOUND_BY_COSTING = {"mesh as narrow as its lap"}  # the core sees it only while it costs: the run ends refused
 
 LEFT_TO_THE_REQUEST = {"no unit"}  # of bare numbers: a request may name it; test_schedules has what happens then
+TOLD_ONCE = {"a heading alone in one cell"}  # no schedule of any form: one fault says so
 
 
 def is_readable(document: Any) -> bool:
@@ -80,7 +81,8 @@ def test_every_bad_text_is_refused_at_its_place(api: Api, office: Office) -> Non
             continue
         response = api.post(path, bad.data or b" ", Content_Type="text/csv")
         found = [(e["line"], e["column"], e["pointer"]) for e in response.json().get("errors", ())]
-        if response.status_code != 422 or found != list(bad.places):
+        places = list(bad.places)[:1] if bad.name in TOLD_ONCE else list(bad.places)
+        if response.status_code != 422 or found != places:
             wrong[bad.name] = (response.status_code, found, bad.places)
     assert wrong == {}
     assert len(api.get("/v1/projects").json()["items"]) == 1

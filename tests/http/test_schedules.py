@@ -55,7 +55,7 @@ def test_every_fault_of_a_file_is_told_with_line_and_column_and_nothing_is_store
     ("data", "media", "status", "code"),
     [
         (b"", "text/csv", 422, "empty"),
-        (b"PK\x03\x04zip", "text/csv", 422, "not_a_schedule"),
+        (b"PK\x03\x04zip", "text/csv", 422, "broken_zip"),
         (b"{", "application/json", 400, "not_json"),
         (b'{"openings": [], "crew": {}}', "application/json", 422, "unknown_field"),
         (b'{"openings": "text"}', "application/json", 422, "not_a_list"),

@@ -75,7 +75,7 @@ NAMED = {
     "xlsx-cut-10.xlsx": "broken_zip",
     "csv-million-lines.csv": "too_many_lines",
     "csv-not-utf8.csv": "not_utf8",
-    "csv-cell-nul.csv": "binary",
+    "csv-cell-nul.csv": "control_character",
     "json-brackets.json": "too_deep",
     "json-duplicate-key.json": "duplicate_key",
     "json-too-many-lines.json": "too_many_lines",

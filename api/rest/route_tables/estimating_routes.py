@@ -7,7 +7,7 @@ from django.conf import settings
 from api.rest import estimates, projects
 from api.rest.exchange import Operation
 from api.rest.pieces import PAGE, count, ordering
-from estimating.core.request_reading import LENGTH_UNITS
+from api.rest.route_tables.intake_routes import INTAKE
 from estimating.queries.estimates import PARTS
 from rates.core.fields import Field, choice, text
 
@@ -62,25 +62,6 @@ PROJECTS = (
         formats=LISTS,
     ),
     Operation(
-        "POST",
-        "/v1/projects/{id}/opening-schedules",
-        "add-opening-schedule",
-        projects.add_schedule,
-        "A new revision of the opening schedule, from JSON or CSV; the file is kept as received",
-        "estimate",
-        {201: "Schedule"},
-        media=("application/json", "text/csv"),
-        schema="ScheduleFile",
-        query=(
-            Field("drawing_issue", text(200), "the drawing issue that was counted"),
-            Field("file_name", text(255), "name of the file"),
-            Field("length_unit", choice(*LENGTH_UNITS), "unit of bare numbers in the file"),
-        ),
-        idempotency="accepted",
-        atomic=False,
-        largest=settings.LARGE_BODY_BYTES,
-    ),
-    Operation(
         "GET",
         "/v1/projects/{id}/estimates",
         "project-estimates",
@@ -121,6 +102,7 @@ PROJECTS = (
         {200: "File"},
         formats=("file",),
     ),
+    *INTAKE,
 )
 
 ESTIMATES = (

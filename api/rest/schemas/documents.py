@@ -11,7 +11,9 @@ from typing import Any
 
 from api.rest.plain import HIDDEN
 from api.rest.schemas.bodies import OPENING_LINE, refine
-from estimating.queries import comparisons, estimates, feed, projects
+from estimating.intake.asking import SEVERITIES
+from estimating.intake.revisions import LineChange
+from estimating.queries import comparisons, estimates, feed, intake, projects
 from rates.core.card import EDITION
 from rates.queries import books, companies
 
@@ -40,6 +42,8 @@ def schema_of(kind: Any) -> Json:
     if origin in (types.UnionType, typing.Union):
         known = [schema_of(part) for part in arguments if part is not type(None)]
         return known[0] | {"type": [known[0]["type"], "null"]}
+    if origin is dict:
+        return {"type": "object", "additionalProperties": schema_of(arguments[1])}
     if origin is tuple:
         return {"type": "array", "items": schema_of(arguments[0])}
     return {}
@@ -91,6 +95,7 @@ ESTIMATE = record(
         "number": {"type": ["integer", "null"]},
         "schedule": {"type": ["object", "null"]},
         "edition": record({"id": TEXT, "number": {"type": "integer"}, "effective_from": TEXT}),
+        "layers": OBJECTS,
         "work_date": SIMPLE[datetime.date],
         "known_at": SIMPLE[datetime.datetime],
         "currency": TEXT,
@@ -129,6 +134,30 @@ COMPARISON = record(
     change=AMOUNT,
     causes={"type": "array", "items": record({"cause": TEXT, "amount": AMOUNT})},
 )
+TEXTS: Json = {"type": "array", "items": TEXT}
+QUESTION = record(
+    {
+        "id": TEXT,
+        "code": TEXT,
+        "severity": {"type": "string", "enum": list(SEVERITIES)},
+        "sentence": TEXT,
+        "choices": TEXTS,
+        "open_answer": TEXT,
+        "cells": TEXTS,
+        "lines": {"type": "array", "items": {"type": "integer"}},
+        "answer": MAYBE_TEXT,
+        "open": {"type": "boolean"},
+    }
+)
+READ_LINE = record(
+    {
+        "line": {"type": "integer"},
+        "mark": TEXT,
+        "cell": TEXT,
+        "fields": {"type": "object", "additionalProperties": record({"value": {}, "cell": TEXT}, written=TEXT)},
+    }
+)
+LINE_CHANGES: Json = {"type": "array", "items": of_dataclass(LineChange)}
 NEW_KEY = of_dataclass(companies.AccessKey)
 EDITION_DOCUMENT = of_dataclass(books.Edition)
 SCHEMAS: Json = {
@@ -143,6 +172,11 @@ SCHEMAS: Json = {
     "Project": of_dataclass(projects.Project),
     "Schedule": of_dataclass(projects.Schedule),
     "Opening": OPENING_LINE,
+    "Question": QUESTION,
+    "ReadLine": READ_LINE,
+    "ReadingReport": record({"format": TEXT, "notes": OBJECTS, "tables": OBJECTS, "apart": OBJECTS, "clouds": TEXTS}),
+    "ScheduleChanges": of_dataclass(intake.Revisions)
+    | {"properties": of_dataclass(intake.Revisions)["properties"] | {"lines": LINE_CHANGES}},
     "Estimate": ESTIMATE,
     "EstimateLine": of_dataclass(estimates.EstimateLine),
     "Comparison": COMPARISON,

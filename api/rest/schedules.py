@@ -1,0 +1,116 @@
+"""Opening schedules taken in, their questions and answers, what was read from where, what changed."""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Callable
+
+from api.rest.exchange import Answer, Call, listing
+from api.rest.pieces import id_text
+from estimating.actions import intake as actions
+from estimating.actions.intake import Received
+from estimating.queries import intake as queries
+from estimating.queries import projects as project_queries
+from estimating.queries.projects import Schedule
+from rates.core.fields import Field, MapOf, Record, text
+
+WORKBOOK = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+MEDIA = ("application/json", "text/csv", "text/plain", WORKBOOK, "application/x-step", "application/octet-stream")
+ENDS = {
+    "application/json": ".json",
+    "text/csv": ".csv",
+    WORKBOOK: ".xlsx",
+    "application/x-step": ".ifc",
+    "application/octet-stream": ".bin",
+}
+ANSWERS = Record(
+    lambda answers: answers,
+    (Field("answers", MapOf(text(400), high=actions.MOST_ANSWERS), "answer by question id", required=True),),
+)
+clouds = Field("clouds", text(4000), "marks that the drawing issue clouds, with commas between them")
+since = Field("from", id_text, "the revision to compare with", required=True)
+
+
+def add(call: Call) -> Callable[[], Answer]:
+    """POST /v1/projects/{id}/opening-schedules: the file is read before the transaction that stores it."""
+    project_queries.project(company=call.company, id=call.id)
+    name = call.query["file_name"] or f"schedule{ENDS.get(call.media_type, '.txt')}"
+    received = actions.receive(
+        company=call.company,
+        project=call.id,
+        data=call.data,
+        name=name,
+        length_unit=call.query["length_unit"],
+        clouds=[mark.strip() for mark in (call.query["clouds"] or "").split(",") if mark.strip()],
+    )
+
+    def store() -> Answer:
+        schedule = actions.store(
+            company=call.company,
+            project=call.id,
+            member=call.caller.member,
+            received=received,
+            file_name=name,
+            media_type=call.media_type,
+            now=call.now,
+            drawing_issue=call.query["drawing_issue"] or "",
+        )
+        return created(schedule)
+
+    return store
+
+
+def created(schedule: Schedule) -> Answer:
+    """A revision that was made."""
+    return Answer(schedule, status=201, tag=schedule.tag, location=f"/v1/opening-schedules/{schedule.id}")
+
+
+def answer(call: Call) -> Callable[[], Answer]:
+    """POST /v1/opening-schedules/{id}/answers: the same file read again with the answers, as a new revision."""
+    answered = actions.answer(company=call.company, id=call.id, answers=dict(call.body))
+    received: Received = answered.received
+
+    def store() -> Answer:
+        before = answered.before
+        schedule = actions.store(
+            company=call.company,
+            project=before.project_id,
+            member=call.caller.member,
+            received=received,
+            file_name=before.file_name,
+            media_type=before.media_type,
+            now=call.now,
+            drawing_issue=before.drawing_issue,
+            answers_of=before.pk,
+        )
+        return created(schedule)
+
+    return store
+
+
+def questions(call: Call) -> Answer:
+    """GET /v1/opening-schedules/{id}/questions."""
+    page = queries.questions(
+        company=call.company,
+        id=call.id,
+        wanted=call.wanted,
+        severity=call.query["severity"],
+        open_only=bool(call.query["open"]),
+    )
+    return listing(page)
+
+
+def reading(call: Call) -> Answer:
+    """GET /v1/opening-schedules/{id}/reading."""
+    return listing(queries.reading(company=call.company, id=call.id, wanted=call.wanted))
+
+
+def beside(call: Call) -> Answer:
+    """GET /v1/opening-schedules/{id}/report."""
+    return Answer(queries.beside(company=call.company, id=call.id))
+
+
+def changes(call: Call) -> Answer:
+    """GET /v1/opening-schedules/{id}/changes?from=."""
+    start: uuid.UUID = call.query["from"]
+    return Answer(queries.changes(company=call.company, id=call.id, since=start))

@@ -1,0 +1,96 @@
+"""The reading report of a revision as it is stored and shown: questions, notes, tables, and each line's cells.
+
+Stored as plain JSON beside the lines, so that it stays what it was when the revision was made.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import asdict
+from typing import Any
+
+from estimating.intake.asking import SEVERITIES, TO_KNOW
+from estimating.intake.grid import column_number, place_of
+from estimating.intake.reading import Intake
+from estimating.intake.sheets_reading import Known
+from estimating.intake.vocabulary import Heading
+
+Report = dict[str, Any]
+BOTH = {"width": "size", "height": "size"}
+
+
+def make_report(intake: Intake, clouds: list[str]) -> Report:
+    """The report of an intake, with the marks that its drawing issue clouds."""
+    return {
+        "format": intake.format,
+        "questions": [asdict(question) for question in intake.questions],
+        "answers": {q.id: q.answer for q in intake.questions if q.answer is not None},
+        "notes": [{"cell": place, "text": text} for place, text in intake.notes],
+        "tables": list(intake.tables),
+        "apart": list(intake.apart),
+        "clouds": clouds,
+        "lines": [line_entry(intake, index) for index in range(len(intake.drafts))],
+    }
+
+
+def line_entry(intake: Intake, index: int) -> list[Any]:
+    """What is kept of one line: its table and row, or its place, and the fields that are not as written."""
+    draft = intake.drafts[index]
+    where: list[Any] = [draft.table, draft.row] if intake.tables else [intake.place(index, None)]
+    extra = {name: place for name, place in draft.places.items() if place}
+    return [*where, draft.written, extra] if draft.written or extra else where
+
+
+def count_open(report: Mapping[str, Any]) -> dict[str, int]:
+    """How many questions are open by severity, and how many things there are to know."""
+    counts = dict.fromkeys(SEVERITIES, 0)
+    for question in report["questions"]:
+        if question["answer"] is None or question["severity"] == TO_KNOW:
+            counts[question["severity"]] += 1
+    return counts
+
+
+def read_line(report: Mapping[str, Any], index: int, values: Mapping[str, Any]) -> dict[str, Any]:
+    """What was read for one line: its place, and of each field the value, the cell, and how it was written."""
+    entry = report["lines"][index] if index < len(report["lines"]) else [f"/openings/{index}"]
+    rest = entry[2:] if report["tables"] else entry[1:]
+    written, places = rest if rest else ({}, {})
+    fields = {}
+    for name, value in values.items():
+        shown = {"value": value, "cell": places.get(name) or cell_of(report, entry, name)}
+        if name in written:
+            shown["written"] = written[name]
+        fields[name] = shown
+    return {"line": index, "mark": values.get("mark", ""), "cell": cell_of(report, entry, None), "fields": fields}
+
+
+def cell_of(report: Mapping[str, Any], entry: list[Any], name: str | None) -> str:
+    """The cell of a field by the table that the line stands in."""
+    if not report["tables"]:
+        place = str(entry[0])
+        return f"{place}/{name}" if name and place.startswith("/") else place
+    table = report["tables"][entry[0]]
+    letters = {field_of(column["field"]): column["column"] for column in table["columns"]}
+    column = letters.get(name or "") or letters.get(BOTH.get(name or "", ""))
+    return place_of(table["sheet"], entry[1], column_number(column) if column else None)
+
+
+def field_of(shown: str) -> str:
+    """A field without the unit that its column declares."""
+    for unit in ("_ft_in", "_mm", "_cm", "_m", "_in", "_ft"):
+        if shown.endswith(unit):
+            return shown.removesuffix(unit)
+    return shown
+
+
+def pack_columns(columns: Mapping[int, Heading]) -> dict[str, list[Any]]:
+    """Confirmed columns as they are stored."""
+    return {str(c): [h.field, h.unit, h.basis, list(h.path)] for c, h in columns.items()}
+
+
+def unpack_columns(stored: Mapping[str, Mapping[str, list[Any]]]) -> Known:
+    """Confirmed columns by fingerprint."""
+    return {
+        fingerprint: {int(c): Heading(f, unit, basis, tuple(path)) for c, (f, unit, basis, path) in columns.items()}
+        for fingerprint, columns in stored.items()
+    }

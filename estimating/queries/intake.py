@@ -1,0 +1,102 @@
+"""What was read of a schedule revision: its questions, the cells of its lines, and what changed since another."""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from estimating.intake.report import read_line
+from estimating.intake.revisions import LineChange, compare_revisions, read_revision
+from estimating.models import ScheduleRevision
+from estimating.queries.projects import cut, read_place
+from rates.core.problems import Problem, Refused
+from rates.documents import unpack
+from rates.paging import Page, Wanted
+from rates.refusals import NotThere
+
+METRIC_ENDS = ("mm", "cm", " m")
+
+
+@dataclass(frozen=True)
+class Revisions:
+    """What the drawing issue of the later revision changed."""
+
+    before: uuid.UUID
+    after: uuid.UUID
+    drawing_issue: str
+    lines: tuple[LineChange, ...]
+    unchanged: int
+    not_clouded: tuple[str, ...]
+    clouded_unchanged: tuple[str, ...]
+    unread: int
+
+
+def find(company: uuid.UUID, id: uuid.UUID) -> ScheduleRevision:
+    """A revision without its source; NotThere."""
+    row = ScheduleRevision.objects.of(company).filter(pk=id).defer("source").first()
+    if row is None:
+        raise NotThere
+    return row
+
+
+def report_of(row: ScheduleRevision) -> Mapping[str, Any]:
+    """The report of a revision; an empty one for lines that came without."""
+    if row.report is not None:
+        return unpack(row.report)  # type: ignore[no-any-return]
+    return {"questions": [], "notes": [], "tables": [], "apart": [], "clouds": [], "answers": {}, "lines": []}
+
+
+def questions(
+    *, company: uuid.UUID, id: uuid.UUID, wanted: Wanted, severity: str | None = None, open_only: bool = False
+) -> Page[Any]:
+    """The questions of a revision, those that block costing first; NotThere."""
+    found = report_of(find(company, id))["questions"]
+    return cut(
+        [
+            question | {"open": question["answer"] is None and question["severity"] != "to_know"}
+            for question in found
+            if (severity is None or question["severity"] == severity)
+            and not (open_only and (question["answer"] is not None or question["severity"] == "to_know"))
+        ],
+        wanted,
+    )
+
+
+def reading(*, company: uuid.UUID, id: uuid.UUID, wanted: Wanted) -> Page[Any]:
+    """What was read for each line: its cells, its values, and how they were written; NotThere."""
+    row = find(company, id)
+    report, lines = report_of(row), list(unpack(row.openings))
+    start = read_place(wanted.cursor)
+    shown = range(start, min(start + wanted.limit, len(lines)))
+    page = cut(lines, wanted)
+    return Page(tuple(read_line(report, index, lines[index]) for index in shown), page.next)
+
+
+def beside(*, company: uuid.UUID, id: uuid.UUID) -> dict[str, Any]:
+    """What else the file holds: rows that are no lines, tables and their columns, what is reported apart; NotThere."""
+    row = find(company, id)
+    report = report_of(row)
+    names = ("notes", "tables", "apart", "clouds")
+    return {"format": row.format} | {name: report[name] for name in names}
+
+
+def changes(*, company: uuid.UUID, id: uuid.UUID, since: uuid.UUID) -> Revisions:
+    """The changes of a revision since another of the same project; NotThere, Refused for one of another project."""
+    after = find(company, id)
+    before = ScheduleRevision.objects.of(company).filter(pk=since).defer("source").first()
+    if before is None or before.project_id != after.project_id:
+        raise Refused([Problem("/query/from", "not_found", "this project has no such revision")])
+    old, new = (list(unpack(row.openings)) for row in (before, after))
+    metric = any(str(line.get("width", "")).endswith(METRIC_ENDS) for line in new[:50])
+    found = compare_revisions(
+        read_revision(old, before.length_unit),
+        read_revision(new, after.length_unit),
+        report_of(after)["clouds"],
+        metric=metric,
+    )
+    return Revisions(
+        before.pk, after.pk, after.drawing_issue, found.lines, found.unchanged,
+        found.not_clouded, found.clouded_unchanged, found.unread,
+    )  # fmt: skip
