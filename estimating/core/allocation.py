@@ -225,14 +225,20 @@ def add_joints(tally: Tally, parts: Sequence[Part], weights: list[int], touches:
         tally.lines.append([])
 
 
-def price_lines(tally: Tally, prices: Sequence[int], of_lines: list[int]) -> list[int]:
+def or_worked(weights: list[int], quantities: Sequence[int]) -> list[int]:
+    """The weights; where all are 0, equal ones for what is worked, so that quantity 0 never costs."""
+    return weights if any(weights) else [int(quantity > 0) for quantity in quantities]
+
+
+def price_lines(tally: Tally, prices: Sequence[int], of_lines: list[int], lines: Sequence[Line]) -> list[int]:
     """Each mark's price over its lines by largest remainder; lines that are not priced stay 0."""
     found = [0] * len(of_lines)
     for indexes, price in zip(tally.lines, prices, strict=True):
         if len(indexes) == 1:
             found[indexes[0]] = price
         elif indexes:
-            for i, amount in zip(indexes, allocate(price, [of_lines[i] for i in indexes]), strict=True):
+            weights = or_worked([of_lines[i] for i in indexes], [lines[i].quantity for i in indexes])
+            for i, amount in zip(indexes, allocate(price, weights), strict=True):
                 found[i] = amount
     return found
 
@@ -250,7 +256,7 @@ def allocate_price(parts: Sequence[Part], up: BuildUp, request: Request, till: T
         nothing = Mark(None, 0, 0, 0, up.price_minor, (), scale)
         rows = zip(tally.names, tally.lines, strict=True)
         return Allocation((*(Mark(n, 0, 0, 0, 0, tuple(x), scale) for n, x in rows), nothing), [0] * len(of_lines))
-    prices = allocate(up.price_minor, tally.weights)
+    prices = allocate(up.price_minor, or_worked(tally.weights, tally.quantities))
     columns = (tally.names, tally.quantities, tally.touches, tally.weights, prices, map(tuple, tally.lines))
     marks = tuple(Mark(n, q, t, w, p, x, scale) for n, q, t, w, p, x in zip(*columns, strict=True))
-    return Allocation(marks, price_lines(tally, prices, of_lines))
+    return Allocation(marks, price_lines(tally, prices, of_lines, request.schedule.lines))

@@ -1,6 +1,7 @@
 """A digest of what was read, not of how it was written: 36 in, 3'-0" and 36.0 in give the same.
 
-It covers the values that decide an estimate; titles, notes and ids do not. The first word is its version.
+It covers the values that decide an estimate and its remarks; titles, notes and ids (of lines, of editions) do not
+count, so the same documents give the same digest in every database. The first word is its version.
 """
 
 from __future__ import annotations
@@ -56,6 +57,8 @@ def input_digest(request: Request, cards: tuple[Card, ...]) -> str:
     told = canonical(request) | {"kinds": canonical(request.schedule.kinds)}
     told["cards"] = canonical(cards)
     hashed = hashlib.sha256(json.dumps(told, sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode())
-    # Lines are tuples of texts, whole numbers and kind indexes already: no need to walk 100,000 of them.
-    hashed.update(json.dumps(request.schedule.lines, separators=(",", ":"), ensure_ascii=False).encode())
+    # Lines are tuples, the id last: of texts, whole numbers and kind indexes already: no need to walk 100,000 of them.
+    hashed.update(
+        json.dumps([line[:-1] for line in request.schedule.lines], separators=(",", ":"), ensure_ascii=False).encode()
+    )
     return f"{VERSION}:{hashed.hexdigest()}"

@@ -202,9 +202,14 @@ def zones(lines: Sequence[Line], base_minutes: Sequence[Fraction | None], produc
     if coats is None or coats.first_coat_share is None:
         return ()
     counts: dict[tuple[str, str], dict[int, int]] = {}
+    same: dict[tuple[str, str], tuple[str, str]] = {}
     for line in lines:
         if line.kind is not None and line.quantity and base_minutes[line.kind] is not None:
-            of_zone = counts.setdefault((line.elevation, line.storey), {})
+            written = (line.elevation, line.storey)
+            if written not in same:
+                folded = (place_key(line.elevation), place_key(line.storey))
+                same[written] = next((w for w in same if (place_key(w[0]), place_key(w[1])) == folded), written)
+            of_zone = counts.setdefault(same[written], {})
             of_zone[line.kind] = of_zone.get(line.kind, 0) + line.quantity
     result = []
     for (elevation, storey), of_zone in counts.items():

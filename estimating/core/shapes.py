@@ -113,8 +113,9 @@ class Arched(Shape):
                 corner_factor += 2 * tan((PI / 2 - half_angle) / 2)
             elif not has_jambs and self.springline == 0 and "sill" in sides:
                 corner_factor += 2 * (Fraction(1) if half_angle == PI / 2 else tan((PI - half_angle) / 2))
-        at_sill = 2 if "sill" in sides and has_jambs else 0
-        return measured(runs, corner_factor + at_sill, at_sill)
+        squared = 2 if "sill" in sides and has_jambs else 0
+        at_sill = 2 if "sill" in sides and (has_jambs or ("head" in sides and self.springline == 0)) else 0
+        return measured(runs, corner_factor + squared, at_sill)
 
 
 @dataclass(frozen=True)

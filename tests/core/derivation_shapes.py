@@ -144,7 +144,10 @@ def shape_corners(inputs: Inputs) -> Value:
         return Fraction(2 * (len(outline.sides) - 1) if "jambs" in outline.sides else 0)
     if outline.points:
         return Fraction(len(outline.points))
-    return Fraction(2 if outline.shape.endswith("_top") and outline.has_jambs and "sill" in outline.sides else 0)
+    if not outline.shape.endswith("_top") or "sill" not in outline.sides:
+        return Fraction(0)
+    lunette = outline.sizes["springline"] == 0 and "head" in outline.sides
+    return Fraction(2 if outline.has_jambs or lunette else 0)
 
 
 def shape_width(inputs: Inputs) -> Value:

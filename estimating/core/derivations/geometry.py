@@ -187,8 +187,8 @@ def geometry_book(scope: PartScope, n: int) -> Book:
         f"{name}.corners": partial(
             outline,
             "Corners that take a diagonal",
-            "rectangle: where jambs meet sill or head; arch: where jambs meet "
-            "the sill; polygon and outline: every corner; else none",
+            "rectangle: where jambs meet sill or head; arch: where jambs or arc "
+            "meet the sill; polygon and outline: every corner; else none",
             "shape_corners",
             Fraction(measure.corners),
         ),
