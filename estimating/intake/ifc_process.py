@@ -27,7 +27,7 @@ class Limits:
     """What the process may take. Its address space is held to twice its memory: libraries map more than they use."""
 
     megabytes: int = 1_500
-    seconds: int = 60
+    seconds: int = 25
 
 
 def read_in_process(data: bytes, limits: Limits | None = None) -> dict[str, Any]:

@@ -6,7 +6,7 @@ import re
 
 from rates.core.problems import Problem
 
-MOST_BYTES = 32_000_000
+MOST_BYTES = 64_000_000
 _LEAD = re.compile(rb"\s*")
 _PROLOGUE = re.compile(rb"<(?:\?xml|!doctype|html|[a-z_][\w.:-]*[\s>/])", re.IGNORECASE)
 # beginning -> what it is, and what to do instead

@@ -24,6 +24,7 @@ BODIES: dict[str, Any] = {
     "send-back-edition": {"reason": "x"},
     "withdraw-edition": {"reason": "x"},
     "change-project": {"name": "x"},
+    "answer-schedule-questions": {"answers": {}},
     "add-opening-schedule": [{"mark": "A", "quantity": 1, "width": "48 in", "height": "48 in"}],
 }
 
@@ -54,7 +55,7 @@ def body_of(operation: Operation) -> Any:
 def ask(api: Api, operation: Operation, id: str) -> tuple[int, Any, dict[str, str]]:
     """Status, body and telling header fields of the operation on an id, without what names the request itself."""
     path = operation.path.replace("{id}", id).replace("{figure}", "price")
-    query = "?work_date=2027-03-15" if operation.name == "in-force" else ""
+    query = {"in-force": "?work_date=2027-03-15", "schedule-changes": f"?from={id}"}.get(operation.name, "")
     fields = {"If_Match": "*"} if operation.if_match else {}
     response = api.send(operation.method, path + query, body_of(operation), **fields)
     headers = {name: response.headers[name] for name in ("Content-Type", "ETag", "Allow") if name in response.headers}

@@ -90,7 +90,7 @@ def large() -> Iterator[tuple[str, bytes]]:
     yield "csv-wide-rows.csv", (HEAD + "\n" + ("W1,1,36,48" + ",x" * 20_000 + "\n") * 50).encode()
     yield "csv-every-line-wrong.csv", (HEAD + "\n" + "W?,many,wide,high,,\n" * 20_000).encode()
     yield "csv-every-mark-anew.csv", (HEAD + "\n" + "".join(f"W{i},1,{i},1,,\n" for i in range(1, 8_000))).encode()
-    yield "csv-too-large.csv", b"x" * 33_000_000
+    yield "csv-too-large.csv", b"x" * 64_000_001
     yield "list-long-line.txt", b"W1 (2) " + b"3'-0\" x " * 200_000
     yield "list-many-brackets.txt", b"(" * 200_000
     yield "list-many-digits.txt", b"1" * 200_000 + b" x " + b"1" * 200_000
