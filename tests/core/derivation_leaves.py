@@ -38,7 +38,7 @@ PARAMETERS: dict[str, Fraction | None] = {  # parameters of a rule, with their v
     "one unit": Fraction(1),
     "joints": Fraction(1),
     "receipts tax": Fraction(0),
-    "equal weight": Fraction(1),
+    "equal weight": None,
     "equal weights": None,
     "nothing to be done": None,
     "no profit row": None,

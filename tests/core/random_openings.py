@@ -109,7 +109,7 @@ def conditions(chance: Chance, by_line: bool) -> Document:
     found: Document = {"method": chance.pick(["fluid", "tape"])} if by_line else {}
     optional: dict[str, tuple[float, Callable[[], Any]]] = {
         "access": (0.8, lambda: chance.pick(ACCESS)),
-        "elevation": (0.8, lambda: chance.pick(["North", "South", "East"])),
+        "elevation": (0.8, lambda: chance.pick(["North", "South", "East", "north"])),
         "storey": (0.7, lambda: chance.pick(["1", "2", "3"])),
         "treated_depth": (0.3, lambda: length(chance, 3, 11)),
         "substrate": (0.3, lambda: chance.pick(SUBSTRATES)),

@@ -238,9 +238,10 @@ def test_figures_print_what_the_worked_cases_expect(folder: Path) -> None:
 def test_equal_weights_where_none_counts() -> None:
     request, (edition,) = copy.deepcopy(CASES["golden"])
     edition["tables"]["production"]["opening_minutes"] = {"fixed": "0", "per_foot": "0"}
-    request["openings"].append(request["openings"][0] | {"elevation": "East"})
+    first = request["openings"][0]
+    request["openings"] += [first | {"elevation": "East"}, first | {"elevation": "West", "quantity": 0}]
     estimate = cost((request, [edition]))
-    assert estimate.up.price_minor and not any(mark.weight for mark in estimate.allocation.marks)
+    assert estimate.up.price_minor and not estimate.parts[0].hours.touch_minutes
     walk_all(walk_price((request, [edition]), estimate), estimate)
 
 

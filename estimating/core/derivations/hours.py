@@ -9,7 +9,7 @@ from functools import cached_property, partial
 from estimating.core.derivations.nodes import Book, Input, Node, constant, zero
 from estimating.core.derivations.printing import HOURS, MINUTES, NUMBER, TEXT
 from estimating.core.derivations.scope import PartScope
-from estimating.core.labour import Zone
+from estimating.core.labour import Zone, place_key
 from estimating.core.schedule import Line
 
 
@@ -140,13 +140,17 @@ class Zones:
 
     @cached_property
     def lines(self) -> Mapping[tuple[str, str], Sequence[tuple[int, Line]]]:
-        """(index, line) of the fluid lines at each elevation and storey."""
-        found: dict[tuple[str, str], list[tuple[int, Line]]] = {(z.elevation, z.storey): [] for z in self.zones}
+        """(index, line) of the fluid lines at each elevation and storey, told apart as places are."""
+        found: dict[tuple[str, str], list[tuple[int, Line]]] = {self.key(z): [] for z in self.zones}
         works = self.scope.part.works
         for i, line in self.scope.worked_lines:
             if line.kind is not None and works[line.kind].kind.method == "fluid":
-                found[line.elevation, line.storey].append((i, line))
+                found[self.key(line)].append((i, line))
         return found
+
+    def key(self, at: Zone | Line) -> tuple[str, str]:
+        """A place for comparing."""
+        return place_key(at.elevation), place_key(at.storey)
 
     def name(self, place: int) -> str:
         """A zone's place in words."""
@@ -154,7 +158,7 @@ class Zones:
 
     def of(self, place: int) -> Sequence[tuple[int, Line]]:
         """The lines of one zone."""
-        return self.lines[self.zones[place].elevation, self.zones[place].storey]
+        return self.lines[self.key(self.zones[place])]
 
 
 def zone_counts(zones: Zones, place: int) -> list[Input]:

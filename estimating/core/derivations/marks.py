@@ -46,20 +46,24 @@ def mark_price(split: Split, m: int) -> Book:
     return share_book(split.prices, m, title, mark.price_minor)
 
 
-def marks_book(split: Split) -> Book:
-    """What the marks have in common: all weights, and the units that flooring leaves."""
-    marks, scope = split.marks, split.scope
-    if not marks or marks[-1].mark is None or not scope.estimate.up.price_minor:
-        return {}
-    unit = weight_unit(split)
-    weight = sum(mark.weight_units for mark in marks) * unit
+def all_weights_node(split: Split) -> Node:
+    """The weight of all marks."""
+    marks = split.marks
+    one = Fraction(0) if split.weightless else weight_unit(split)
+    value = sum(mark.weight_units for mark in marks) * one
 
     def inputs() -> list[Input]:
         named = enumerate(marks)
-        return [Input(str(x.mark), x.weight_units * unit, split.unit, f"mark.{m}.weight") for m, x in named]
+        return [Input(str(x.mark), x.weight_units * one, split.unit, f"mark.{m}.weight") for m, x in named]
 
-    book: Book = {"marks.weight": lambda: Node("Weight of all marks", "Σ marks", "sum", weight, split.unit, inputs)}
-    return book | split.prices.told()
+    return Node("Weight of all marks", "Σ marks", "sum", value, split.unit, inputs)
+
+
+def marks_book(split: Split) -> Book:
+    """What the marks have in common: all weights, and the units that flooring leaves."""
+    if not split.marks or split.marks[-1].mark is None or not split.scope.estimate.up.price_minor:
+        return {}
+    return {"marks.weight": partial(all_weights_node, split)} | split.prices.told()
 
 
 def unit_price_book(split: Split, m: int) -> Book:
@@ -118,7 +122,7 @@ def mark_book(split: Split, m: int) -> Book:
     scope, mark, name = split.scope, split.marks[m], f"mark.{m}"
     if mark.mark is None:
         return mark_price(split, m)
-    weight = mark.weight_units * weight_unit(split)
+    weight = mark.weight_units * (Fraction(0) if split.weightless else weight_unit(split))
     touch = sum((minutes_of(part.part) for part in joint_parts(split)), Fraction(0))
     touch = touch if is_joints(mark) else mark.touch_minutes
 

@@ -23,7 +23,8 @@ class Shares:
     """A total over several figures by weight.
 
     figures: the names of the shares; total, whole: the figures of the total and of all weights; missing: the name of
-    the figure of units that flooring leaves; weight: the input of one share's weight.
+    the figure of units that flooring leaves; weight: the input of one share's weight. Where no weight counts, those
+    that are worked count alike (absent: all).
     """
 
     scope: Scope
@@ -34,6 +35,7 @@ class Shares:
     whole: Ref
     missing: str
     weight: Callable[[int], Input]
+    worked: Sequence[bool] = ()
 
     @cached_property
     def equal(self) -> bool:
@@ -44,7 +46,7 @@ class Shares:
     def units(self) -> list[int]:
         """The weights as whole multiples of one unit."""
         if self.equal:
-            return [1] * len(self.weights)
+            return [int(worked) for worked in self.worked] if any(self.worked) else [1] * len(self.weights)
         pairs = [(weight.numerator, weight.denominator) for weight in self.weights]
         common = lcm(*{bottom for _, bottom in pairs})
         return [top * (common // bottom) for top, bottom in pairs]
@@ -85,7 +87,7 @@ class Shares:
         """Total, places of the currency, weight, all weights."""
         weights = [self.weight(i), self.whole()]
         if self.equal:
-            weights = [parameter("equal weight", 1), parameter("equal weights", len(self.weights))]
+            weights = [parameter("equal weight", self.units[i]), parameter("equal weights", self.all_units)]
         return [self.total(), *self.scope.rounding()[:1], *weights]
 
 

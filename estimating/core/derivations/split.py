@@ -45,6 +45,12 @@ class Split:
         size = Fraction(1) if self.by_minutes else self.scope.major(1)
         return [{k: w * size for k, w in found.items()} for found in of_kinds], [w * size for w in of_joints]
 
+    @cached_property
+    def weightless(self) -> bool:
+        """Whether no kind and no joints weigh anything, so that all marks that are worked count alike."""
+        of_kinds, of_joints = self.weights
+        return not any(of_joints) and not any(weight for found in of_kinds for weight in found.values())
+
     @property
     def by_minutes(self) -> bool:
         """Whether the price goes by touch minutes alone."""
@@ -82,12 +88,13 @@ class Split:
         return Shares(
             scope,
             scope.estimate.up.price_minor,
-            [mark.weight_units for mark in self.marks],
+            [0 if self.weightless else mark.weight_units for mark in self.marks],
             [f"mark.{m}.price" for m in range(len(self.marks))],
             total=lambda: scope.job_ref("price", "price"),
             whole=lambda: scope.job_ref("all weights", "marks.weight"),
             missing="marks.missing",
             weight=lambda m: scope.job_ref("weight", f"mark.{m}.weight"),
+            worked=[mark.quantity > 0 for mark in self.marks],
         )
 
     @cached_property
@@ -107,10 +114,10 @@ class Split:
             whole=lambda: scope.job_ref("weight of the mark", f"{name}.weight"),
             missing=f"{name}.missing",
             weight=lambda place: scope.job_ref("weight", f"line.{mark.lines[place]}.weight"),
+            worked=[scope.request.schedule.lines[i].quantity > 0 for i in mark.lines],
         )
 
 
 def weight_unit(split: Split) -> Fraction:
     """One whole unit of weight in the unit that weights are told in."""
-    scale = split.marks[0].scale.weight
-    return scale if split.by_minutes else scale * split.scope.major(1)
+    return split.marks[0].scale.weight * (1 if split.by_minutes else split.scope.major(1))
