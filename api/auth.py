@@ -1,14 +1,21 @@
-"""Who calls: an access key in the Authorization field. A bad key is refused, never passed over."""
+"""Who calls, what they may, how much is left: the classes that every address of the API stands behind.
+
+A key that is sent must be good: a bad one is refused, never passed over for the next way in.
+"""
 
 from __future__ import annotations
 
 import datetime
 from dataclasses import dataclass
+from typing import Any
 
 from django.conf import settings
-from django.http import HttpRequest
+from rest_framework.authentication import BaseAuthentication
+from rest_framework.permissions import BasePermission
+from rest_framework.request import Request
+from rest_framework.throttling import BaseThrottle
 
-from api.limits import Quota, spend
+from api.limits import spend
 from rates.actions.sign_in import Caller, find_caller
 
 CHALLENGE = {"WWW-Authenticate": 'Bearer realm="estimating"'}
@@ -24,25 +31,42 @@ class Refusal(Exception):
     code: str | None = None
 
 
-def authenticate(request: HttpRequest, now: datetime.datetime) -> tuple[Caller, Quota]:
-    """The caller and what is left of the caller's rate; Refusal."""
-    scheme, _, text = request.headers.get("Authorization", "").partition(" ")
-    if scheme.lower() != "bearer" or not text.strip():
-        raise Refusal("unauthenticated", "send an access key: Authorization: Bearer …", CHALLENGE)
-    caller = find_caller(text.strip(), now=now)
-    if caller is None:
-        address = request.META.get("REMOTE_ADDR", "")
-        quota = spend(f"wrong:{address}", settings.WRONG_KEYS_LIMIT, 60)
-        if quota.refused:
-            raise Refusal("too_many_requests", "too many wrong access keys from here", quota.fields)
-        raise Refusal("unauthenticated", "this access key is not valid", CHALLENGE)
-    quota = spend(caller.key.hex, settings.RATE_LIMIT, settings.RATE_WINDOW_SECONDS)
-    if quota.refused:
-        raise Refusal("too_many_requests", "this access key has used up its requests for now", quota.fields)
-    return caller, quota
+class AccessKeyAuthentication(BaseAuthentication):
+    """Authorization: Bearer and an access key."""
+
+    def authenticate(self, request: Request) -> tuple[Caller, str] | None:
+        """The caller whose key was sent, None where the field is missing; Refusal."""
+        field = request._request.headers.get("Authorization", "")
+        if not field.strip():
+            return None
+        scheme, _, text = field.partition(" ")
+        if scheme.lower() != "bearer" or not text.strip():
+            raise Refusal("unauthenticated", "send an access key: Authorization: Bearer …", CHALLENGE)
+        caller = find_caller(text.strip(), now=datetime.datetime.now(datetime.UTC))
+        if caller is None:
+            quota = spend(f"wrong:{request.META.get('REMOTE_ADDR', '')}", settings.WRONG_KEYS_LIMIT, 60)
+            if quota.refused:
+                raise Refusal("too_many_requests", "too many wrong access keys from here", quota.fields)
+            raise Refusal("unauthenticated", "this access key is not valid", CHALLENGE)
+        return caller, "key"
 
 
-def require_scope(caller: Caller, scope: str) -> None:
-    """Refusal unless the key has the scope."""
-    if scope not in caller.scopes:
-        raise Refusal("not_allowed", f"this access key lacks the scope {scope}", {}, "missing_scope")
+class KeyThrottle(BaseThrottle):
+    """So many requests of one key in a window; what is left stands in every answer."""
+
+    def allow_request(self, request: Request, view: Any) -> bool:
+        """Whether the caller has requests left; Refusal never, the view says so."""
+        quota = spend(request.user.key.hex, settings.RATE_LIMIT, settings.RATE_WINDOW_SECONDS)
+        view.headers |= quota.fields
+        return not quota.refused
+
+
+class ScopePermission(BasePermission):
+    """What the caller has the scope for."""
+
+    code = "missing_scope"
+
+    def has_permission(self, request: Request, view: Any) -> bool:
+        """Whether the caller may do the operation at hand."""
+        self.message = f"this access key lacks the scope {view.operation.scope}"
+        return view.operation.scope in request.user.scopes

@@ -20,7 +20,7 @@ SECRET_KEY = read_secret(os.environ, ALLOWED_HOSTS, DATA_DIR)
 DATABASES = {"default": read_database(os.environ, DATA_DIR)}
 REDIS_URL = os.environ.get("REDIS_URL", "")
 
-INSTALLED_APPS = ["rates.apps.Rates", "estimating.apps.Estimating", "api.apps.Api"]
+INSTALLED_APPS = ["rest_framework", "rates.apps.Rates", "estimating.apps.Estimating", "api.apps.Api"]
 MIDDLEWARE = ["api.middleware.Attend"]
 ROOT_URLCONF = "api.urls"
 WSGI_APPLICATION = "api.wsgi.application"
@@ -33,6 +33,18 @@ TIME_ZONE = "UTC"
 USE_TZ = True
 LOGGING_CONFIG = None
 LOGGING = logging_settings(os.environ.get("LOG_LEVEL", "INFO"))
+
+# The framework routes, authenticates, throttles and permits; content is read and written by field tables, not by it
+REST_FRAMEWORK = {
+    "DEFAULT_AUTHENTICATION_CLASSES": ["api.auth.AccessKeyAuthentication"],
+    "DEFAULT_THROTTLE_CLASSES": ["api.auth.KeyThrottle"],
+    "DEFAULT_PERMISSION_CLASSES": ["api.auth.ScopePermission"],
+    "DEFAULT_RENDERER_CLASSES": [],
+    "DEFAULT_PARSER_CLASSES": [],
+    "UNAUTHENTICATED_USER": None,
+    "UNAUTHENTICATED_TOKEN": None,
+    "EXCEPTION_HANDLER": "api.rest.refusing.refuse",
+}
 
 # What a request may be
 SMALL_BODY_BYTES = 256 * 1024

@@ -10,7 +10,7 @@ from collections.abc import Iterable
 
 from django.urls import URLPattern, re_path
 
-from api.rest.dispatch import view_of
+from api.rest.address import Address
 from api.rest.exchange import Operation
 from api.rest.route_tables import estimating_routes, rates_routes
 
@@ -29,10 +29,10 @@ def by_path(operations: Iterable[Operation]) -> dict[str, dict[str, Operation]]:
 def pattern(path: str, operations: dict[str, Operation]) -> URLPattern:
     """The URL pattern of an address; where it answers tables, a suffix may choose the format."""
     places = re.sub(r"\{(\w+)\}", lambda match: PLACES[match[1]], path.lstrip("/"))
-    tables = any("csv" in operation.formats for operation in operations.values())
+    tables = any({"csv", "xlsx"} & set(operation.formats) for operation in operations.values())
     suffix = r"(?:\.(?P<suffix>json|csv|xlsx))?" if tables else ""
     name = next(iter(operations.values())).path.removeprefix("/v1")
-    return re_path(rf"^{places}{suffix}\Z", view_of(operations), name=name)
+    return re_path(rf"^{places}{suffix}\Z", Address.as_view(operations=operations), name=name)
 
 
 def patterns() -> list[URLPattern]:

@@ -1,0 +1,100 @@
+"""One address of the API as a view of the framework: its operations by method, and the order in which it refuses.
+
+Method, key, rate, scope, format, ids, size, content, query, header fields: in this order, so that a client learns
+nothing about rows before it may see them, and nothing is read before it is known to be taken.
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Mapping
+from contextlib import nullcontext
+from typing import Any, NoReturn
+
+from django.http import HttpRequest, HttpResponse
+from rest_framework.request import Request
+from rest_framework.views import APIView
+
+from api.auth import CHALLENGE, Refusal
+from api.rest import reading
+from api.rest.dispatch import perform, read_content
+from api.rest.exchange import Call, Operation
+from api.rest.once import read_sending
+from estimating.collector import collector_paused
+from rates.refusals import NotThere
+from rates.tenancy import company
+
+LARGE = 2**20  # bytes of a body
+
+
+class Address(APIView):
+    """The view of one address; `operations` are its methods."""
+
+    operations: Mapping[str, Operation] = {}
+    operation: Operation
+    headers: dict[str, str]
+    data = b""  # the body as received, for the places of faults
+
+    @property
+    def default_response_headers(self) -> dict[str, str]:
+        """Nothing but what the checks add."""
+        return {}
+
+    def initial(self, request: Request, suffix: str | None = None, **places: str) -> None:
+        """The checks before anything is read; Refusal."""
+        self.operation = self.find_operation(request, suffix)
+        request._request.caller = request.user  # for the log
+        if request.user is None:
+            raise Refusal("unauthenticated", "send an access key: Authorization: Bearer …", CHALLENGE)
+        self.check_throttles(request)
+        self.check_permissions(request)
+
+    def find_operation(self, request: Request, suffix: str | None) -> Operation:
+        """The operation of the method; Refusal."""
+        operation = self.operations.get("GET" if request.method == "HEAD" else request.method or "")
+        if operation is None:
+            allowed = ", ".join(sorted([*self.operations, "HEAD"] if "GET" in self.operations else self.operations))
+            raise Refusal("method_not_allowed", f"this address takes {allowed}", {"Allow": allowed})
+        if suffix and suffix not in operation.formats:
+            raise NotThere
+        return operation
+
+    def throttled(self, request: Request, wait: float | None) -> NoReturn:
+        raise Refusal("too_many_requests", "this access key has used up its requests for now", {})
+
+    def permission_denied(self, request: Request, message: str | None = None, code: str | None = None) -> NoReturn:
+        raise Refusal("not_allowed", message or "this is not allowed", {}, code)
+
+    def answer(self, request: Request, suffix: str | None = None, **captured: str) -> HttpResponse:
+        """The view's answer to a request that got this far."""
+        operation, bare = self.operation, request._request
+        format = reading.choose_format(operation, bare.headers.get("Accept", ""), suffix)
+        places = reading.read_places(captured)
+        if places is None:
+            raise NotThere
+        self.data, media_type = reading.read_data(bare, operation)
+        sending = read_sending(bare, operation, self.data)
+        with company(request.user.company), collector_paused() if len(self.data) > LARGE else nullcontext():
+            call = self.read_call(bare, request.user, places, media_type, format)
+            return perform(bare, operation, call, sending)
+
+    def read_call(
+        self, request: HttpRequest, caller: Any, places: Mapping[str, Any], media_type: str, format: str
+    ) -> Call:
+        """Everything that the request says; Refused, Refusal, Malformed."""
+        return Call(
+            caller=caller,
+            now=datetime.datetime.now(datetime.UTC),
+            path=request.path,
+            places=places,
+            query=reading.read_query(request, self.operation),
+            body=read_content(self.operation, self.data, media_type),
+            data=self.data,
+            media_type=media_type,
+            format=format,
+            expected=reading.read_expected(request, self.operation),
+            wait_seconds=reading.read_wait(request.headers.get("Prefer", "")),
+            headers=request.headers,
+        )
+
+    get = head = post = put = patch = delete = options = trace = answer
