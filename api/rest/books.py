@@ -8,23 +8,45 @@ from typing import Any
 from api.rest.company import as_given
 from api.rest.exchange import Answer, Call, listing
 from api.rest.pieces import id_text, note, reason
+from estimating.queries.impact import impact
 from rates.actions import books as book_actions
 from rates.actions import editions as actions
-from rates.core.card import TABLES
-from rates.core.fields import Field, Reader, Record, text
+from rates.core.bands import BAND
+from rates.core.fields import Faults, Field, Reader, Record, choice, text
+from rates.core.layers import LAYERS
 from rates.core.problems import Problem, Refused
 from rates.queries import books as queries
 from rates.refusals import Conflict
 
+
+class Checked:
+    """Reader of an object that is stored as it was written, once a record has read it."""
+
+    def __init__(self, record: Record) -> None:
+        self.record, self.schema = record, record.schema
+
+    def read(self, raw: object, pointer: str, faults: Faults) -> Any:
+        """The object as written; faults noted."""
+        self.record.read(raw, pointer, faults)
+        return raw
+
+
+band = Field("band", Checked(BAND), "of a company's book: how far the layers on it may depart")
 NEW_BOOK = Record(
     as_given,
-    (Field("name", text(200), "its name, once in the company", required=True), Field("note", note, "a note")),
+    (
+        Field("name", text(200), "its name, once in the company", required=True),
+        Field("note", note, "a note"),
+        Field("layer", choice(*LAYERS), "whose rates: a layer's hold only what differs", default="company"),
+        Field("base", id_text, "the rate book that a layer stands on"),
+        band,
+    ),
 )
-CHANGE_BOOK = Record(as_given, (Field("name", text(200), "its name"), Field("note", note, "a note")))
+CHANGE_BOOK = Record(as_given, (Field("name", text(200), "its name"), Field("note", note, "a note"), band))
 REASON = Record(as_given, (reason,))
 digest_text = Reader(text(64).parse, {"type": "string", "pattern": "^[0-9a-f]{64}$"})
 APPROVAL = Record(as_given, (Field("digest", digest_text, "digest of the edition as it was reviewed", required=True),))
-HEAD_NAMES = ("effective_from", "note", "currency", "rounding")
+HEAD_NAMES = ("effective_from", "note", "currency", "rounding", "sales_tax_by", "cost_codes")
 
 
 def books(call: Call) -> Answer:
@@ -34,9 +56,7 @@ def books(call: Call) -> Answer:
 
 def make_book(call: Call) -> Answer:
     """POST /v1/rate-books."""
-    book = book_actions.make_book(
-        company=call.company, name=call.body["name"], note=call.body.get("note", ""), now=call.now
-    )
+    book = book_actions.make_book(company=call.company, now=call.now, **call.body)
     return Answer(book, status=201, tag=book.tag, location=f"/v1/rate-books/{book.id}")
 
 
@@ -111,44 +131,28 @@ def show(call: Call) -> Answer:
 
 def delete(call: Call) -> Answer:
     """DELETE /v1/editions/{id}."""
-    actions.delete_draft(company=call.company, id=call.id, expected=call.expected)
+    actions.delete_draft(
+        company=call.company, id=call.id, member=call.caller.member, expected=call.expected, now=call.now
+    )
     return Answer(status=204)
 
 
-def show_table(call: Call) -> Answer:
-    """GET /v1/editions/{id}/{table}."""
-    whole = queries.edition(company=call.company, id=call.id)
-    return Answer(whole.document["tables"][table_of(call)], tag=whole.tag)
+def changes(call: Call) -> Answer:
+    """GET /v1/editions/{id}/changes: the rows in which it differs from the edition named in `from`."""
+    found = queries.changes(company=call.company, id=call.id, since=call.query["from"])
+    if found is None:
+        raise Refused([Problem("/query/from", "not_found", "there is no such edition")])
+    return Answer({"items": found, "next": None})
 
 
-def put_table(call: Call) -> Answer:
-    """PUT /v1/editions/{id}/{table}: pointers of faults are in the table that was sent."""
-    table = table_of(call)
-    try:
-        whole = actions.put_table(
-            company=call.company,
-            id=call.id,
-            member=call.caller.member,
-            table=table,
-            rows=call.body,
-            expected=call.expected,
-        )
-    except Refused as refusal:
-        start = f"/tables/{table}"
-        raise Refused(
-            [
-                Problem(p.pointer.removeprefix(start), p.code, p.detail, "request", p.line, p.column)
-                for p in refusal.problems
-            ]
-        ) from None
-    return Answer(whole.document["tables"][table], tag=whole.tag)
+def steps(call: Call) -> Answer:
+    """GET /v1/editions/{id}/steps."""
+    return listing(queries.steps(company=call.company, id=call.id, wanted=call.wanted))
 
 
-def table_of(call: Call) -> str:
-    """The table that the address names."""
-    name = call.path.rstrip("/").rpartition("/")[2].partition(".")[0]
-    assert name in TABLES
-    return name
+def show_impact(call: Call) -> Answer:
+    """GET /v1/editions/{id}/impact."""
+    return listing(impact(company=call.company, edition=call.id, now=call.now, wanted=call.wanted))
 
 
 def submit(call: Call) -> Answer:
@@ -174,13 +178,25 @@ def approve(call: Call) -> Answer:
 
 def send_back(call: Call) -> Answer:
     """POST /v1/editions/{id}/send_back."""
-    whole = actions.send_back(company=call.company, id=call.id, reason=call.body["reason"], expected=call.expected)
+    whole = actions.send_back(
+        company=call.company,
+        id=call.id,
+        member=call.caller.member,
+        reason=call.body["reason"],
+        expected=call.expected,
+        now=call.now,
+    )
     return Answer(whole, tag=whole.tag)
 
 
 def withdraw(call: Call) -> Answer:
     """POST /v1/editions/{id}/withdraw."""
     whole = actions.withdraw(
-        company=call.company, id=call.id, reason=call.body["reason"], expected=call.expected, now=call.now
+        company=call.company,
+        id=call.id,
+        member=call.caller.member,
+        reason=call.body["reason"],
+        expected=call.expected,
+        now=call.now,
     )
     return Answer(whole, tag=whole.tag)

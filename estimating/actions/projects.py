@@ -13,29 +13,49 @@ from django.db import transaction
 
 from estimating.models import Project, ScheduleRevision
 from estimating.queries import projects as shown
+from rates.cards import book_chain
+from rates.core.problems import Problem, Refused
 from rates.documents import pack
 from rates.refusals import Expected, NotThere
 
 
 @transaction.atomic
 def make_project(
-    *, company: uuid.UUID, name: str, now: datetime.datetime, number: str = "", note: str = ""
+    *,
+    company: uuid.UUID,
+    name: str,
+    now: datetime.datetime,
+    number: str = "",
+    note: str = "",
+    rate_book: uuid.UUID | None = None,
 ) -> shown.Project:
-    """A new project."""
-    row = Project.objects.add(company=company, name=name, number=number, note=note, created_at=now)
+    """A new project; Refused for an unknown rate book, whose rates price it where a request names none."""
+    refuse_unknown_book(company, rate_book)
+    row = Project.objects.add(
+        company=company, name=name, number=number, note=note, rate_book_id=rate_book, created_at=now
+    )
     return shown.show_project(row)
+
+
+def refuse_unknown_book(company: uuid.UUID, id: uuid.UUID | None) -> None:
+    """Refused where the company has no such rate book."""
+    if id is not None and not book_chain(company, id):
+        raise Refused([Problem("/rate_book", "not_found", "there is no such rate book")])
 
 
 @transaction.atomic
 def change_project(
-    *, company: uuid.UUID, id: uuid.UUID, changes: Mapping[str, str], expected: Expected
+    *, company: uuid.UUID, id: uuid.UUID, changes: Mapping[str, Any], expected: Expected
 ) -> shown.Project:
-    """The project with another name, number or note; NotThere, Stale."""
+    """The project with another name, number, note or rate book; NotThere, Stale, Refused."""
     row = lock_project(company, id)
     expected.check(shown.show_project(row))
     for name in ("name", "number", "note"):
         if name in changes:
             setattr(row, name, changes[name])
+    if "rate_book" in changes:
+        refuse_unknown_book(company, changes["rate_book"])
+        row.rate_book_id = changes["rate_book"]
     row.version += 1
     row.save()
     return shown.show_project(row)

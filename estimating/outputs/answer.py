@@ -120,6 +120,7 @@ def answer(estimate: Estimate) -> Row:
         "units": measures_of(estimate).stated(),
         "work_date": estimate.request.work_date.isoformat(),
         "edition": {"id": supply.edition, "number": supply.number, "effective_from": supply.effective_from},
+        "layers": [dict(layer.described()) for layer in dict.fromkeys(estimate.card.finer_supply.values())],
         "totals": totals(estimate),
         "build_up": [build_row(line, estimate) for line in estimate.up.lines],
         "by_mark": mark_rows(estimate),
@@ -227,10 +228,10 @@ def cost_codes(estimate: Estimate) -> list[Row]:
     for line in estimate.up.lines:
         of_code = sums.setdefault(line.cost_code, dict.fromkeys(("labour", "materials", "equipment", "other"), 0))
         of_code[COLUMN.get(line.step, "other")] += line.amount_minor
-    text = estimate.till.text
+    text, titles = estimate.till.text, dict(estimate.card.cost_codes)
     rows: list[Row] = []
     for code, of_code in sums.items():
-        row: Row = {"code": code, "title": None if code else "no cost code"}
+        row: Row = {"code": code, "title": titles.get(code) if code else "no cost code"}
         row |= {name: text(amount) for name, amount in of_code.items()}
         rows.append(row | {"amount": text(sum(of_code.values()))})
     return rows

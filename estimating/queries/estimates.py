@@ -70,6 +70,7 @@ def describe(row: EstimateRow, answer: Mapping[str, Any] | None = None) -> dict[
             "number": row.edition.number,
             "effective_from": row.edition.effective_from.isoformat(),
         },
+        "layers": known.get("layers", []),
         "work_date": row.work_date.isoformat(),
         "known_at": write_time(row.known_at),
         "currency": known.get("currency", row.currency),

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from rates import models
+from rates.core.changes import RowChange, edition_changes
 from rates.core.editions import in_force as choose_in_force
 from rates.core.jsontext import read_json
 from rates.paging import Page, Wanted, page
@@ -23,6 +24,9 @@ class RateBook:
     id: uuid.UUID
     name: str
     note: str
+    layer: str
+    base: uuid.UUID | None
+    band: dict[str, Any] | None
     created_at: datetime.datetime
     version: int
 
@@ -32,11 +36,26 @@ class RateBook:
 
 
 @dataclass(frozen=True)
+class Step:
+    """One step in the life of an edition: who, when, why, and the digest before and after."""
+
+    id: uuid.UUID
+    step: str
+    member: uuid.UUID
+    at: datetime.datetime
+    reason: str
+    before: str
+    after: str
+    detail: dict[str, Any]
+
+
+@dataclass(frozen=True)
 class Edition:
     """One edition without its tables."""
 
     id: uuid.UUID
     rate_book: uuid.UUID
+    layer: str
     number: int
     state: str
     effective_from: datetime.date
@@ -69,10 +88,15 @@ class WholeEdition:
     def tag(self) -> str:
         return self.edition.tag
 
+    @property
+    def layer(self) -> str:
+        """The layer of its book."""
+        return self.edition.layer
+
 
 def show_book(row: models.RateBook) -> RateBook:
     """A rate book's row as shown."""
-    return RateBook(row.id, row.name, row.note, row.created_at, row.version)
+    return RateBook(row.id, row.name, row.note, row.layer, row.base_id, row.band, row.created_at, row.version)
 
 
 def show_edition(row: models.Edition) -> Edition:
@@ -80,6 +104,7 @@ def show_edition(row: models.Edition) -> Edition:
     return Edition(
         id=row.id,
         rate_book=row.rate_book_id,
+        layer=row.rate_book.layer,
         number=row.number,
         state=row.state,
         effective_from=row.effective_from,
@@ -122,7 +147,8 @@ def book(*, company: uuid.UUID, id: uuid.UUID) -> RateBook:
 def editions(*, company: uuid.UUID, rate_book: uuid.UUID, wanted: Wanted, state: str | None = None) -> Page[Edition]:
     """The editions of a rate book; NotThere."""
     book(company=company, id=rate_book)
-    rows = models.Edition.objects.of(company).filter(rate_book_id=rate_book).defer("document")
+    rows = models.Edition.objects.of(company).filter(rate_book_id=rate_book)
+    rows = rows.select_related("rate_book").defer("document")
     if state:
         rows = rows.filter(state=state)
     orderings = {"number": "number", "effective_from": "effective_from", "created_at": "id"}
@@ -131,10 +157,32 @@ def editions(*, company: uuid.UUID, rate_book: uuid.UUID, wanted: Wanted, state:
 
 def edition(*, company: uuid.UUID, id: uuid.UUID) -> WholeEdition:
     """One edition with its tables; NotThere."""
-    row = models.Edition.objects.of(company).filter(pk=id).first()
+    row = models.Edition.objects.of(company).select_related("rate_book").filter(pk=id).first()
     if row is None:
         raise NotThere
     return show_whole(row)
+
+
+def show_step(row: models.EditionStep) -> Step:
+    """A step's row as shown."""
+    return Step(row.id, row.step, row.member_id, row.at, row.reason, row.before, row.after, row.detail)
+
+
+def steps(*, company: uuid.UUID, id: uuid.UUID, wanted: Wanted) -> Page[Step]:
+    """The steps of one edition, in the order they were taken; NotThere."""
+    if not models.Edition.objects.of(company).filter(pk=id).exists():
+        raise NotThere
+    rows = models.EditionStep.objects.of(company).filter(edition=id)
+    return page(rows, wanted, orderings={"at": "id"}, show=show_step)
+
+
+def changes(*, company: uuid.UUID, id: uuid.UUID, since: uuid.UUID) -> tuple[RowChange, ...] | None:
+    """The rows in which an edition differs from another; None where there is no such other one; NotThere."""
+    after = edition(company=company, id=id)
+    before = models.Edition.objects.of(company).select_related("rate_book").filter(pk=since).first()
+    if before is None:
+        return None
+    return edition_changes(show_whole(before).document, after.document)
 
 
 def in_force(
@@ -143,5 +191,5 @@ def in_force(
     """The edition of a rate book in force on a work date as known at a time, or None; NotThere."""
     book(company=company, id=rate_book)
     rows = models.Edition.objects.of(company).filter(rate_book_id=rate_book, approved_at__isnull=False)
-    found = choose_in_force(rows.defer("document"), work_date, known_at)
+    found = choose_in_force(rows.select_related("rate_book").defer("document"), work_date, known_at)
     return show_edition(found) if found else None

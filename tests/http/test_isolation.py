@@ -23,6 +23,7 @@ BODIES: dict[str, Any] = {
     "approve-edition": {"digest": "0" * 64},
     "send-back-edition": {"reason": "x"},
     "withdraw-edition": {"reason": "x"},
+    "change-prices": {"formula": {"table": "labour", "price": "wage", "change": "+1 %"}},
     "change-project": {"name": "x"},
     "answer-schedule-questions": {"answers": {}},
     "add-opening-schedule": [{"mark": "A", "quantity": 1, "width": "48 in", "height": "48 in"}],
@@ -48,14 +49,16 @@ def ids_of(office: Office) -> dict[str, str]:
 def body_of(operation: Operation) -> Any:
     """A body that the operation takes."""
     if operation.name.startswith("put-"):
-        return {} if "production" in operation.name else []
+        return {} if operation.name in ("put-production-table", "put-edition-tables") else []
     return BODIES.get(operation.name)
 
 
 def ask(api: Api, operation: Operation, id: str) -> tuple[int, Any, dict[str, str]]:
     """Status, body and telling header fields of the operation on an id, without what names the request itself."""
     path = operation.path.replace("{id}", id).replace("{figure}", "price")
-    query = {"in-force": "?work_date=2027-03-15", "schedule-changes": f"?from={id}"}.get(operation.name, "")
+    since = f"?from={id}"
+    asked = {"in-force": "?work_date=2027-03-15", "schedule-changes": since, "edition-changes": since}
+    query = asked.get(operation.name, "")
     fields = {"If_Match": "*"} if operation.if_match else {}
     response = api.send(operation.method, path + query, body_of(operation), **fields)
     headers = {name: response.headers[name] for name in ("Content-Type", "ETag", "Allow") if name in response.headers}

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from api.rest import books, company
+from api.rest import books, company, rate_tables
 from api.rest.exchange import Operation
-from api.rest.pieces import PAGE, moment, ordering
+from api.rest.pieces import PAGE, id_text, moment, ordering
+from api.rest.reading import MEDIA
 from rates.core.card import TABLES
 from rates.core.fields import Field, choice, date
 
 LISTS = ("json", "csv", "xlsx")
 STATES = ("draft", "submitted", "approved", "withdrawn")
 JSON = ("application/json",)
+XLSX = MEDIA["xlsx"]
 
 COMPANY = (
     Operation("GET", "/v1/company", "company", company.show, "The company", "read", {200: "Company"}),
@@ -93,7 +95,7 @@ BOOKS = (
         "/v1/rate-books/{id}",
         "change-rate-book",
         books.change_book,
-        "Change a rate book's name or note",
+        "Change a rate book's name, note or band",
         "rates.draft",
         {200: "RateBook"},
         body=books.CHANGE_BOOK,
@@ -187,26 +189,93 @@ EDITIONS = (
                 "GET",
                 f"/v1/editions/{{id}}/{table}",
                 f"{table}-table",
-                books.show_table,
+                rate_tables.show_table,
                 f"The {table} table of an edition",
                 "rates.read",
                 {200: f"Table:{table}"},
-                formats=("json",) if table == "production" else LISTS,
+                formats=LISTS,
             ),
             Operation(
                 "PUT",
                 f"/v1/editions/{{id}}/{table}",
                 f"put-{table}-table",
-                books.put_table,
+                rate_tables.put_table,
                 f"Replace the {table} table of a draft",
                 "rates.draft",
                 {200: f"Table:{table}"},
-                media=JSON,
+                media=(*JSON, "text/csv", XLSX),
                 schema=f"Table:{table}",
                 if_match=True,
                 largest=8 * 2**20,
             ),
         )
+    ),
+    Operation(
+        "GET",
+        "/v1/editions/{id}/tables",
+        "edition-tables",
+        rate_tables.show_tables,
+        "All tables of an edition, in a workbook one sheet each",
+        "rates.read",
+        {200: "Tables"},
+        formats=("json", "xlsx"),
+    ),
+    Operation(
+        "PUT",
+        "/v1/editions/{id}/tables",
+        "put-edition-tables",
+        rate_tables.put_tables,
+        "Replace tables of a draft, all that are sent or none",
+        "rates.draft",
+        {200: "Tables"},
+        media=(*JSON, XLSX),
+        schema="Tables",
+        if_match=True,
+        largest=8 * 2**20,
+    ),
+    Operation(
+        "GET",
+        "/v1/editions/{id}/changes",
+        "edition-changes",
+        books.changes,
+        "The table rows that differ from another edition",
+        "rates.read",
+        {200: "RowChange[]"},
+        query=(Field("from", id_text, "the edition to compare with", required=True),),
+    ),
+    Operation(
+        "GET",
+        "/v1/editions/{id}/steps",
+        "edition-steps",
+        books.steps,
+        "What was done to an edition: who, when, why",
+        "rates.read",
+        {200: "Step[]"},
+        query=(*PAGE, ordering("at")),
+        formats=LISTS,
+    ),
+    Operation(
+        "GET",
+        "/v1/editions/{id}/impact",
+        "edition-impact",
+        books.show_impact,
+        "Open estimates under an edition as if approved: old price against new",
+        "rates.read",
+        {200: "Impact[]"},
+        query=(*PAGE, ordering("created_at", "work_date")),
+        formats=LISTS,
+    ),
+    Operation(
+        "POST",
+        "/v1/editions/{id}/change_prices",
+        "change-prices",
+        rate_tables.change_prices,
+        "Change prices of a draft by formula over chosen rows, as one step; or only preview it",
+        "rates.draft",
+        {200: "Repriced"},
+        body=rate_tables.CHANGE_PRICES,
+        if_match=True,
+        idempotency="accepted",
     ),
     edition_step("submit", books.submit, "Hand a draft over for approval", "rates.draft"),
     edition_step("approve", books.approve, "Approve the edition that was reviewed", "rates.approve", books.APPROVAL),

@@ -45,6 +45,13 @@ OPENING_LINE: Json = {
 }
 
 
+LAYER_TABLES: Json = {
+    "type": "object",
+    "properties": {name: {"type": "object" if name == "production" else "array"} for name in TABLES},
+    "additionalProperties": False,
+}
+
+
 def edition_schemas() -> Json:
     """The edition, its copy, and each table by itself."""
     whole = refine(EDITION.schema)
@@ -56,7 +63,14 @@ def edition_schemas() -> Json:
         "required": ["from"],
         "additionalProperties": False,
     }
-    return {"NewEdition": {"oneOf": [whole, copy]}} | {f"Table.{name}": tables[name] for name in TABLES}
+    layer = {
+        "type": "object",
+        "description": "of a branch's or project's rate book: only what differs",
+        "properties": {name: head[name] for name in ("effective_from", "note", "currency")} | {"tables": LAYER_TABLES},
+        "required": ["effective_from", "tables"],
+        "additionalProperties": False,
+    }
+    return {"NewEdition": {"anyOf": [whole, copy, layer]}} | {f"Table.{name}": tables[name] for name in TABLES}
 
 
 def request_schema() -> Json:

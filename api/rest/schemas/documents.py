@@ -10,10 +10,12 @@ import uuid
 from typing import Any
 
 from api.rest.plain import HIDDEN
-from api.rest.schemas.bodies import OPENING_LINE, refine
+from api.rest.schemas import rate_documents
+from api.rest.schemas.bodies import LAYER_TABLES, OPENING_LINE, refine
 from estimating.intake.asking import SEVERITIES
 from estimating.intake.revisions import LineChange
 from estimating.queries import comparisons, estimates, feed, intake, projects
+from estimating.queries.impact import Impact
 from rates.core.card import EDITION
 from rates.queries import books, companies
 
@@ -160,6 +162,7 @@ READ_LINE = record(
 LINE_CHANGES: Json = {"type": "array", "items": of_dataclass(LineChange)}
 NEW_KEY = of_dataclass(companies.AccessKey)
 EDITION_DOCUMENT = of_dataclass(books.Edition)
+WHOLE_TABLES = refine(EDITION.schema)["properties"]["tables"]
 SCHEMAS: Json = {
     "Problem": PROBLEM,
     "Company": of_dataclass(companies.Company),
@@ -168,7 +171,9 @@ SCHEMAS: Json = {
     "RateBook": of_dataclass(books.RateBook),
     "Edition": EDITION_DOCUMENT,
     "WholeEdition": EDITION_DOCUMENT
-    | {"properties": EDITION_DOCUMENT["properties"] | {"tables": refine(EDITION.schema)["properties"]["tables"]}},
+    | {"properties": EDITION_DOCUMENT["properties"] | {"tables": {"anyOf": [WHOLE_TABLES, LAYER_TABLES]}}},
+    "Step": of_dataclass(books.Step),
+    "Impact": of_dataclass(Impact),
     "Project": of_dataclass(projects.Project),
     "Schedule": of_dataclass(projects.Schedule),
     "Opening": OPENING_LINE,
@@ -187,3 +192,4 @@ SCHEMAS: Json = {
     f"Part.{name}": (record({"items": OBJECTS, "next": MAYBE_TEXT}) if name in LISTED else OBJECT)
     for name in estimates.PARTS
 }
+SCHEMAS |= rate_documents.SCHEMAS
