@@ -162,10 +162,9 @@ def total(lines: Sequence[BuildLine]) -> int:
 
 
 def percent_step(
-    step: str, card: Card, bases: Callable[[str], int], till: Till, index: int, empty: bool
-) -> list[BuildLine]:
-    """Every row of a direct step that is a rate or an amount."""
-    lines = []
+    step: str, card: Card, bases: Callable[[str], int], till: Till, index: int, empty: bool, lines: list[BuildLine]
+) -> None:
+    """Add every row of a direct step that is a rate or an amount; a later row on `running` sees the earlier."""
     for row in card.overheads:
         if row.step != step:
             continue
@@ -174,7 +173,6 @@ def percent_step(
         else:
             exact = Fraction(0) if empty or row.amount is None else row.amount
             lines.append(amount_line(row, exact, "an amount", till, index))
-    return lines
 
 
 def taxable_minor(part: Part, request: Request, till: Till, first: bool) -> int:
@@ -196,11 +194,11 @@ def part_lines(part: Part, index: int, request: Request, till: Till, empty: bool
         known = {"labour": labour, "materials": materials, "equipment": equipment, "running": lines}
         return taxable if name == "taxable_materials" else total(known[name])
 
-    lines += percent_step("freight", card, base, till, index, empty)
+    percent_step("freight", card, base, till, index, empty, lines)
     exempt = request.exemption_certificate is not None
-    lines += percent_step("sales_tax", card, (lambda name: 0) if exempt else base, till, index, empty or exempt)
+    percent_step("sales_tax", card, (lambda name: 0) if exempt else base, till, index, empty or exempt, lines)
     lines += equipment
-    lines += percent_step("small_tools", card, base, till, index, empty)
+    percent_step("small_tools", card, base, till, index, empty, lines)
     return lines
 
 

@@ -13,7 +13,7 @@ from estimating.core.derivations.printing import NUMBER, TEXT
 from estimating.core.derivations.scope import PartScope, word
 from estimating.core.derivations.shares import share_book
 from estimating.core.derivations.steps import Steps
-from estimating.core.direct import BASE_WORDS, DIRECT_STEPS, STEP_ORDER
+from estimating.core.direct import BASE_WORDS, DIRECT_STEPS
 from rates.core.rows import OverheadRow
 
 
@@ -22,8 +22,7 @@ def direct_base(steps: Steps, i: int, on: str) -> list[int]:
     line = steps.lines[i]
     mine = [j for j, other in enumerate(steps.lines) if other.part == line.part and other.part is not None]
     if on == "running":
-        before = STEP_ORDER.index(line.step)
-        return [j for j in mine if STEP_ORDER.index(steps.lines[j].step) < before]
+        return [j for j in mine if j < i]
     return [j for j in mine if steps.lines[j].step == on]
 
 
