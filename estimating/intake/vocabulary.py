@@ -140,6 +140,7 @@ def declared_unit(text: str) -> str:
     return UNIT_WORDS.get(match[1].lower(), "") if match else ""
 
 
+@lru_cache(maxsize=4096)
 def kind_of(text: str) -> str | None:
     """The kind of opening that a cell, a sheet's name or a title names; None where it names none, or several."""
     words = set(re.findall(r"[a-z]+", text.lower()))
