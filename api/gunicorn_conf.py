@@ -10,6 +10,7 @@ from typing import Any
 import orjson
 from gunicorn import util
 
+from api.supervisor import end_with_parent
 from rates.identity import new_id
 
 bind = os.environ.get("BIND", "127.0.0.1:8000")
@@ -51,6 +52,11 @@ def write_problem(client: socket.socket, status: int, reason: str, detail: str) 
         f"X-Request-Id: {request_id}\r\nContent-Length: {len(body)}\r\n\r\n"
     )
     util.write_nonblock(client, head.encode("latin1") + body)
+
+
+def post_fork(server: Any, worker: Any) -> None:
+    """Called by gunicorn in each worker: it ends with its master, so that the next master finds the address free."""
+    end_with_parent()
 
 
 def post_worker_init(worker: Any) -> None:

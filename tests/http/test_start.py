@@ -110,7 +110,8 @@ def test_logs_hold_no_secret(service: Service) -> None:
     client.get("/v1/projects", Authorization=f"Bearer {client.key}")
     log = (folder.parent / f"{folder.name}.log").read_text()
     for name in ("demo.key", "demo-approver.key", "secret.key"):
-        secret = (folder / name).read_text().strip().split("_", 2)[-1]
+        text = (folder / name).read_text().strip()
+        secret = text.split("_", 2)[-1] if text.startswith("sw_") else text
         assert len(secret) > 20 and secret not in log
     assert '"event":"request"' in log
 
