@@ -33,12 +33,15 @@ class ReadSheet:
 
     content: Any
     places: dict[str, tuple[int, int]] = field(default_factory=dict)
+    columns: dict[str, int] = field(default_factory=dict)  # by the pointer inside a row
 
     def place(self, pointer: str) -> tuple[int, int]:
-        """The cell of a pointer, else of the nearest thing that it lies in; the heading where there is none."""
-        while pointer and pointer not in self.places:
-            pointer = pointer.rpartition("/")[0]
-        return self.places.get(pointer, (1, 1))
+        """The cell of a pointer, blank or not, else of the nearest thing that it lies in, else the heading."""
+        found = pointer
+        while found and found not in self.places:
+            found = found.rpartition("/")[0]
+        row, column = self.places.get(found, (1, 1))
+        return row, self.columns.get(pointer.removeprefix(found), column)
 
 
 def leaves(value: Any, at: Path = ()) -> Iterator[tuple[Path, Any]]:
@@ -153,6 +156,8 @@ def read_rows(table: str, cells: list[list[str]], faults: Faults) -> ReadSheet:
     """A list table from its rows; blank rows are left out."""
     columns = read_heading(table, cells[0], faults)
     sheet = ReadSheet([])
+    for i, (path, _) in columns.items():
+        sheet.columns["".join(escape(step) for step in path)] = i + 1
     for number, row in enumerate(cells[1:], start=2):
         filled = [(i, text) for i, text in enumerate(row) if text.strip()]
         if not filled:
