@@ -12,7 +12,7 @@ from typing import Any
 from estimating.core.request_reading import LENGTH_UNITS
 from estimating.core.schedule import read_schedule
 from estimating.intake.draft import Draft
-from estimating.intake.schedule_files import places_in_list
+from estimating.intake.json_lists import places_in_list
 from rates.core.fields import Field, Record, choice, text
 from rates.core.jsontext import decode, locate, read_json
 from rates.core.problems import Problem, Refused

@@ -1,24 +1,28 @@
-"""A schedule file as opening lines: JSON or CSV, told by its content, with the line and column of whatever is at fault.
+"""A schedule file as opening lines, told by its content, with the line and column of whatever is at fault.
+
+What programs write (JSON, CSV under the field names) is read strictly; what people send goes through the whole intake.
 
 JSON is a list of lines, an object with `openings` alone, or a whole request: an object with openings and more.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from estimating.intake.asking import BLOCKS_COSTING, Question
 from estimating.intake.csv_rows import CsvSchedule, Place, read_csv
+from estimating.intake.grid import column_number
+from estimating.intake.json_lists import places_in_list
+from estimating.intake.program_files import is_program_file
+from estimating.intake.reading import Intake, read_file
+from estimating.intake.sniffing import sniff
 from rates.core.jsontext import decode, locate, read_json
 from rates.core.problems import Problem, Refused
 
-BEGINNINGS = (
-    (b"PK\x03\x04", "this is a workbook or another zip file; save the schedule as CSV (UTF-8)"),
-    (b"%PDF", "this is a PDF; a schedule is CSV or JSON"),
-    (b"\xff\xfe", "this is UTF-16; save the schedule as UTF-8"),
-    (b"\xfe\xff", "this is UTF-16; save the schedule as UTF-8"),
-)
+_CELL = re.compile(r"(?:([A-Z]{1,3})|row )([0-9]+)$", re.ASCII)
 Places = Callable[[Iterable[str]], dict[str, Place]]
 
 
@@ -28,7 +32,8 @@ class SchedulePage:
 
     rows: opening lines by the field names of JSON, those at fault in their form left out; request: the rest of a whole
     request, or None for a bare schedule; problems: the faults of the form; places: pointers such as /openings/3/width
-    to line and column; missing: required fields for which a CSV has no column.
+    to line and column; missing: required fields for which a CSV has no column; doubts: open questions that don't stand
+    in the way of costing, a sentence each.
     """
 
     name: str
@@ -37,6 +42,7 @@ class SchedulePage:
     problems: tuple[Problem, ...]
     places: Places
     missing: frozenset[str] = frozenset()
+    doubts: tuple[str, ...] = ()
 
     def place(self, problems: Sequence[Problem]) -> tuple[Problem, ...]:
         """Problems of the openings with line and column, less those that repeat what the form's faults say."""
@@ -61,15 +67,52 @@ def read_schedule(data: bytes, name: str) -> SchedulePage:
 
 def scan_schedule(data: bytes, name: str) -> SchedulePage:
     """The page of a schedule file with the faults of its form, so that those of its values can be found as well."""
-    for beginning, detail in BEGINNINGS:
-        if data.startswith(beginning):
-            return faulty(name, Problem("", "not_a_schedule", detail, "schedule", 1, 1))
-    start = data.removeprefix(b"\xef\xbb\xbf").lstrip()
-    if not start:
-        return faulty(name, Problem("", "empty", "the file is empty", "schedule", 1, 1))
-    if start[:1] in (b"[", b"{"):
+    kind = sniff(data)
+    if isinstance(kind, Problem):
+        return faulty(name, kind)
+    if kind == "json":
         return scan_json(data, name)
-    return csv_page(read_csv(data), name)
+    if kind == "text" and is_program_file(data):
+        return csv_page(read_csv(data), name)
+    try:
+        return intake_page(read_file(data), name)
+    except Refused as refused:
+        return csv_page(read_csv(data), name) if kind == "text" else faulty(name, *refused.problems)
+
+
+def intake_page(intake: Intake, name: str) -> SchedulePage:
+    """The page of a file that people wrote; questions that block costing are its faults, the others its doubts."""
+    faults = tuple(
+        Problem("", question.code, told(question), "schedule", *place_of_cell(question.cells[:1]))
+        for question in intake.questions
+        if question.open and question.severity == BLOCKS_COSTING
+    )
+    doubts = tuple(told(q) for q in intake.questions if q.open and q.severity != BLOCKS_COSTING)
+
+    def places(pointers: Iterable[str]) -> dict[str, Place]:
+        found = {}
+        for pointer in pointers:
+            _, _, index, *field = [*pointer.split("/"), ""]
+            known = index.isdigit() and int(index) < len(intake.drafts)
+            cell = intake.place(int(index), field[0] or None) if known else ""
+            found[pointer] = place_of_cell((cell,))
+        return found
+
+    return SchedulePage(name, intake.lines, None, faults, places, doubts=doubts)
+
+
+def told(question: Question) -> str:
+    """A question with its first cells."""
+    cells = ", ".join(question.cells[:3])
+    return f"{question.sentence} ({cells})" if cells else question.sentence
+
+
+def place_of_cell(cells: Sequence[str]) -> Place:
+    """Row and column of a cell such as Doors!C7 or Doors!row 7; the file's beginning for anything else."""
+    match = _CELL.search(cells[0]) if cells else None
+    if match is None:
+        return 1, 1
+    return int(match[2]), column_number(match[1]) + 1 if match[1] else 1
 
 
 def faulty(name: str, *problems: Problem) -> SchedulePage:
@@ -94,10 +137,3 @@ def scan_json(data: bytes, name: str) -> SchedulePage:
         request = rest if rest or not value else None
         return SchedulePage(name, value.get("openings"), request, (), lambda pointers: locate(text, pointers))
     return SchedulePage(name, value, None, (), lambda pointers: places_in_list(text, pointers))
-
-
-def places_in_list(text: str, pointers: Iterable[str]) -> dict[str, Place]:
-    """Places of /openings/… in a text that is the list of openings itself."""
-    asked = {pointer: pointer.removeprefix("/openings") for pointer in pointers}
-    found = locate(text, asked.values())
-    return {pointer: found[inner] for pointer, inner in asked.items()}

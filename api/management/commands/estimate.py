@@ -26,7 +26,7 @@ STEPS = 3
 
 
 class Command(BaseCommand):
-    help = "Price an opening schedule (CSV or JSON), or a whole request with its openings, from the command line."
+    help = "Price an opening schedule in any form, or a whole request with its openings, from the command line."
     requires_system_checks: list[str] = []
 
     def add_arguments(self, parser: CommandParser) -> None:
@@ -70,6 +70,8 @@ class Command(BaseCommand):
         with Progress(self.stderr, terminal=self.stderr.isatty()) as progress:
             progress(0, STEPS, f"reading {options['file']}")
             files = open_job(options["file"], options["request"], options["rates"])
+            for doubt in files.page.doubts:
+                self.stderr.write(f"question: {printable(doubt)}", lambda written: written, ending="\n")
             progress(1, STEPS, "checking the lines and costing them")
             estimate = files.cost(lambda done, total, step: progress(1, STEPS, step))
             progress(2, STEPS, "writing the answer")
@@ -97,9 +99,13 @@ class Command(BaseCommand):
     def fail(self, status: int, *lines: str) -> NoReturn:
         """Lines to stderr, then the end with this status."""
         for line in lines:
-            clean = "".join(c if c.isprintable() else ascii(c)[1:-1] for c in line)
-            self.stderr.write(clean, lambda written: written, ending="\n")
+            self.stderr.write(printable(line), lambda written: written, ending="\n")
         sys.exit(status)
+
+
+def printable(line: str) -> str:
+    """A line for a terminal: what can't be printed is escaped."""
+    return "".join(c if c.isprintable() else ascii(c)[1:-1] for c in line)
 
 
 def hints(refused: FilesRefused, options: Mapping[str, Any]) -> list[str]:
