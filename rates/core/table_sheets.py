@@ -20,6 +20,7 @@ from rates.core.production import PRODUCTION
 
 Path = tuple[str | int, ...]
 Rows = Sequence[Sequence[str]]
+Value = tuple[Path, Any, int]  # and the column of its cell, or in the production table the row
 NONE = "(none)"
 _NONE = re.compile(r"'*\(none\)")
 NESTED = (Record, ListOf, MapOf)
@@ -105,7 +106,10 @@ def write_sheet(table: str, content: Any) -> list[list[str]]:
 
 
 def read_path(reader: Any, text: str) -> tuple[Path, Any] | None:
-    """The path that a heading names and the reader at its end, None for anything unknown or unfinished."""
+    """The path that a heading names and the reader at its end, None for anything unknown.
+
+    Where the path ends at something that has parts, only (none) is sound in its cells: the table's reader says so.
+    """
     path: list[str | int] = []
     for step in text.strip().split("/"):
         name = step.replace("~1", "/").replace("~0", "~")
@@ -120,7 +124,7 @@ def read_path(reader: Any, text: str) -> tuple[Path, Any] | None:
             reader = reader.value
         else:
             return None
-    return (tuple(path), reader) if not isinstance(reader, NESTED) else None
+    return tuple(path), reader
 
 
 def read_cell(text: str, reader: Any) -> Any:
@@ -164,14 +168,14 @@ def read_rows(table: str, cells: list[list[str]], faults: Faults) -> ReadSheet:
             continue
         at = f"/{len(sheet.content)}"
         sheet.places[at] = (number, 1)
-        values: list[tuple[Path, Any, int]] = []
+        values: list[Value] = []
         for i, text in filled:
             found = columns.get(i)
             if found is not None:
                 values.append((found[0], read_cell(text, found[1]), i + 1))
             elif i >= len(cells[0]) or not cells[0][i].strip():
                 faults.append(sheet_problem(table, number, i + 1, "unnamed_column", "this column has no heading"))
-        sheet.content.append(build(values, at, number, sheet.places))
+        sheet.content.append(build(apart(values, table, number, faults), at, number, sheet.places))
     return sheet
 
 
@@ -196,7 +200,7 @@ def read_heading(table: str, cells: Sequence[str], faults: Faults) -> dict[int, 
 
 def read_production(cells: list[list[str]], faults: Faults) -> ReadSheet:
     """The production table from its paths and values."""
-    values: list[tuple[Path, Any, int]] = []
+    values: list[Value] = []
     if tuple(cell.strip().lower() for cell in cells[0] if cell.strip()) != PRODUCTION_HEADING:
         detail = f"the headings are {' and '.join(PRODUCTION_HEADING)}"
         faults.append(sheet_problem("production", 1, 1, "unknown_column", detail))
@@ -216,11 +220,25 @@ def read_production(cells: list[list[str]], faults: Faults) -> ReadSheet:
         elif text.strip():
             seen[found[0]] = number
             values.append((found[0], read_cell(text, found[1]), number))
-    sheet.content = build(values, "", None, sheet.places)
+    sheet.content = build(apart(values, "production", None, faults), "", None, sheet.places)
     return sheet
 
 
-def build(values: list[tuple[Path, Any, int]], at: str, row: int | None, places: dict[str, tuple[int, int]]) -> Any:
+def apart(values: list[Value], table: str, row: int | None, faults: Faults) -> list[Value]:
+    """The values that do not lie inside another one of the row; those that do are noted."""
+    paths = {path for path, _, _ in values}
+    found = []
+    for path, value, number in values:
+        outer = next((path[:end] for end in range(1, len(path)) if path[:end] in paths), None)
+        if outer is None:
+            found.append((path, value, number))
+            continue
+        at = (row, number) if row is not None else (number, 2)
+        faults.append(sheet_problem(table, *at, "given_twice", f"{heading(outer)} says it already"))
+    return found
+
+
+def build(values: list[Value], at: str, row: int | None, places: dict[str, tuple[int, int]]) -> Any:
     """The object of a row's values; lists close up where an entry is blank. Notes where each value stands.
 
     values: path, value and the column, or (row None) the row of its cell in column 2.

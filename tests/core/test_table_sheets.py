@@ -137,7 +137,13 @@ def form_faults(table: str, rows: list[list[str]]) -> list[tuple[str, int | None
         ("labour", [], [("missing_heading", 1, 1, "labour")]),
         ("labour", [["code", "pay"]], [("unknown_column", 1, 2, "labour")]),
         ("labour", [["code", "burden/0/title"]], [("unknown_column", 1, 2, "labour")]),
-        ("labour", [["code", "burden/1"]], [("unknown_column", 1, 2, "labour")]),
+        ("labour", [["code", "burden/x"]], [("unknown_column", 1, 2, "labour")]),
+        ("labour", [["code", "burden", "burden/1/title"], ["a", "(none)", "x"]], [("given_twice", 2, 3, "labour")]),
+        (
+            "production",
+            [["field", "value"], ["pair", "(none)"], ["pair/factor", "1"]],
+            [("given_twice", 3, 2, "production")],
+        ),
         ("labour", [["code", "title", "code"]], [("repeated_column", 1, 3, "labour")]),
         (
             "labour",
