@@ -43,6 +43,10 @@ class ScheduleRevision(Identified, CompanyOwned):
     blocks_costing = models.PositiveIntegerField(default=0)  # open questions by severity
     blocks_issue = models.PositiveIntegerField(default=0)
     to_know = models.PositiveIntegerField(default=0)
+    opening_count = models.PositiveBigIntegerField(default=0)  # of lines that are priced and can be read
+    smallest_um = models.BigIntegerField(null=True)  # least and greatest width, height or diameter of them
+    largest_um = models.BigIntegerField(null=True)
+    wall_area_mm2 = models.BigIntegerField(null=True)  # as told with the file
     source = models.BinaryField()  # compressed
     openings = models.BinaryField()  # compressed JSON
     report = models.BinaryField(null=True)  # compressed JSON: questions, notes, tables, the cells of each line

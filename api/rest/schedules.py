@@ -8,11 +8,14 @@ from collections.abc import Callable
 from api.rest.exchange import Answer, Call, listing
 from api.rest.pieces import id_text
 from estimating.actions import intake as actions
-from estimating.actions.intake import Received
+from estimating.actions.intake import Received, Told
+from estimating.actions.stakes import money_at_stake
 from estimating.queries import intake as queries
 from estimating.queries import projects as project_queries
 from estimating.queries.projects import Schedule
-from rates.core.fields import Field, MapOf, Record, text
+from rates.core.fields import Field, MapOf, Record, measure, text
+from rates.core.units import read_area
+from rates.paging import Page
 
 WORKBOOK = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 MEDIA = ("application/json", "text/csv", "text/plain", WORKBOOK, "application/x-step", "application/octet-stream")
@@ -28,6 +31,8 @@ ANSWERS = Record(
     (Field("answers", MapOf(text(400), high=actions.MOST_ANSWERS), "answer by question id", required=True),),
 )
 clouds = Field("clouds", text(4000), "marks that the drawing issue clouds, with commas between them")
+wall_area = Field("wall_area", measure(read_area), "gross exterior wall area, to compare density with past jobs")
+estimate = Field("estimate", id_text, "the costed estimate whose assumptions and rates price it", required=True)
 since = Field("from", id_text, "the revision to compare with", required=True)
 
 
@@ -39,9 +44,12 @@ def add(call: Call) -> Callable[[], Answer]:
         company=call.company,
         project=call.id,
         data=call.data,
-        name=name,
-        length_unit=call.query["length_unit"],
-        clouds=[mark.strip() for mark in (call.query["clouds"] or "").split(",") if mark.strip()],
+        told=Told(
+            name,
+            call.query["length_unit"],
+            tuple(mark.strip() for mark in (call.query["clouds"] or "").split(",") if mark.strip()),
+            call.query["wall_area"],
+        ),
     )
 
     def store() -> Answer:
@@ -50,7 +58,6 @@ def add(call: Call) -> Callable[[], Answer]:
             project=call.id,
             member=call.caller.member,
             received=received,
-            file_name=name,
             media_type=call.media_type,
             now=call.now,
             drawing_issue=call.query["drawing_issue"] or "",
@@ -77,7 +84,6 @@ def answer(call: Call) -> Callable[[], Answer]:
             project=before.project_id,
             member=call.caller.member,
             received=received,
-            file_name=before.file_name,
             media_type=before.media_type,
             now=call.now,
             drawing_issue=before.drawing_issue,
@@ -98,6 +104,12 @@ def questions(call: Call) -> Answer:
         open_only=bool(call.query["open"]),
     )
     return listing(page)
+
+
+def at_stake(call: Call) -> Answer:
+    """GET /v1/opening-schedules/{id}/stakes?estimate=."""
+    found = money_at_stake(company=call.company, id=call.id, estimate=call.query["estimate"])
+    return listing(Page(found, None))
 
 
 def reading(call: Call) -> Answer:

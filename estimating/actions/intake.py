@@ -6,8 +6,9 @@ import datetime
 import hashlib
 import uuid
 import zlib
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Any
 
 from django.db import transaction
@@ -22,12 +23,23 @@ from estimating.intake.report import Report, count_open, make_report, pack_colum
 from estimating.intake.sheets_reading import Known
 from estimating.models import KeptColumns, ScheduleRevision
 from estimating.queries import projects as shown
+from estimating.queries.past import NM2_OF_MM2, NM_OF_UM, company_past
 from rates.core.problems import Problem, Refused, escape
 from rates.documents import pack, unpack
 from rates.refusals import NotThere
 
 CONFIRMED = "columns"  # the question whose answer is kept for the company
 MOST_ANSWERS = 5_000
+
+
+@dataclass(frozen=True)
+class Told:
+    """What is told with a file: its name, the unit of bare numbers, the marks in clouds, the gross wall area."""
+
+    name: str
+    length_unit: str | None = None
+    clouds: tuple[str, ...] = ()
+    wall_area_nm2: Fraction | None = None
 
 
 @dataclass(frozen=True)
@@ -38,11 +50,10 @@ class Received:
     report: Report
     source: bytes
     confirmed: Known
+    told: Told
 
 
-def receive(
-    *, company: uuid.UUID, project: uuid.UUID, data: bytes, name: str, length_unit: str | None, clouds: Sequence[str]
-) -> Received:
+def receive(*, company: uuid.UUID, project: uuid.UUID, data: bytes, told: Told) -> Received:
     """A file read for a project, with the answers kept from its last revision; Refused where nothing can be read."""
     last = (
         ScheduleRevision.objects.of(company)
@@ -52,29 +63,32 @@ def receive(
         .first()
     )
     kept = unpack(last)["answers"] if last is not None else {}
-    return read_source(company=company, data=data, name=name, length_unit=length_unit, answers=kept, clouds=clouds)
+    return read_source(company=company, project=project, data=data, told=told, answers=kept)
 
 
 def read_source(
     *,
     company: uuid.UUID,
+    project: uuid.UUID,
     data: bytes,
-    name: str,
-    length_unit: str | None,
+    told: Told,
     answers: Mapping[str, str],
-    clouds: Sequence[str],
     asked: frozenset[str] = frozenset(),
 ) -> Received:
     """A file read with these answers; Refused. `asked`: headings whose columns this very file asks about."""
-    known = {mark: columns for mark, columns in kept_columns(company).items() if mark not in asked}
-    options = Options(answers=answers, columns=known, length_unit=length_unit or "")
+    options = Options(
+        answers=answers,
+        columns={mark: columns for mark, columns in kept_columns(company).items() if mark not in asked},
+        company=company_past(company=company, project=project, wall_area_nm2=told.wall_area_nm2),
+        length_unit=told.length_unit or "",
+    )
     if is_program_file(data):
-        file = read_program_file(data, name, length_unit)
+        file = read_program_file(data, told.name, told.length_unit)
         format = "json" if data.lstrip()[:1] in (b"[", b"{") else "text"
         intake = read_rows(format, rows_reading(file.rows, data), file.length_unit, options)
     else:
         intake = read_file(data, options)
-    return Received(intake, make_report(intake, list(clouds)), data, confirmed_columns(intake))
+    return Received(intake, make_report(intake, list(told.clouds)), data, confirmed_columns(intake), told)
 
 
 def kept_columns(company: uuid.UUID) -> Known:
@@ -111,7 +125,6 @@ def store(
     project: uuid.UUID,
     member: uuid.UUID,
     received: Received,
-    file_name: str,
     media_type: str,
     now: datetime.datetime,
     drawing_issue: str = "",
@@ -130,7 +143,7 @@ def store(
         project=row,
         number=row.last_schedule,
         drawing_issue=drawing_issue or intake.drawing_issue,
-        file_name=file_name,
+        file_name=received.told.name,
         media_type=media_type,
         line_count=len(intake.lines),
         length_unit=intake.length_unit,
@@ -142,11 +155,20 @@ def store(
         blocks_costing=counts[BLOCKS_COSTING],
         blocks_issue=counts[BLOCKS_ISSUE],
         to_know=counts[TO_KNOW],
+        opening_count=intake.extent.openings,
+        smallest_um=whole(intake.extent.smallest_nm, NM_OF_UM),
+        largest_um=whole(intake.extent.largest_nm, NM_OF_UM),
+        wall_area_mm2=whole(received.told.wall_area_nm2, NM2_OF_MM2),
         source=compressed,
         openings=lines,
         report=packed,
     )
     return shown.show_schedule(revision)
+
+
+def whole(value: Fraction | None, unit: int) -> int | None:
+    """A length or area in whole units, rounded down; None for none."""
+    return None if value is None else int(value // unit)
 
 
 def keep_columns(*, company: uuid.UUID, member: uuid.UUID, confirmed: Known, now: datetime.datetime) -> None:
@@ -173,10 +195,8 @@ class Answered:
 
 def answer(*, company: uuid.UUID, id: uuid.UUID, answers: Mapping[str, str]) -> Answered:
     """The source of a revision read with its answers and these; NotThere, Refused with answers that do not fit."""
-    before = ScheduleRevision.objects.of(company).filter(pk=id).first()
-    if before is None:
-        raise NotThere
-    report = unpack(before.report) if before.report is not None else {"questions": [], "answers": {}, "clouds": []}
+    before = find_revision(company, id)
+    report = report_of(before)
     known = {question["id"] for question in report["questions"]}
     unknown = [
         Problem(f"/answers{escape(question)}", "not_found", "this revision asks no such question")
@@ -185,15 +205,7 @@ def answer(*, company: uuid.UUID, id: uuid.UUID, answers: Mapping[str, str]) -> 
     ]
     if unknown:
         raise Refused(unknown)
-    received = read_source(
-        company=company,
-        data=zlib.decompress(before.source),
-        name=before.file_name,
-        length_unit=before.length_unit or None,
-        answers={**report["answers"], **answers},
-        clouds=report["clouds"],
-        asked=asked_columns(report),
-    )
+    received = read_again(company=company, before=before, report=report, answers=answers)
     wrong = [
         Problem(f"/answers{escape(question)}", "answer_does_not_fit", why)
         for question, why in received.intake.refused_answers
@@ -202,3 +214,37 @@ def answer(*, company: uuid.UUID, id: uuid.UUID, answers: Mapping[str, str]) -> 
     if wrong:
         raise Refused(wrong)
     return Answered(received, before)
+
+
+def find_revision(company: uuid.UUID, id: uuid.UUID) -> ScheduleRevision:
+    """A revision with its source and report; NotThere."""
+    row = ScheduleRevision.objects.of(company).filter(pk=id).first()
+    if row is None:
+        raise NotThere
+    return row
+
+
+def report_of(row: ScheduleRevision) -> Report:
+    """The report of a revision; an empty one for lines that came without."""
+    if row.report is None:
+        return {"questions": [], "answers": {}, "clouds": [], "tables": []}
+    return dict(unpack(row.report))
+
+
+def read_again(*, company: uuid.UUID, before: ScheduleRevision, report: Report, answers: Mapping[str, str]) -> Received:
+    """The source of a revision read once more, with more answers; Refused."""
+    area = before.wall_area_mm2
+    told = Told(
+        before.file_name,
+        before.length_unit or None,
+        tuple(report["clouds"]),
+        Fraction(area * NM2_OF_MM2) if area else None,
+    )
+    return read_source(
+        company=company,
+        project=before.project_id,
+        data=zlib.decompress(before.source),
+        told=told,
+        answers={**report["answers"], **answers},
+        asked=asked_columns(report),
+    )

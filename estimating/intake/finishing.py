@@ -35,6 +35,24 @@ class Company:
     past_densities: tuple[Fraction, ...] = ()
 
 
+@dataclass(frozen=True)
+class Extent:
+    """How many openings are priced, and the least and greatest dimension of them (None without any)."""
+
+    openings: int = 0
+    smallest_nm: Fraction | None = None
+    largest_nm: Fraction | None = None
+
+
+def extent_of(reads: Sequence[Read]) -> Extent:
+    """The extent of the lines that are priced and have a size."""
+    lines = [read for read in reads if read.line.priced and read.kind is not None]
+    first = {read.shape: read.kind.shape for read in lines if read.kind is not None}
+    sizes = [nm for shape in first.values() for _, nm in checks.sides_of(shape)]
+    count = sum(read.line.quantity for read in lines)
+    return Extent(count, min(sizes), max(sizes)) if sizes else Extent(count)
+
+
 def finish(
     drafts: Sequence[Draft], place: Place, asker: Asker, company: Company, kind_missing: Sequence[int], unit: str = ""
 ) -> list[Read]:

@@ -13,7 +13,7 @@ from estimating.intake.asking import BLOCKS_COSTING, BLOCKS_ISSUE, Asker, Questi
 from estimating.intake.cobie import CobieReading, read_cobie
 from estimating.intake.cobie_sheets import is_cobie
 from estimating.intake.draft import Draft
-from estimating.intake.finishing import Company, enlarge, finish, values_of
+from estimating.intake.finishing import Company, Extent, enlarge, extent_of, finish, values_of
 from estimating.intake.grid import Sheet, column_letters
 from estimating.intake.ifc_process import read_in_process
 from estimating.intake.ifc_reading import ModelReading, read_elements
@@ -52,6 +52,7 @@ class Intake:
     notes: tuple[tuple[str, str], ...] = ()
     tables: tuple[dict[str, Any], ...] = ()
     apart: tuple[dict[str, Any], ...] = ()
+    extent: Extent = Extent()
     columns: Mapping[str, Mapping[int, Heading]] = field(default_factory=dict)
     refused_answers: tuple[tuple[str, str], ...] = ()
     drafts: tuple[Draft, ...] = ()
@@ -104,13 +105,14 @@ def from_sheets(format: str, sheets: list[Sheet], options: Options) -> Intake:
     asker = Asker(options.answers)
     reading = read_sheets(sheets, options.columns, asker)
     enlarge(reading.drafts, reading.added)
-    finish(reading.drafts, reading.place, asker, options.company, reading.kind_missing)
+    reads = finish(reading.drafts, reading.place, asker, options.company, reading.kind_missing)
     return Intake(
         format,
         values_of(reading.drafts),
         questions_of(asker),
         notes=tuple(reading.notes),
         tables=tuple(describe(reading)),
+        extent=extent_of(reads),
         columns={table.fingerprint: dict(table.columns) for table in reading.tables},
         refused_answers=tuple(asker.refused),
         drafts=tuple(reading.drafts),
@@ -180,12 +182,13 @@ def from_items(
     checked_in: str = "",
 ) -> Intake:
     """The intake of openings that were listed one by one."""
-    finish(reading.drafts, reading.place, asker, options.company, (), checked_in)
+    reads = finish(reading.drafts, reading.place, asker, options.company, (), checked_in)
     return Intake(
         format,
         values_of(reading.drafts),
         questions_of(asker),
         apart=tuple(reading.apart),
+        extent=extent_of(reads),
         refused_answers=tuple(asker.refused),
         drafts=tuple(reading.drafts),
         place=reading.place,

@@ -186,3 +186,39 @@ def test_nothing_is_stored_of_a_file_that_is_refused(api: Api, path: str, office
     ):
         assert api.post(path, data, Content_Type=media).status_code == status
     assert not ScheduleRevision.objects.of(office.company).exists()
+
+
+def test_the_money_at_stake_in_a_question(api: Api, path: str, office: Office) -> None:
+    made = send(api, path, sheet(["W1", "2 TYP x 3", 48, 48, "ground"], ["W2", 1, 36, 36, "ground"]))
+    request = {k: v for k, v in golden_request(office).items() if k != "openings"}
+    costed = api.estimate(request | {"schedule": made.json()["id"]}).json()
+    found = api.get(f"{made.headers['Location']}/stakes?estimate={costed['id']}").json()["items"]
+    assert [item["code"] for item in found] == ["typical_count"]
+    whole = answer(api, made, typical_count="6")
+    part = answer(api, made, typical_count="2")
+    prices = {
+        choice: api.estimate(request | {"schedule": schedule.json()["id"]}).json()["totals"]["price"]
+        for choice, schedule in (("6", whole), ("2", part))
+    }
+    assert found[0]["prices"] == prices
+    assert found[0]["amount"] == f"{float(prices['6']) - float(prices['2']):.2f}"
+
+
+def past_jobs(api: Api, count: int) -> None:
+    """So many projects of 10 openings of 36 x 48 in on 100 m2 of wall."""
+    for number in range(count):
+        location = api.post("/v1/projects", {"name": f"Past {number}"}).headers["Location"]
+        lines = [{"mark": "W1", "quantity": 10 + number % 2, "width": "36 in", "height": "48 in", "access": "ground"}]
+        made = api.post(f"{location}/opening-schedules?wall_area=100%20m2", lines)
+        assert made.status_code == 201, made.content
+
+
+def test_sizes_and_densities_are_held_against_the_companys_past(api: Api, path: str) -> None:
+    lines = [{"mark": "W1", "quantity": 90, "width": "60 in", "height": "48 in", "access": "ground"}]
+    new = api.post(f"{path}?wall_area=100%20m2", lines)
+    assert questions(api, new) == []  # nothing is usual yet
+    past_jobs(api, 5)
+    found = {q["code"]: q for q in questions(api, api.post(f"{path}?wall_area=100%20m2", lines))}
+    assert set(found) == {"size_out_of_band", "density_outlier"}
+    assert found["size_out_of_band"]["cells"] == ["/openings/0/width"]
+    assert "90 openings are 83.61 per 1,000 ft2" in found["density_outlier"]["sentence"]  # 90 / 1076.391 ft2

@@ -12,6 +12,7 @@ from typing import Any
 from api.rest.plain import HIDDEN
 from api.rest.schemas import rate_documents
 from api.rest.schemas.bodies import LAYER_TABLES, OPENING_LINE, refine
+from estimating.actions.stakes import AtStake
 from estimating.intake.asking import SEVERITIES
 from estimating.intake.revisions import LineChange
 from estimating.queries import comparisons, estimates, feed, intake, projects
@@ -179,6 +180,7 @@ SCHEMAS: Json = {
     "Opening": OPENING_LINE,
     "Question": QUESTION,
     "ReadLine": READ_LINE,
+    "AtStake": of_dataclass(AtStake),
     "ReadingReport": record({"format": TEXT, "notes": OBJECTS, "tables": OBJECTS, "apart": OBJECTS, "clouds": TEXTS}),
     "ScheduleChanges": of_dataclass(intake.Revisions)
     | {"properties": of_dataclass(intake.Revisions)["properties"] | {"lines": LINE_CHANGES}},
