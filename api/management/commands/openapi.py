@@ -1,4 +1,4 @@
-"""`manage.py openapi`: writes the API description to openapi.json; with --check says whether it is as committed."""
+"""`manage.py openapi`: writes the API description to api/rest/openapi.json; --check only compares."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from api.rest.openapi import build
 
 def committed() -> Path:
     """Where the description stands in the repository."""
-    return settings.BASE_DIR / "openapi.json"
+    return settings.BASE_DIR / "api" / "rest" / "openapi.json"
 
 
 def write() -> str:
@@ -24,7 +24,7 @@ def write() -> str:
 
 
 class Command(BaseCommand):
-    help = "Writes the OpenAPI description to openapi.json."
+    help = "Writes the OpenAPI description to api/rest/openapi.json."
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("--check", action="store_true", help="only compare, status 1 where they differ")
@@ -33,4 +33,4 @@ class Command(BaseCommand):
         if not options["check"]:
             committed().write_text(write())
         elif not committed().exists() or committed().read_text() != write():
-            raise CommandError("openapi.json differs from the code; run manage.py openapi and review it.")
+            raise CommandError("api/rest/openapi.json differs from the code; run manage.py openapi and review it.")
