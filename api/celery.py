@@ -14,6 +14,7 @@ from typing import Any
 
 from celery import Celery
 from celery.signals import setup_logging, worker_init, worker_ready, worker_shutting_down
+from django.core.exceptions import ImproperlyConfigured
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "api.settings")
 
@@ -30,8 +31,12 @@ def keep_logging(**_: Any) -> None:
 
 @worker_init.connect
 def name_worker(**_: Any) -> None:
-    """One name for the worker and all processes of its pool."""
+    """One name for the worker and all processes of its pool; a role that is too strong ends it."""
     os.environ.setdefault("WORKER_NAME", f"{socket.gethostname()}-{os.getpid()}")
+    try:
+        import_module("api.isolation").guard()
+    except ImproperlyConfigured as fault:
+        raise SystemExit(f"Not started: {fault}") from None
 
 
 @worker_ready.connect

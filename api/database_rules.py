@@ -9,6 +9,8 @@ from dataclasses import dataclass
 
 from django.db.backends.base.base import BaseDatabaseWrapper
 
+from api.isolation import apply_isolation
+
 MESSAGE = "this row is kept as it is"
 
 
@@ -96,7 +98,8 @@ def statements(rule: Rule, vendor: str) -> list[str]:
 
 
 def apply_rules(connection: BaseDatabaseWrapper) -> None:
-    """Puts every rule whose table is there in place."""
+    """Puts every rule whose table is there in place, and on PostgreSQL the second layer between companies."""
+    apply_isolation(connection)
     tables = set(connection.introspection.table_names())
     with connection.cursor() as cursor:
         for rule in RULES:

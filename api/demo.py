@@ -20,6 +20,7 @@ from estimating.work.execute import execute
 from rates.actions import books, companies, editions
 from rates.core.jsontext import read_json
 from rates.refusals import ANY_STATE
+from rates.scope import changes_of, company
 
 FOLDER = Path(__file__).resolve().parent.parent / "estimating" / "demo"
 ESTIMATOR = ("read", "rates.read", "estimate", "rates.draft")
@@ -49,10 +50,12 @@ class Loaded:
 def load(*, keys: Path, now: datetime.datetime) -> Loaded:
     """The demo company, costed; its access keys are written into the folder `keys`, readable by the owner alone."""
     with transaction.atomic():
-        cast = make_cast(keys, now)
-        for name in RATES:
-            approve(cast, read(name), now)
-        requests = store_requests(cast, [read(name) for name in REQUESTS], now)
+        id = companies.make_company(name="Demo company (invented)", currency="USD", now=now, invented=True)
+        with company(id):
+            cast = make_cast(id, keys, now)
+            for name in RATES:
+                approve(cast, read(name), now)
+            requests = store_requests(cast, [read(name) for name in REQUESTS], now)
     made = tuple(cost(cast, request, datetime.datetime.now(datetime.UTC)) for request in requests)
     return Loaded(cast.company, made)
 
@@ -62,9 +65,8 @@ def read(name: str) -> Any:
     return read_json((FOLDER / name).read_bytes())
 
 
-def make_cast(keys: Path, now: datetime.datetime) -> Cast:
-    """The company, two members with a key each, and a rate book."""
-    company = companies.make_company(name="Demo company (invented)", currency="USD", now=now, invented=True)
+def make_cast(company: uuid.UUID, keys: Path, now: datetime.datetime) -> Cast:
+    """The company's two members with a key each, and a rate book."""
     drafter = companies.make_member(company=company, name="Demo estimator (invented)", now=now)
     approver = companies.make_member(company=company, name="Demo approver (invented)", now=now)
     for member, scopes, file in ((drafter, ESTIMATOR, "demo.key"), (approver, APPROVER, "demo-approver.key")):
@@ -125,8 +127,9 @@ def store_requests(cast: Cast, documents: Sequence[dict[str, Any]], now: datetim
 
 def cost(cast: Cast, request: dict[str, Any], now: datetime.datetime) -> uuid.UUID:
     """The id of a demo request's estimate, costed."""
-    ready = prepare(company=cast.company, request=request, units="imperial", now=now)
-    submitted = submit(company=cast.company, member=cast.drafter, prepared=ready, at_once=True, now=now)
+    with changes_of(cast.company):
+        ready = prepare(company=cast.company, request=request, units="imperial", now=now)
+        submitted = submit(company=cast.company, member=cast.drafter, prepared=ready, at_once=True, now=now)
     assert submitted.claim is not None
     state = execute(submitted.claim, job=ready.job)
     if state != "costed":

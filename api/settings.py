@@ -19,6 +19,9 @@ ALLOWED_HOSTS = read_hosts(os.environ)
 SECRET_KEY = read_secret(os.environ, ALLOWED_HOSTS, DATA_DIR)
 DATABASES = {"default": read_database(os.environ, DATA_DIR)}
 REDIS_URL = os.environ.get("REDIS_URL", "")
+# Roles of a PostgreSQL server: the service's, which owns nothing, and that of backups; a third one owns and migrates
+APPLICATION_ROLE = os.environ.get("APPLICATION_ROLE", "sillwright_service")
+DUMP_ROLE = os.environ.get("DUMP_ROLE", "sillwright_dump")
 
 INSTALLED_APPS = ["rest_framework", "rates.apps.Rates", "estimating.apps.Estimating", "api.apps.Api"]
 MIDDLEWARE = ["api.middleware.Attend"]

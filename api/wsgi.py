@@ -6,6 +6,9 @@ import os
 
 from django.core.wsgi import get_wsgi_application
 
+from api.isolation import guard
+
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "api.settings")
 
 application = get_wsgi_application()
+guard()

@@ -1,34 +1,21 @@
 """Who owns a row: every table of a company's own carries the company, and no read goes without naming one.
 
 `Model.objects` refuses (CompanyMissing); `Model.objects.of(company_id)` reads one company's rows. Tables that work
-before a company is known are listed in WITHOUT_COMPANY and have a second way in, `Model.anywhere`; a test compares
-that list with the models. `company(id)` stands around everything that one request or one run does.
+before a company is known are listed in rates.scope.WITHOUT_COMPANY and have a second way in, `Model.anywhere`; a test
+compares that list with the models. The second layer, the database's own, is told by the scopes of rates.scope.
 """
 
 from __future__ import annotations
 
 import uuid
-from collections.abc import Iterator
-from contextlib import contextmanager
 from typing import Any, TypeVar
 
 from django.db import models
 
 from rates.identity import new_id
+from rates.scope import CompanyMissing
 
 Row = TypeVar("Row", bound=models.Model)
-
-WITHOUT_COMPANY = {
-    "rates.Company": "is the company itself",
-    "rates.Person": "a person may belong to several companies",
-    "rates.AccessKey": "looked up by prefix before the company is known",
-    "estimating.Run": "the queue: ids, states and leases, never content",
-    "estimating.WorkerBeat": "signs of life of the workers",
-}
-
-
-class CompanyMissing(RuntimeError):
-    """A read or write of company-owned rows that names no company: a fault of the program, never of a client."""
 
 
 class CompanyRows(models.QuerySet[Row]):
@@ -74,11 +61,3 @@ class CompanyOwned(models.Model):
 
     class Meta:
         abstract = True
-
-
-@contextmanager
-def company(id: uuid.UUID) -> Iterator[uuid.UUID]:
-    """Stands around all that is read and written for one company: the one place where a second layer can set in."""
-    if not isinstance(id, uuid.UUID):
-        raise CompanyMissing("a company's id is expected")
-    yield id

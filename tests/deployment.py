@@ -22,6 +22,7 @@ from tests.service import (
     POSTGRES_URL,
     REDIS_URL,
     ROOT,
+    TEST_PASSWORD,
     Remote,
     free_port,
     reachable,
@@ -47,10 +48,15 @@ def command_of(service: str) -> list[str]:
 
 
 class Deployment:
-    """Web and worker as processes, and a client for each worked case's office."""
+    """Web and worker as processes, a client for each case's office; `owner`: the environment that migrates."""
 
     def __init__(self, environment: dict[str, str], log: Path) -> None:
         self.environment, self.log = environment, log
+        self.owner = environment | {
+            "DATABASE_URL": f"{POSTGRES_URL}/{environment['DATABASE_URL'].rpartition('/')[2]}",
+            "APPLICATION_PASSWORD": TEST_PASSWORD,
+            "DUMP_PASSWORD": TEST_PASSWORD,
+        }
         self.base = f"http://{environment['BIND']}"
         self.processes: dict[str, subprocess.Popen[bytes]] = {}
         self.offices: dict[str, Any] = {}
@@ -71,7 +77,7 @@ class Deployment:
     def make_offices(self) -> None:
         """An office for each worked case, made straight in the database."""
         script = [sys.executable, "-c", MAKE_OFFICE % (CASES,)]
-        environment = self.environment | {"DJANGO_SETTINGS_MODULE": "api.settings"}
+        environment = self.owner | {"DJANGO_SETTINGS_MODULE": "api.settings"}
         made = subprocess.run(script, env=environment, cwd=ROOT, check=True, capture_output=True, text=True)
         self.offices = yaml.safe_load(made.stdout.splitlines()[-1])
 
@@ -95,7 +101,7 @@ def deployed(folder: Path, **changes: str) -> Iterator[Deployment]:
         environment = shared_environment(database, folder / "data", free_port()) | changes
         made = Deployment(environment, folder / "log")
         try:
-            subprocess.run(command_of("migrate"), env=made.environment, cwd=ROOT, check=True, capture_output=True)
+            subprocess.run(command_of("migrate"), env=made.owner, cwd=ROOT, check=True, capture_output=True)
             made.make_offices()
             for name in ("web", "worker"):
                 made.run(name)
@@ -105,3 +111,5 @@ def deployed(folder: Path, **changes: str) -> Iterator[Deployment]:
             for process in made.processes.values():
                 stop(process)
             admin.execute(f"DROP DATABASE {database} WITH (FORCE)")
+            for role in (environment["APPLICATION_ROLE"], environment["DUMP_ROLE"]):
+                admin.execute(f"DROP ROLE IF EXISTS {role}")

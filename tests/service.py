@@ -17,10 +17,12 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
+from urllib.parse import urlsplit
 
 ROOT = Path(__file__).resolve().parent.parent
 MANAGE = str(ROOT / "manage.py")
 POSTGRES_URL = os.environ.get("TEST_POSTGRES_URL", "postgres://postgres@127.0.0.1:5432")
+TEST_PASSWORD = "test0password"  # of the roles that the tests make
 REDIS_URL = os.environ.get("TEST_REDIS_URL", "redis://127.0.0.1:6379/9")
 
 
@@ -128,9 +130,13 @@ def started(folder: Path, *options: str, **environment: str) -> Iterator[tuple[R
 
 
 def shared_environment(database: str, folder: Path, port: int) -> dict[str, str]:
-    """The environment of the shared deployment's processes."""
+    """The environment of the shared deployment's processes, which connect by the service's role."""
+    server = urlsplit(POSTGRES_URL)
+    service = f"{database}_service"
     return os.environ | {
-        "DATABASE_URL": f"{POSTGRES_URL}/{database}",
+        "DATABASE_URL": f"postgres://{service}:{TEST_PASSWORD}@{server.hostname}:{server.port or 5432}/{database}",
+        "APPLICATION_ROLE": service,
+        "DUMP_ROLE": f"{database}_dump",
         "REDIS_URL": REDIS_URL,
         "SECRET_KEY": secrets.token_urlsafe(48),
         "DATA_DIR": str(folder),

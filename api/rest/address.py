@@ -22,7 +22,6 @@ from api.rest.exchange import Call, Operation
 from api.rest.once import read_sending
 from estimating.collector import collector_paused
 from rates.refusals import NotThere
-from rates.tenancy import company
 
 LARGE = 2**20  # bytes of a body
 
@@ -74,7 +73,7 @@ class Address(APIView):
             raise NotThere
         self.data, media_type = reading.read_data(bare, operation)
         sending = read_sending(bare, operation, self.data)
-        with company(request.user.company), collector_paused() if len(self.data) > LARGE else nullcontext():
+        with collector_paused() if len(self.data) > LARGE else nullcontext():
             call = self.read_call(bare, request.user, places, media_type, format)
             return perform(bare, operation, call, sending)
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 
 from api.rest import reading
@@ -15,6 +14,7 @@ from api.rest.writing import write_answer
 from rates.actions.idempotency import KeyTaken, Record
 from rates.core.jsontext import NumberText
 from rates.core.problems import Problem, Refused
+from rates.scope import changes_of, reads_of
 
 
 def read_content(operation: Operation, data: bytes, media_type: str) -> Any:
@@ -43,7 +43,8 @@ def as_plain(value: Any) -> Any:
 def perform(request: HttpRequest, operation: Operation, call: Call, sending: Any) -> HttpResponse:
     """The view's answer; a POST under a key once only."""
     if operation.method == "GET":
-        return write_answer(request, operation, operation.view(call), call.format)
+        with reads_of(call.company):
+            return write_answer(request, operation, operation.view(call), call.format)
     keeping = Keeping(call, sending)
 
     def late(record: Record) -> HttpResponse:
@@ -56,7 +57,8 @@ def perform(request: HttpRequest, operation: Operation, call: Call, sending: Any
             return first
     try:
         if not operation.atomic:
-            pending = operation.view(call)
+            with reads_of(call.company):
+                pending = operation.view(call)
             if isinstance(pending, Pending):
                 return answer_pending(request, operation, call, pending, keeping)
 
@@ -76,7 +78,7 @@ def answer_late(
 ) -> HttpResponse:
     """What the run of a sender that died has come to, kept as the first answer."""
     assert record.subject is not None
-    with transaction.atomic():
+    with changes_of(call.company):
         response = write_answer(request, operation, show_run(operation, call, record.subject), "json")
         keeping.close(response)
     return response

@@ -9,13 +9,13 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from django.conf import settings
-from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 
 from api.auth import Refusal
 from api.rest.exchange import Call, Operation
 from rates.actions import idempotency
 from rates.actions.idempotency import Record
+from rates.scope import changes_of, reads_of
 
 KEY = re.compile(r"[\x21-\x7e]{1,255}", re.ASCII)
 KEPT_HEADERS = ("Content-Type", "Location", "ETag", "Retry-After", "Preference-Applied")
@@ -47,7 +47,8 @@ def replay(call: Call, sending: Sending, late: Callable[[Record], HttpResponse])
 
     `late` answers for a record whose sender died while its run was at work.
     """
-    record = idempotency.find(company=call.company, owner=call.caller.key, key=sending.key)
+    with reads_of(call.company):
+        record = idempotency.find(company=call.company, owner=call.caller.key, key=sending.key)
     if record is None:
         return None
     if record.fingerprint != sending.fingerprint:
@@ -107,7 +108,7 @@ class Keeping:
 
 def do_once(keeping: Keeping, act: Callable[[], tuple[HttpResponse, bool]]) -> HttpResponse:
     """The response of `act`, done in one transaction with its record; `act` also says whether it shows a secret."""
-    with transaction.atomic():
+    with changes_of(keeping.call.company):
         keeping.open()
         response, secret = act()
         keeping.close(response, secret=secret)

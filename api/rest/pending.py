@@ -11,13 +11,13 @@ import time
 import uuid
 
 from django.conf import settings
-from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 
 from api.rest.exchange import Answer, Call, Operation, Pending, Shown
 from api.rest.once import Keeping
 from api.rest.writing import write_answer
 from estimating.work.execute import execute
+from rates.scope import changes_of, reads_of
 
 LOOK_SECONDS = 0.05
 seats = threading.BoundedSemaphore(max(1, settings.WEB_THREADS // 2))
@@ -34,7 +34,7 @@ def answer_pending(
     def respond(id: uuid.UUID) -> HttpResponse:
         return write_answer(request, operation, show_run(operation, call, id), "json")
 
-    with transaction.atomic():
+    with changes_of(call.company):
         keeping.open()
         submitted = pending.submit(at_once)
         keeping.await_run(submitted.id)
@@ -54,7 +54,7 @@ def answer_pending(
         if ended:
             return ended[0]
     wait_for(operation, call, submitted.id, until)
-    with transaction.atomic():
+    with changes_of(call.company):
         response = respond(submitted.id)
         keeping.close(response)
     return response
@@ -65,7 +65,11 @@ def wait_for(operation: Operation, call: Call, id: uuid.UUID, until: float) -> N
     if not seats.acquire(blocking=False):
         return
     try:
-        while time.monotonic() < until and shown(operation, call, id).state in ("queued", "working"):
+        while time.monotonic() < until:
+            with reads_of(call.company):
+                state = shown(operation, call, id).state
+            if state not in ("queued", "working"):
+                return
             time.sleep(LOOK_SECONDS)
     finally:
         seats.release()

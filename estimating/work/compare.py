@@ -15,19 +15,21 @@ from estimating.outputs.comparison_answer import comparison_answer
 from estimating.work.queue import Claim
 from rates.core.problems import Refused
 from rates.documents import pack
+from rates.scope import reads_of
 
 Report = Callable[[int, int, str], None]
 
 
 def compute(claim: Claim, report: Report, job: Job | None) -> dict[str, Any]:
     """The comparison in JSON's terms; Refused."""
-    row = Comparison.objects.of(claim.company).get(pk=claim.run)
-    sides = {e.pk: e for e in Estimate.objects.of(claim.company).filter(pk__in=[row.before_id, row.after_id])}
-    before, after = stored(sides[row.before_id]).job(), stored(sides[row.after_id]).job()
+    with reads_of(claim.company):
+        row = Comparison.objects.of(claim.company).get(pk=claim.run)
+        sides = {e.pk: e for e in Estimate.objects.of(claim.company).filter(pk__in=[row.before_id, row.after_id])}
+        before, after = stored(sides[row.before_id]), stored(sides[row.after_id])
     report(0, 1, "comparing")
     comparison = compare(
-        before,
-        after,
+        before.job(),
+        after.job(),
         mode=row.choices["attribution"],
         order=row.choices["order"],
         smooth=row.choices["smooth"],

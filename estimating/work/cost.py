@@ -20,6 +20,7 @@ from estimating.work.queue import Claim
 from rates.core.exact import read_decimal
 from rates.core.money import minor_digits
 from rates.core.problems import Problem, Refused
+from rates.scope import reads_of
 
 Report = Callable[[int, int, str], None]
 MOST_MINOR = 2**63 - 1  # what the column holds
@@ -43,9 +44,16 @@ def read_row(claim: Claim) -> Estimate:
 
 def compute(claim: Claim, report: Report, job: Job | None) -> Costed:
     """The costed estimate; Refused."""
-    estimate = cost_job(job if job is not None else stored(read_row(claim)).job(), report)
+    estimate = cost_job(job if job is not None else load(claim), report)
     head = answer(estimate)
     return Costed(head, parts(estimate), minor_units(head["totals"]["price"], head["currency"]))
+
+
+def load(claim: Claim) -> Job:
+    """The stored request as the core understands it; Refused."""
+    with reads_of(claim.company):
+        request = stored(read_row(claim))
+    return request.job()
 
 
 def minor_units(amount: str, currency: str) -> int:

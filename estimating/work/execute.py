@@ -6,8 +6,6 @@ import datetime
 import logging
 from collections.abc import Callable
 
-from django.db import transaction
-
 from estimating.collector import collector_paused
 from estimating.core.job import Job
 from estimating.models import Run
@@ -15,7 +13,7 @@ from estimating.work import compare, cost
 from estimating.work.heartbeat import ClaimLost, kept_alive
 from estimating.work.queue import Claim, claim_next, end, give_back
 from rates.core.problems import Refused
-from rates.tenancy import company
+from rates.scope import changes_of
 
 log = logging.getLogger(__name__)
 KINDS = {"estimate": cost, "comparison": compare}
@@ -35,9 +33,9 @@ def execute(claim: Claim, *, job: Job | None = None, ended: Ended | None = None)
     """
     subject = KINDS[claim.kind]
     try:
-        with company(claim.company), kept_alive(claim) as pulse, collector_paused():
+        with kept_alive(claim) as pulse, collector_paused():
             result = subject.compute(claim, pulse.report, job)
-            with transaction.atomic():
+            with changes_of(claim.company):
                 if not end(claim, "costed"):
                     return lost(claim)
                 subject.store(claim, result, utc_now())
@@ -55,7 +53,7 @@ def execute(claim: Claim, *, job: Job | None = None, ended: Ended | None = None)
 
 def refuse(claim: Claim, refusal: Refused, ended: Ended | None) -> str:
     """Ends the run as refused, with every reason."""
-    with company(claim.company), transaction.atomic():
+    with changes_of(claim.company):
         if not end(claim, "refused"):
             return lost(claim)
         KINDS[claim.kind].store_refusal(claim, refusal)

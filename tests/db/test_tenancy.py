@@ -8,9 +8,10 @@ import pytest
 from django.apps import apps
 from django.db import models
 
-from rates import tenancy
+from rates import scope
 from rates.models import AccessKey, RateBook
-from rates.tenancy import WITHOUT_COMPANY, CompanyManager, CompanyMissing, CompanyOwned
+from rates.scope import WITHOUT_COMPANY, CompanyMissing
+from rates.tenancy import CompanyManager, CompanyOwned
 from tests.cast import Office, make_office
 
 OWN = [model for label in ("rates", "estimating") for model in apps.get_app_config(label).get_models()]
@@ -54,5 +55,5 @@ def test_one_company_sees_nothing_of_another(office: Office) -> None:
 
 def test_the_scope_of_a_company_takes_an_id() -> None:
     with pytest.raises(CompanyMissing):
-        with tenancy.company("everyone"):  # type: ignore[arg-type]
+        with scope.company("everyone"):  # type: ignore[arg-type]
             raise AssertionError("never reached")

@@ -11,6 +11,7 @@ from django.core.management.base import BaseCommand, CommandError
 from django.db import transaction
 
 from api.demo import write_key
+from rates import scope
 from rates.actions import books, companies
 from rates.actions.companies import SCOPES
 from rates.core.currencies import MINOR_DIGITS
@@ -38,9 +39,10 @@ class Command(BaseCommand):
             company = companies.make_company(
                 name=options["name"], currency=options["currency"], unit_system=options["units"], now=now
             )
-            books.make_book(company=company, name="Rates", now=now)
-            for file, scopes in files.items():
-                member = companies.make_member(company=company, name=file.removesuffix(".key"), now=now)
-                made = companies.make_key(company=company, member=member, title=file, scopes=scopes, now=now)
-                write_key(folder / file, made.secret)
+            with scope.company(company):
+                books.make_book(company=company, name="Rates", now=now)
+                for file, scopes in files.items():
+                    member = companies.make_member(company=company, name=file.removesuffix(".key"), now=now)
+                    made = companies.make_key(company=company, member=member, title=file, scopes=scopes, now=now)
+                    write_key(folder / file, made.secret)
         self.stdout.write(f"Made. The access keys are in {folder / 'first.key'} and {folder / 'approver.key'}.")

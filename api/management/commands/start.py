@@ -20,8 +20,10 @@ from typing import Any
 from django.conf import settings
 from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
+from django.db import connection
 
 from api import demo
+from api.isolation import guard
 from api.supervisor import Child, supervise
 from rates.queries.companies import any_company, invented_company
 
@@ -44,7 +46,10 @@ class Command(BaseCommand):
         folder.chmod(0o700)
         lock = lock_folder(folder)
         refuse_taken_port(options["host"], options["port"])
-        call_command("migrate", interactive=False, verbosity=0)
+        if connection.vendor == "postgresql":
+            guard()  # its tables are migrated by another role
+        else:
+            call_command("migrate", interactive=False, verbosity=0)
         self.prepare_demo(folder, options)
         stop = threading.Event()
         for number in (signal.SIGTERM, signal.SIGINT):

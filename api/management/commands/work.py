@@ -11,6 +11,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand
 
+from api.isolation import guard
 from estimating.work.loop import serve
 
 
@@ -21,6 +22,7 @@ class Command(BaseCommand):
         parser.add_argument("--pause", type=float, default=0.05, help="seconds between two looks at an empty queue")
 
     def handle(self, *args: Any, **options: Any) -> None:
+        guard()
         os.environ.setdefault("WORKER_NAME", f"{socket.gethostname()}-{os.getpid()}")
         stop = threading.Event()
         for number in (signal.SIGTERM, signal.SIGINT):
