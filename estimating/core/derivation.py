@@ -4,7 +4,8 @@ Names are steps joined with dots, safe in a URL; a step made of a code is spelt 
 <n> is a kind's place in the schedule, <i> a place in a list of the answer, all from 0.
 
     price  cost  direct_cost  openings  perimeter  treated_area  price_per_opening  markup_percent  margin_percent
-    build_up.<i>[.base|.exact]  build_up.<step>  bond.base  bond.price  cost_code.<code>
+    build_up.<i>[.base|.exact]  build_up.<i>.item.<k>[.exact] (sales tax item by item)
+    build_up.<step>  bond.base  bond.price  cost_code.<code>
     mark.<i>.price  .quantity  .touch_minutes  .hours  .weight  .unit_price[.exact]  .residual
     line.<i>.price  .quantity  .touch_minutes  .weight
     (each share of a total also has .floor  .remainder  .extra  .rank)    marks.weight  marks.missing

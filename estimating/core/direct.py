@@ -6,7 +6,7 @@ Each line is rounded once; a percent row is worked on rounded sums; a step with 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from estimating.core.crew import hour_rate
@@ -161,18 +161,32 @@ def total(lines: Sequence[BuildLine]) -> int:
     return sum(line.amount_minor for line in lines)
 
 
-def percent_step(
-    step: str, card: Card, bases: Callable[[str], int], till: Till, index: int, empty: bool, lines: list[BuildLine]
-) -> None:
-    """Add every row of a direct step that is a rate or an amount; a later row on `running` sees the earlier."""
-    for row in card.overheads:
-        if row.step != step:
-            continue
-        if row.rate is not None:
-            lines.append(rate_line(row, bases(row.on or "running"), till, index))
-        else:
-            exact = Fraction(0) if empty or row.amount is None else row.amount
-            lines.append(amount_line(row, exact, "an amount", till, index))
+@dataclass(frozen=True)
+class PartDesk:
+    """What the percent rows of one part are worked with; `adjust` gives a row's line its last form."""
+
+    card: Card
+    till: Till
+    part: int
+    empty: bool
+    bases: Callable[[str], int]
+
+    def add(self, step: str, lines: list[BuildLine], adjust: Callable[[OverheadRow, BuildLine], BuildLine]) -> None:
+        """Add every row of a direct step that is a rate or an amount; a later row on `running` sees the earlier."""
+        for row in self.card.overheads:
+            if row.step != step:
+                continue
+            if row.rate is not None:
+                line = rate_line(row, self.bases(row.on or "running"), self.till, self.part)
+                lines.append(adjust(row, line))
+            else:
+                exact = Fraction(0) if self.empty or row.amount is None else row.amount
+                lines.append(amount_line(row, exact, "an amount", self.till, self.part))
+
+
+def as_it_is(_: OverheadRow, line: BuildLine) -> BuildLine:
+    """The line without adjustment."""
+    return line
 
 
 def taxable_minor(part: Part, request: Request, till: Till, first: bool) -> int:
@@ -180,6 +194,44 @@ def taxable_minor(part: Part, request: Request, till: Till, first: bool) -> int:
     materials = sum(m.amount_minor for m in part.materials if m.row.taxable)
     contracts = sum(till.minor(s.amount) for s in request.subcontracts if s.taxable) if first else 0
     return materials + contracts
+
+
+@dataclass(frozen=True)
+class TaxItem:
+    """One thing that sales tax falls on where it is worked item by item: a materials or equipment row, a subcontract.
+
+    family material, equipment or subcontract; key the row's code or the subcontract's place in the request.
+    """
+
+    title: str
+    family: str
+    key: str | int
+    amount_minor: int
+
+
+def tax_items(on: str, part: Part, request: Request, till: Till, first: bool) -> list[TaxItem]:
+    """What a base consists of, item by item; the taxable subcontracts belong to the first part."""
+    if on == "equipment":
+        return [TaxItem(e.row.title, "equipment", e.row.code, e.amount_minor) for e in part.equipment]
+    taxed = [m for m in part.materials if m.row.taxable or on == "materials"]
+    items = [TaxItem(m.row.title, "material", m.row.code, m.amount_minor) for m in taxed]
+    if on == "taxable_materials" and first:
+        contracts = [(i, s) for i, s in enumerate(request.subcontracts) if s.taxable]
+        items += [TaxItem(s.title, "subcontract", i, till.minor(s.amount)) for i, s in contracts]
+    return items
+
+
+def is_by_item(row: OverheadRow, card: Card) -> bool:
+    """Whether a row is sales tax rounded for each item (Streamlined Sales and Use Tax Agreement, section 324)."""
+    of_items = row.on in ("taxable_materials", "materials", "equipment")
+    return card.sales_tax_by == "item" and row.step == "sales_tax" and row.rate is not None and of_items
+
+
+def by_item_line(line: BuildLine, row: OverheadRow, items: Sequence[TaxItem], till: Till) -> BuildLine:
+    """The line with the tax of each item rounded on its own, then summed."""
+    taxes = [till.minor((row.rate or Fraction(0)) * till.major(item.amount_minor)) for item in items]
+    amount = sum(taxes)
+    return replace(line, basis=f"{line.basis}, item by item", exact=till.major(amount), amount_minor=amount)
 
 
 def part_lines(part: Part, index: int, request: Request, till: Till, empty: bool) -> list[BuildLine]:
@@ -194,11 +246,19 @@ def part_lines(part: Part, index: int, request: Request, till: Till, empty: bool
         known = {"labour": labour, "materials": materials, "equipment": equipment, "running": lines}
         return taxable if name == "taxable_materials" else total(known[name])
 
-    percent_step("freight", card, base, till, index, empty, lines)
-    exempt = request.exemption_certificate is not None
-    percent_step("sales_tax", card, (lambda name: 0) if exempt else base, till, index, empty or exempt, lines)
+    def taxed(row: OverheadRow, line: BuildLine) -> BuildLine:
+        if not is_by_item(row, card):
+            return line
+        return by_item_line(line, row, tax_items(row.on or "", part, request, till, index == 0), till)
+
+    desk = PartDesk(card, till, index, empty, base)
+    desk.add("freight", lines, as_it_is)
+    if request.exemption_certificate is None:
+        desk.add("sales_tax", lines, taxed)
+    else:
+        replace(desk, empty=True, bases=lambda name: 0).add("sales_tax", lines, as_it_is)
     lines += equipment
-    percent_step("small_tools", card, base, till, index, empty, lines)
+    desk.add("small_tools", lines, as_it_is)
     return lines
 
 

@@ -13,7 +13,7 @@ from estimating.core.derivations.printing import NUMBER, TEXT
 from estimating.core.derivations.scope import PartScope, word
 from estimating.core.derivations.shares import share_book
 from estimating.core.derivations.steps import Steps
-from estimating.core.direct import BASE_WORDS, DIRECT_STEPS
+from estimating.core.direct import BASE_WORDS, DIRECT_STEPS, TaxItem, is_by_item, tax_items
 from rates.core.rows import OverheadRow
 
 
@@ -111,6 +111,8 @@ def exact_book(steps: Steps, i: int) -> Book:
     if line.step in ("bond", "gross_receipts_tax", "minimum_charge", "round_up_to"):
         return closing_exact(steps, i)
     row = steps.row(line)
+    if by_item(steps, i):
+        return {f"{name}.base": partial(base_node, steps, i)} | item_book(steps, i)
     if row.rate is not None:
         return {f"{name}.base": partial(base_node, steps, i), f"{name}.exact": partial(percent_exact, steps, i)}
     if row.on == "paid_hours":
@@ -124,6 +126,52 @@ def exact_book(steps: Steps, i: int) -> Book:
         title = f"{line.title} before rounding"
         return {f"{name}.exact": lambda: zero(title, why, steps.scope.exact_money, reason)}
     return {}
+
+
+def by_item(steps: Steps, i: int) -> bool:
+    """Whether a line is sales tax worked item by item."""
+    line = steps.lines[i]
+    return line.step == "sales_tax" and not steps.exempt(line) and is_by_item(steps.row(line), steps.desk(line).card)
+
+
+def item_book(steps: Steps, i: int) -> Book:
+    """Sales tax item by item: the exact and the rounded tax of each, and their sum."""
+    line, row, scope = steps.lines[i], steps.row(steps.lines[i]), steps.scope
+    part, rate, till = steps.parts[line.part or 0], row.rate or Fraction(0), steps.scope.estimate.till
+    items = tax_items(row.on or "", part.part, scope.request, till, not part.index)
+    at = f"build_up.{i}"
+
+    def base(item: TaxItem) -> Input:
+        if item.family != "subcontract":
+            return part.ref(item.title, f"{item.family}.{word(str(item.key))}.amount")
+        contracts = [j for j, other in enumerate(steps.lines) if other.step == "subcontracts"]
+        place = next(j for j in contracts if steps.lines[j].index == item.key)
+        return scope.job_ref(item.title, f"build_up.{place}")
+
+    def nodes(k: int, item: TaxItem) -> Book:
+        exact = rate * scope.major(item.amount_minor)
+        title, name = f"{line.title} on {item.title}", f"{at}.item.{k}"
+
+        def of_base() -> list[Input]:
+            return [base(item), part.percent_of_table("percent", rate, ("overheads", row.code, "percent"))]
+
+        def rounded() -> list[Input]:
+            return [scope.job_ref("exact", f"{name}.exact"), *scope.rounding()]
+
+        value, before = scope.major(till.minor(exact)), f"{title} before rounding"
+        return {
+            name: partial(Node, title, "rounded for this item", "round", value, scope.money, rounded),
+            f"{name}.exact": partial(Node, before, "item × percent", "percent", exact, scope.exact_money, of_base),
+        }
+
+    def summed() -> list[Input]:
+        return [scope.job_ref(item.title, f"{at}.item.{k}") for k, item in enumerate(items)]
+
+    total = partial(Node, line.title, "Σ of the rounded tax of each item", "sum", line.exact, scope.money, summed)
+    book: Book = {at: total}
+    for k, item in enumerate(items):
+        book |= nodes(k, item)
+    return book
 
 
 def labour_line(steps: Steps, i: int) -> Book:
@@ -168,7 +216,7 @@ def line_book(steps: Steps, i: int) -> Book:
         return labour_line(steps, i)
     if step in ("materials", "equipment"):
         return {name: partial(rows_line, steps, i)}
-    return {name: partial(rounded_line, steps, i)} | exact_book(steps, i)
+    return ({} if by_item(steps, i) else {name: partial(rounded_line, steps, i)}) | exact_book(steps, i)
 
 
 def taxable_book(part: PartScope) -> Book:
