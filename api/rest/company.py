@@ -9,9 +9,10 @@ from api.rest.pieces import moment
 from api.rest.plain import plain
 from rates.actions import companies as actions
 from rates.actions.companies import SCOPES
-from rates.core.card import parse_currency
+from rates.core.card import SALES_TAX_BY, parse_currency
 from rates.core.currencies import MINOR_DIGITS
-from rates.core.fields import Faults, Field, ListOf, Reader, Record, choice, text
+from rates.core.fields import Faults, Field, ListOf, MapOf, Reader, Record, choice, text
+from rates.core.money import ROUNDINGS
 from rates.core.problems import Problem
 from rates.queries import companies as queries
 
@@ -24,12 +25,27 @@ def as_given(**values: Any) -> dict[str, Any]:
     return {name: value for name, value in values.items() if value is not None}
 
 
+class CostCodes(MapOf):
+    """Reader of titles by cost code, as it is stored."""
+
+    def __init__(self) -> None:
+        super().__init__(text(200))
+
+    def read(self, raw: object, pointer: str, faults: Faults) -> Any:
+        """Titles by code; faults noted."""
+        found = super().read(raw, pointer, faults)
+        return None if found is None else dict(found)
+
+
 CHANGE = Record(
     as_given,
     (
         Field("name", text(200), "the company's name"),
         Field("currency", currency, "ISO 4217 code of new rate books"),
         Field("unit_system", choice(*UNIT_SYSTEMS), "units of new estimates"),
+        Field("rounding", choice(*ROUNDINGS), "rounding of new editions that state none"),
+        Field("sales_tax_by", choice(*SALES_TAX_BY), "sales tax once or item by item in new editions that state none"),
+        Field("cost_codes", CostCodes(), "titles of cost codes in new editions that state none"),
     ),
 )
 

@@ -8,6 +8,7 @@ import secrets
 import uuid
 from collections.abc import Container, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from django.db import transaction
 
@@ -60,12 +61,12 @@ def make_member(*, company: uuid.UUID, name: str, now: datetime.datetime) -> uui
 
 @transaction.atomic
 def change_company(
-    *, company: uuid.UUID, changes: Mapping[str, str], expected: Expected, now: datetime.datetime
+    *, company: uuid.UUID, changes: Mapping[str, Any], expected: Expected, now: datetime.datetime
 ) -> shown.Company:
-    """The company after its name, currency or unit system changed."""
+    """The company after its name or a setting changed; editions that stand keep what they state."""
     row = models.Company.objects.select_for_update().get(pk=company)
     expected.check(shown.show_company(row))
-    for name in ("name", "currency", "unit_system"):
+    for name in ("name", "currency", "unit_system", "rounding", "sales_tax_by", "cost_codes"):
         if name in changes:
             setattr(row, name, changes[name])
     row.version += 1

@@ -19,6 +19,9 @@ class Company:
     name: str
     currency: str
     unit_system: str
+    rounding: str
+    sales_tax_by: str
+    cost_codes: dict[str, str]
     invented: bool
     created_at: datetime.datetime
     version: int
@@ -51,7 +54,18 @@ class AccessKey:
 
 def show_company(row: models.Company) -> Company:
     """A company's row as shown."""
-    return Company(row.id, row.name, row.currency, row.unit_system, row.invented, row.created_at, row.version)
+    return Company(
+        id=row.id,
+        name=row.name,
+        currency=row.currency,
+        unit_system=row.unit_system,
+        rounding=row.rounding,
+        sales_tax_by=row.sales_tax_by,
+        cost_codes=row.cost_codes,
+        invented=row.invented,
+        created_at=row.created_at,
+        version=row.version,
+    )
 
 
 def show_key(row: models.AccessKey) -> AccessKey:
