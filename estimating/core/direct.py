@@ -6,7 +6,7 @@ Each line is rounded once; a percent row is worked on rounded sums; a step with 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from estimating.core.crew import hour_rate
@@ -61,6 +61,7 @@ class Till:
 
     currency: str
     rounding: str
+    written: dict[int, str] = field(default_factory=dict, compare=False, repr=False)  # amounts recur in long lists
 
     @staticmethod
     def of(card: Card) -> Till:
@@ -77,7 +78,10 @@ class Till:
 
     def text(self, minor: int) -> str:
         """As printed."""
-        return print_money(minor, self.currency)
+        text = self.written.get(minor)
+        if text is None:
+            text = self.written[minor] = print_money(minor, self.currency)
+        return text
 
 
 def percent_text(rate: Fraction) -> str:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from math import lcm
 
 from estimating.core import learning
 from estimating.core.kinds import Kind
@@ -211,10 +212,12 @@ def zones(lines: Sequence[Line], base_minutes: Sequence[Fraction | None], produc
                 same[written] = next((w for w in same if (place_key(w[0]), place_key(w[1])) == folded), written)
             of_zone = counts.setdefault(same[written], {})
             of_zone[line.kind] = of_zone.get(line.kind, 0) + line.quantity
+    common = lcm(*(base.denominator for base in base_minutes if base is not None))
+    whole = [0 if base is None else base.numerator * (common // base.denominator) for base in base_minutes]
     result = []
     for (elevation, storey), of_zone in counts.items():
         openings = sum(of_zone.values())
-        minutes = sum(((base_minutes[k] or Fraction(0)) * n for k, n in of_zone.items()), Fraction(0))
+        minutes = Fraction(sum(whole[k] * n for k, n in of_zone.items()), common)
         mean = minutes * coats.first_coat_share / openings
         idle = max(Fraction(0), coats.interval_minutes - (openings - 1) * mean)
         result.append(Zone(elevation, storey, openings, mean, idle))

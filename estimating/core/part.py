@@ -91,9 +91,10 @@ def work_kinds(request: Request, plan: PartPlan, ready: Ready, faults: Faults) -
     """Takeoff and minutes of each kind; learning is not yet in the touch minutes."""
     production = plan.card.production
     rows = supplies(plan.card, request, ready.need, faults)
+    hour_cost = ready.crew.standard_hour_cost
     works = {}
     for index, kind in ready.kinds.items():
-        takeoff = take_off(kind, production, rows, request.seal, ready.crew.standard_hour_cost)
+        takeoff = take_off(kind, production, rows, request.seal, hour_cost)
         if takeoff is None:
             role = "tape" if kind.method == "tape" else "mesh"
             detail = f"every {role} of the edition is no wider than its lap, so strips cannot cover the piece"

@@ -20,15 +20,6 @@ from rates.core.exact import print_quantity
 Row = dict[str, object]
 
 
-def unit_price(mark: Mark, estimate: Estimate) -> tuple[str | None, str]:
-    """(price of one rounded half-up, what that rounding leaves over)."""
-    till = estimate.till
-    if not mark.quantity:
-        return None, till.text(mark.price_minor)
-    each = (2 * mark.price_minor + mark.quantity) // (2 * mark.quantity)
-    return till.text(each), till.text(mark.price_minor - each * mark.quantity)
-
-
 def profit_percents(estimate: Estimate) -> tuple[str, str]:
     """(markup percent on cost, margin percent of cost and profit): the stated as stated, the other at two places."""
     up = estimate.up
@@ -81,24 +72,27 @@ def build_row(line: BuildLine, estimate: Estimate) -> Row:
     }
 
 
+def unit_price(mark: Mark, estimate: Estimate) -> tuple[str | None, str]:
+    """(price of one rounded half-up, what that rounding leaves over); no price of one without a quantity."""
+    text, price, quantity = estimate.till.text, mark.price_minor, mark.quantity
+    if not quantity:
+        return None, text(price)
+    each = (2 * price + quantity) // (2 * quantity)
+    return text(each), text(price - each * quantity)
+
+
 def mark_rows(estimate: Estimate) -> list[Row]:
-    """Each mark with its price; the residual is what the rounded unit price leaves over."""
+    """Each mark with its price, the price of one and what rounding that leaves over."""
     hours: dict[int, str] = {}
     rows: list[Row] = []
     for mark in estimate.allocation.marks:
-        if mark.touch_units not in hours:
-            hours[mark.touch_units] = print_quantity(mark.touch_minutes / 60)
+        units = mark.touch_units
+        if units not in hours:
+            hours[units] = print_quantity(mark.touch_minutes / 60)
         each, residual = unit_price(mark, estimate)
-        rows.append(
-            {
-                "mark": mark.mark,
-                "quantity": mark.quantity,
-                "hours": hours[mark.touch_units],
-                "price": estimate.till.text(mark.price_minor),
-                "unit_price": each,
-                "residual": residual,
-            }
-        )
+        price = estimate.till.text(mark.price_minor)
+        row: Row = {"mark": mark.mark, "quantity": mark.quantity, "hours": hours[units], "price": price}
+        rows.append(row | {"unit_price": each, "residual": residual})
     return rows
 
 
@@ -189,10 +183,11 @@ def hours(estimate: Estimate) -> Row:
     texts: dict[int, str] = {}
     touch: dict[str, str] = {}
     for mark in estimate.allocation.marks:
-        if mark.touch_units not in texts:
-            texts[mark.touch_units] = print_quantity(mark.touch_minutes)
+        units = mark.touch_units
+        if units not in texts:
+            texts[units] = print_quantity(mark.touch_minutes)
         if mark.mark is not None:
-            touch[mark.mark] = texts[mark.touch_units]
+            touch[mark.mark] = texts[units]
     paid = sum((p.crew.paid_hours(p.hours.standard) for p in parts), Fraction(0))
     row: Row = {
         "standard": print_quantity(estimate.standard_hours),
@@ -286,7 +281,7 @@ def area_row(estimate: Estimate) -> Row | None:
 
 
 def parts(estimate: Estimate) -> Mapping[str, object]:
-    """Every part of the answer that has a route of its own."""
+    """Every part of the answer that has a route of its own and is kept with it."""
     return {
         "openings": openings(estimate),
         "materials": materials(estimate),
@@ -294,7 +289,5 @@ def parts(estimate: Estimate) -> Mapping[str, object]:
         "hours": hours(estimate),
         "pieces": pieces(estimate),
         "cost-codes": cost_codes(estimate),
-        "methods": method_rows(estimate),
-        "alternates": alternate_rows(estimate),
         "per-area": area_row(estimate),
     }

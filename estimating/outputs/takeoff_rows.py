@@ -49,27 +49,27 @@ def remarks_by_line(estimate: Estimate) -> dict[int, list[str]]:
 def openings(estimate: Estimate) -> list[Row]:
     """Every line of the schedule with its figures; lines that are not priced have none, and say why."""
     owner = part_of_lines(estimate.parts) if len(estimate.parts) > 1 else {}
-    remarks, till = remarks_by_line(estimate), estimate.till
+    remarks, money = remarks_by_line(estimate), estimate.till.text
+    prices = estimate.allocation.line_prices
     texts: dict[tuple[int, int], Row] = {}
-    minutes: dict[tuple[int, int, int], str] = {}
+    figures: dict[tuple[int, int, int], Row] = {}
     rows: list[Row] = []
     for i, line in enumerate(estimate.request.schedule.lines):
-        p, kind = owner.get(i, 0), line.kind
+        p, kind, quantity = owner.get(i, 0), line.kind, line.quantity
         work = estimate.parts[p].works.get(kind) if kind is not None else None
-        row: Row = {"line": i + 1, "mark": line.mark, "quantity": line.quantity}
-        row["elevation"], row["storey"] = line.elevation or None, line.storey or None
-        if work is None or kind is None or not line.priced:
-            row |= unpriced_texts(line, estimate)
+        if work is None or kind is None or line.reason is not None or line.alternate is not None:
+            shared = unpriced_texts(line, estimate)
         else:
-            if (p, kind) not in texts:
-                texts[p, kind] = kind_texts(work, estimate)
-            key = (p, kind, line.quantity)
-            if key not in minutes:
-                minutes[key] = print_quantity(work.touch_minutes_each * line.quantity)
-            row |= texts[p, kind]
-            row["touch_minutes"] = minutes[key]
-            row["price"] = till.text(estimate.allocation.line_prices[i])
-            row["not_priced"] = None
+            key = (p, kind, quantity)
+            known = figures.get(key)
+            if known is None:
+                if (p, kind) not in texts:
+                    texts[p, kind] = kind_texts(work, estimate)
+                minutes = print_quantity(work.touch_minutes_each * quantity)
+                known = figures[key] = {**texts[p, kind], "touch_minutes": minutes}
+            shared = {**known, "price": money(prices[i]), "not_priced": None}
+        place = {"elevation": line.elevation or None, "storey": line.storey or None}
+        row: Row = {"line": i + 1, "mark": line.mark, "quantity": quantity, **place, **shared}
         row["remarks"] = remarks.get(i, [])
         rows.append(row)
     return rows

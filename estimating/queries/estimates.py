@@ -11,11 +11,13 @@ from typing import Any
 from django.db.models import QuerySet
 
 from estimating import snapshots
+from estimating.collector import collector_paused
 from estimating.core.derivation import derive as derive_figure
 from estimating.core.job import cost
 from estimating.jobs import stored
 from estimating.models import Estimate as EstimateRow
 from estimating.models import Project
+from estimating.outputs.answer import alternate_rows, method_rows
 from estimating.queries.projects import read_place
 from rates.core.money import print_money
 from rates.paging import Page, Wanted, page, write_cursor
@@ -23,6 +25,7 @@ from rates.refusals import Conflict, NotThere
 
 PARTS = ("openings", "materials", "equipment", "hours", "pieces", "cost-codes", "methods", "alternates", "per-area")
 UNFINISHED = ("queued", "working")
+VARIANTS = {"methods": method_rows, "alternates": alternate_rows}  # computed when asked for
 
 
 @dataclass(frozen=True)
@@ -166,6 +169,8 @@ def of_project(
 def part(*, company: uuid.UUID, id: uuid.UUID, name: str) -> Any:
     """One whole part of a costed estimate as JSON text, or a list of items; NotThere, Conflict until costed."""
     require_costed(company, id)
+    if name in VARIANTS:
+        return variants(company, id, name)
     if snapshots.is_list(company=company, estimate=id, name=name):
         return snapshots.read_items(company=company, estimate=id, name=name, start=0, limit=None)
     body = snapshots.read_bytes(company=company, estimate=id, name=name)
@@ -177,16 +182,25 @@ def part(*, company: uuid.UUID, id: uuid.UUID, name: str) -> Any:
 def is_list(*, company: uuid.UUID, id: uuid.UUID, name: str) -> bool:
     """Whether the part of a costed estimate is a list; NotThere, Conflict until costed."""
     require_costed(company, id)
-    return snapshots.is_list(company=company, estimate=id, name=name)
+    return name in VARIANTS or snapshots.is_list(company=company, estimate=id, name=name)
 
 
 def part_page(*, company: uuid.UUID, id: uuid.UUID, name: str, wanted: Wanted) -> Page[Any]:
     """A page of a list part of a costed estimate; NotThere, Conflict until costed."""
     require_costed(company, id)
     start = read_place(wanted.cursor)
-    items = snapshots.read_items(company=company, estimate=id, name=name, start=start, limit=wanted.limit + 1)
+    if name in VARIANTS:
+        items = variants(company, id, name)[start : start + wanted.limit + 1]
+    else:
+        items = snapshots.read_items(company=company, estimate=id, name=name, start=start, limit=wanted.limit + 1)
     more = len(items) > wanted.limit
     return Page(tuple(items[: wanted.limit]), write_cursor(start + wanted.limit) if more else None)
+
+
+def variants(company: uuid.UUID, id: uuid.UUID, name: str) -> list[Any]:
+    """The job costed otherwise (each method, each alternate): full estimates, made when they are asked for."""
+    with collector_paused():
+        return list(VARIANTS[name](cost(stored(EstimateRow.objects.of(company).get(pk=id)).job())))
 
 
 def require_costed(company: uuid.UUID, id: uuid.UUID) -> None:
@@ -201,6 +215,7 @@ def derivation(*, company: uuid.UUID, id: uuid.UUID, figure: str, depth: int) ->
     require_costed(company, id)
     row = EstimateRow.objects.of(company).get(pk=id)
     try:
-        return derive_figure(cost(stored(row).job()), figure, depth)
+        with collector_paused():
+            return derive_figure(cost(stored(row).job()), figure, depth)
     except KeyError:
         raise NotThere from None
