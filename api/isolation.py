@@ -27,6 +27,7 @@ HERE = f"NULLIF(current_setting('{SETTING}', true), '')::uuid"
 NO_COLUMN = {
     "rates_company": "is the company itself; inside a company's scope it shows that one alone",
     "rates_person": "a person may belong to several companies",
+    "rates_signinfailures": "counted before anybody is known",
     "estimating_workerbeat": "signs of life of the workers",
     "django_session": "read before a company is known",
     "django_migrations": "which migrations have run",

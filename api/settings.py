@@ -23,8 +23,18 @@ REDIS_URL = os.environ.get("REDIS_URL", "")
 APPLICATION_ROLE = os.environ.get("APPLICATION_ROLE", "sillwright_service")
 DUMP_ROLE = os.environ.get("DUMP_ROLE", "sillwright_dump")
 
-INSTALLED_APPS = ["rest_framework", "rates.apps.Rates", "estimating.apps.Estimating", "api.apps.Api"]
-MIDDLEWARE = ["api.middleware.Attend"]
+INSTALLED_APPS = [
+    "django.contrib.sessions",
+    "rest_framework",
+    "rates.apps.Rates",
+    "estimating.apps.Estimating",
+    "api.apps.Api",
+]
+MIDDLEWARE = [
+    "api.middleware.Attend",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+]
 ROOT_URLCONF = "api.urls"
 WSGI_APPLICATION = "api.wsgi.application"
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"

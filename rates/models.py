@@ -19,6 +19,11 @@ class Company(Identified):
     rounding = models.CharField(max_length=9, default="half_up")  # of editions that state none
     sales_tax_by = models.CharField(max_length=7, default="invoice")  # of editions that state none
     cost_codes: Any = models.JSONField(default=dict)  # code -> title, of editions that state none
+    time_zone = models.CharField(max_length=60, default="UTC")
+    length_denominator = models.PositiveSmallIntegerField(default=16)  # feet and inches to 1/16 or 1/8
+    discount_limit = models.CharField(max_length=20, default="")  # percent; "": none is set
+    margin_floor = models.CharField(max_length=20, default="")  # percent; below it the principal is needed
+    second_approval = models.BooleanField(default=True)  # off: who drafted an edition may approve it
     invented = models.BooleanField(default=False)  # the demo company: refuses to be served to other hosts
     version = models.PositiveIntegerField(default=1)
     last_change = models.PositiveBigIntegerField(default=0)  # the latest number given in its feed
@@ -29,16 +34,37 @@ class Person(Identified):
     """Somebody who works for one or several companies; approvals compare people, not keys."""
 
     name = models.CharField(max_length=200)
+    email = models.CharField(max_length=254, null=True, unique=True)  # in small letters; null: signs in nowhere
+    password = models.CharField(max_length=256, default="")  # hashed; "": none yet
     created_at = models.DateTimeField()
+
+
+class SignInFailures(models.Model):
+    """Failed attempts to sign in by one address, whether anybody has it or not: nothing tells the two apart."""
+
+    address = models.CharField(max_length=64, primary_key=True)  # SHA-256 of it
+    failures = models.PositiveIntegerField(default=0)
+    locked_until = models.DateTimeField(null=True)
+    at = models.DateTimeField()
 
 
 class Member(Identified, CompanyOwned):
-    """A person in a company."""
+    """A person in a company, with a role; removed, the row stays, for what was done stays under its name."""
 
     person = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
+    name = models.CharField(max_length=200, default="")  # as this company knows the person
+    role = models.CharField(max_length=12, default="principal")
+    invitation = models.CharField(max_length=64, default="")  # SHA-256 of the text that was shown once
+    invited_until = models.DateTimeField(null=True)
+    joined_at = models.DateTimeField(null=True)  # may sign in from then on
+    removed_at = models.DateTimeField(null=True)
+    version = models.PositiveIntegerField(default=1)
     created_at = models.DateTimeField()
 
+    anywhere: models.Manager[Member] = models.Manager()
+
     class Meta:
+        default_manager_name = "objects"
         constraints = [models.UniqueConstraint(fields=["company", "person"], name="member_person_once")]
 
 
@@ -135,13 +161,34 @@ class EditionStep(Identified, CompanyOwned):
         indexes = [models.Index(fields=["company", "edition", "id"], name="edition_step_of_edition")]
 
 
+class AuditEntry(Identified, CompanyOwned):
+    """Who changed what, when, from where, before and after; never changed, never deleted."""
+
+    at = models.DateTimeField()
+    member = models.ForeignKey(Member, null=True, on_delete=models.PROTECT, related_name="+")
+    key = models.UUIDField(null=True)  # the access key, where one was used
+    way = models.CharField(max_length=8)  # key, session, command
+    address = models.CharField(max_length=60, default="")
+    request = models.CharField(max_length=36, default="")  # id of the request
+    action = models.CharField(max_length=60)
+    subject = models.UUIDField(null=True)
+    before = models.BinaryField(null=True)  # compressed JSON
+    after = models.BinaryField(null=True)
+
+    class Meta:
+        indexes = [
+            models.Index(fields=["company", "id"], name="audit_of_company"),
+            models.Index(fields=["company", "subject", "id"], name="audit_of_subject"),
+        ]
+
+
 class IdempotencyRecord(Identified, CompanyOwned):
     """The first answer to a POST that carried an Idempotency-Key; status is null while the first is in flight.
 
     `secret` marks an answer that showed a secret: its body is never kept.
     """
 
-    owner = models.UUIDField()  # whose key it is: the access key that sent it
+    owner = models.UUIDField()  # whose key it is: the access key or the member that sent it
     key = models.CharField(max_length=255)
     fingerprint = models.CharField(max_length=64)  # of method, address and body
     subject = models.UUIDField(null=True)  # the run that the answer waits for

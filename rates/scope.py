@@ -12,6 +12,8 @@ SETTING = "sillwright.company"  # of the database session, read by its policies
 WITHOUT_COMPANY = {
     "rates.Company": "is the company itself",
     "rates.Person": "a person may belong to several companies",
+    "rates.SignInFailures": "counted before anybody is known",
+    "rates.Member": "a person's companies are looked up before one is chosen",
     "rates.AccessKey": "looked up by prefix before the company is known",
     "estimating.Run": "the queue: ids, states and leases, never content",
     "estimating.WorkerBeat": "signs of life of the workers",
