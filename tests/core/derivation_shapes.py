@@ -12,7 +12,7 @@ from math import floor
 
 from mpmath import mp, mpf
 
-from tests.core.derivation_rules import Inputs, Value, named, numbers
+from tests.core.derivation_inputs import Inputs, Value, named, numbers
 
 TOLERANCE = Fraction(1, 10**30)
 DIGITS = 60

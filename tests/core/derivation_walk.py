@@ -9,8 +9,9 @@ from typing import Any
 
 from mpmath import mp
 
+from tests.core.derivation_inputs import Given, Value
 from tests.core.derivation_leaves import CONSTANTS, PARAMETERS, edition_value, request_value
-from tests.core.derivation_rules import EXACT, Given, Value
+from tests.core.derivation_rules import EXACT
 from tests.core.derivation_shapes import DIGITS, IRRATIONAL, agrees, perimeter
 
 Document = Mapping[str, Any]
