@@ -149,26 +149,38 @@ def is_turned(a: Shape, b: Shape) -> bool:
 
 
 def check_bands(context: Context) -> None:
-    """Sizes under 4 in or over 60 ft, then those outside the company's own band; each distinct size once."""
+    """Sizes under 4 in or over 60 ft, then those outside the company's own band; each mark's size once."""
+    shapes = {read.shape: read.kind.shape for read in distinct_shapes(context.lines) if read.kind}
+    outside = {number: found for number, shape in shapes.items() if (found := outside_band(shape, context.band))}
+    if not outside:
+        return
     seen: set[tuple[str, int]] = set()
     for read in context.lines:
-        if read.kind is None or (read.line.mark_key, read.shape) in seen:
+        key = (read.line.mark_key, read.shape)
+        if read.shape not in outside or key in seen:
             continue
-        seen.add((read.line.mark_key, read.shape))
-        for name, nm in sides_of(read.kind.shape):
-            low, high, whose = LEAST, MOST, "any likely"
-            if LEAST <= nm <= MOST and context.band is not None:
-                low, high, whose = *context.band, "the company's usual"
-            if not low <= nm <= high and context.asker.full:
+        seen.add(key)
+        for name, nm, whose in outside[read.shape]:
+            if context.asker.full:
                 context.asker.left_out += 1
-            elif not low <= nm <= high:
-                sentence = (
-                    f"The {name} of {read.line.mark}, {show(nm, context.metric)}, is outside {whose} size. Is it right?"
-                )
-                context.asker.ask(
-                    "size_out_of_band", BLOCKS_ISSUE, sentence, about=(*about(read, context.metric), name),
-                    choices=("as_read",), cells=(context.place(read.index, name),), lines=(read.index,),
-                )  # fmt: skip
+                continue
+            length = show(nm, context.metric)
+            sentence = f"The {name} of {read.line.mark}, {length}, is outside {whose} size. Is it right?"
+            context.asker.ask(
+                "size_out_of_band", BLOCKS_ISSUE, sentence, about=(*about(read, context.metric), name),
+                choices=("as_read",), cells=(context.place(read.index, name),), lines=(read.index,),
+            )  # fmt: skip
+
+
+def outside_band(shape: Shape, band: tuple[Fraction, Fraction] | None) -> list[tuple[str, Fraction, str]]:
+    """The dimensions of a shape that no likely opening has, or none of the company's past, and whose band that is."""
+    found = []
+    for name, nm in sides_of(shape):
+        if not LEAST <= nm <= MOST:
+            found.append((name, nm, "any likely"))
+        elif band is not None and not band[0] <= nm <= band[1]:
+            found.append((name, nm, "the company's usual"))
+    return found
 
 
 def check_swapped(context: Context) -> list[int]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from estimating.core.kinds import Kind
@@ -87,26 +87,36 @@ def ask_door_sills(context: Context) -> str | None:
 
 def check_storeys(context: Context) -> None:
     """A storey that breaks the repetition of the others: so many more or fewer openings of one mark."""
-    counts: dict[str, Counter[str]] = {}
+    counts: dict[str, dict[str, int]] = {}
+    storeys: set[str] = set()
     for read in priced(context):
-        counts.setdefault(read.line.storey, Counter())[read.line.mark_key] += read.line.quantity
-    counts.pop("", None)
-    if len(counts) < LEAST_STOREYS:
+        if read.line.storey:
+            storeys.add(read.line.storey)
+            found = counts.setdefault(read.line.mark_key, {})
+            found[read.line.storey] = found.get(read.line.storey, 0) + read.line.quantity
+    if len(storeys) < LEAST_STOREYS:
         return
-    for mark in sorted({mark for found in counts.values() for mark in found}):
-        by_storey = {storey: found[mark] for storey, found in counts.items()}
-        usual, times = Counter(by_storey.values()).most_common(1)[0]
-        odd = [storey for storey, count in by_storey.items() if count != usual]
-        if not usual or len(odd) != 1:
-            continue
-        sentence = f"{mark} is counted {usual} on {times} storeys and {by_storey[odd[0]]} on {odd[0]}. Is that right?"
-        here = [r for r in context.lines if (r.line.mark_key, r.line.storey) == (mark, odd[0])]
-        here = here or [r for r in context.lines if r.line.mark_key == mark]
-        cells = [context.place(read.index, None) for read in here]
-        context.asker.ask(
-            "storey_breaks_repetition", BLOCKS_ISSUE, sentence,
-            about=(mark, odd[0], str(usual), str(by_storey[odd[0]])), choices=("as_read",), cells=cells,
-        )  # fmt: skip
+    for mark, by_storey in counts.items():
+        missing = storeys - by_storey.keys() if len(by_storey) >= len(storeys) - 1 else set()
+        if len(by_storey) + len(missing) == len(storeys):
+            ask_storey(context, mark, by_storey | dict.fromkeys(missing, 0))
+
+
+def ask_storey(context: Context, mark: str, by_storey: Mapping[str, int]) -> None:
+    """Whether the one storey is right that has another count of a mark than all others."""
+    usual, times = Counter(by_storey.values()).most_common(1)[0]
+    odd = [storey for storey, count in by_storey.items() if count != usual]
+    if not usual or len(odd) != 1:
+        return
+    here = [r for r in context.lines if (r.line.mark_key, r.line.storey) == (mark, odd[0])]
+    here = here or [r for r in context.lines if r.line.mark_key == mark]
+    count = by_storey[odd[0]]
+    context.asker.ask(
+        "storey_breaks_repetition", BLOCKS_ISSUE,
+        f"{mark} is counted {usual} on {times} storeys and {count} on {odd[0]}. Is that right?",
+        about=(mark, odd[0], str(usual), str(count)), choices=("as_read",),
+        cells=[context.place(read.index, None) for read in here],
+    )  # fmt: skip
 
 
 def quartiles(values: Sequence[Fraction]) -> tuple[Fraction, Fraction]:

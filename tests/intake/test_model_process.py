@@ -1,0 +1,51 @@
+"""The process that opens a model is ended at its limits, and nothing else imports the toolkit."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from estimating.intake.ifc_process import TOOLKIT_MISSING, Limits, judge, read_in_process
+from rates.core.problems import Refused
+from tests.intake.small_models import Opening, model
+
+ROOT = Path(__file__).resolve().parents[2]
+SMALL = model([Opening(width="0.9", height="1.2")])
+
+
+def code_of(limits: Limits) -> str:
+    with pytest.raises(Refused) as refused:
+        read_in_process(SMALL, limits)
+    return refused.value.problems[0].code
+
+
+def test_it_is_ended_at_its_memory_limit() -> None:
+    pytest.importorskip("ifcopenshell", reason="the extra ifc is not installed")
+    assert code_of(Limits(megabytes=10)) == "too_large_for_memory"  # the toolkit alone takes 70 MB
+
+
+def test_it_is_ended_at_its_time_limit() -> None:
+    pytest.importorskip("ifcopenshell", reason="the extra ifc is not installed")
+    started = time.monotonic()
+    assert code_of(Limits(seconds=0)) == "took_too_long"
+    assert time.monotonic() - started < 2
+
+
+def test_a_model_without_its_end_is_not_opened() -> None:
+    with pytest.raises(Refused) as refused:
+        read_in_process(SMALL[:-60])
+    assert refused.value.problems[0].code == "broken_model"
+
+
+def test_a_missing_toolkit_is_named() -> None:
+    problem = judge(1, f"Traceback\n{TOOLKIT_MISSING}\n")
+    assert problem is not None and problem.code == "ifc_not_installed"
+
+
+def test_reading_files_imports_no_toolkit() -> None:
+    code = "import sys, estimating.intake.reading; sys.exit('ifcopenshell' in sys.modules or 'numpy' in sys.modules)"
+    assert subprocess.run([sys.executable, "-c", code], cwd=ROOT, check=False).returncode == 0

@@ -1,0 +1,93 @@
+"""Doubts about a whole schedule: storeys that break repetition, density, interior flags, hidden rows and sheets."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+import pytest
+
+from estimating.core.schedule import Reading, read_lines
+from estimating.intake.asking import Asker, Question
+from estimating.intake.checks import Context, number_shapes
+from estimating.intake.checks_whole import check_density, quartiles
+from estimating.intake.draft import Draft
+from estimating.intake.reading import Intake, read_file
+from rates.core.units import AREA_NM2
+from tests.intake.workbooks import workbook
+
+HEAD = ["MARK", "QTY", "WIDTH (IN)", "HEIGHT (IN)", "LEVEL", "EXTERIOR", "ACCESS"]
+
+
+def csv(*rows: str) -> Intake:
+    return read_file("\n".join([",".join(HEAD), *rows]).encode())
+
+
+def asked(intake: Intake, code: str) -> list[Question]:
+    return [question for question in intake.questions if question.code == code]
+
+
+@pytest.mark.parametrize(("odd", "count"), [("W1,9,36,48,L3,yes,lift", 9), (None, 0)])
+def test_a_storey_that_breaks_the_repetition(odd: str | None, count: int) -> None:
+    rows = [f"W1,4,36,48,L{n},yes,lift" for n in (1, 2, 4, 5, 6)] + [f"W2,1,30,48,L{n},yes,lift" for n in range(1, 7)]
+    found = asked(csv(*rows, *([odd] if odd else [])), "storey_breaks_repetition")
+    assert len(found) == 1 and f"4 on 5 storeys and {count} on L3" in found[0].sentence
+    assert found[0].cells
+
+
+def test_repetition_without_a_break_is_not_asked_about() -> None:
+    assert asked(csv(*(f"W1,4,36,48,L{n},yes,lift" for n in range(1, 9))), "storey_breaks_repetition") == []
+
+
+def test_all_interior_and_unknown() -> None:
+    assert asked(csv("W1,1,36,48,L1,no,lift", "W2,1,30,48,L1,no,lift"), "all_interior")
+    unknown = csv("W1,1,36,48,L1,yes,lift", "W2,1,30,48,L1,,lift")
+    assert asked(unknown, "external_unknown")[0].cells == ("F3",)
+    assert "external" not in unknown.lines[1]
+    assert asked(csv("W1,1,36,48,L1,,lift"), "external_unknown") == []  # no line knows: nothing is odd
+
+
+def test_quartiles_of_known_numbers() -> None:
+    # 1 to 9: the quarters lie at the third and seventh number
+    assert quartiles([Fraction(n) for n in range(1, 10)]) == (3, 7)
+
+
+@pytest.mark.parametrize(("quantity", "doubt"), [(10, False), (13, False), (40, True), (1, True)])
+def test_density_outliers_against_past_jobs(quantity: int, doubt: bool) -> None:
+    line: dict[str, Any] = {"mark": "W1", "quantity": quantity, "width": "36 in", "height": "48 in"}
+    wall = 100 * AREA_NM2["m2"]
+    past = tuple(Fraction(n) / wall for n in (8, 9, 10, 11, 12))
+    asker = Asker()
+    reads = reads_of(line)
+    check_density(Context(reads[0], reads[1], asker, lambda index, name: "", True), wall, past)
+    assert bool(asker.questions) is doubt
+    quiet = Asker()
+    check_density(Context(reads[0], reads[1], quiet, lambda index, name: "", True), wall, past[:4])
+    assert quiet.questions == []
+
+
+def reads_of(line: dict[str, Any]) -> tuple[Any, Any]:
+    """Drafts and core lines of one line."""
+    reading = Reading(None, False)
+    found = read_lines(reading, [line], "")
+    return [Draft(line, 0, 0)], number_shapes(found, list(reading.kinds))
+
+
+def test_hidden_rows_are_counted_and_asked_about_and_hidden_sheets_left_out() -> None:
+    def hide(sheets: dict[str, Any]) -> None:
+        sheets["Windows"].set_row(2, None, None, {"hidden": True})
+        sheets["Old"].hide()
+
+    lines = [["W1", 1, 36, 48, "L1", "yes", "lift"], ["W2", 1, 30, 48, "L1", "yes", "lift"]]
+    intake = read_file(workbook({"Windows": [HEAD, *lines], "Old": [HEAD, ["W9", 1, 36, 48]]}, hide))
+    assert [line["mark"] for line in intake.lines] == ["W1", "W2"]
+    assert asked(intake, "hidden_rows")[0].cells == ("Windows!row 3",)
+    assert asked(intake, "hidden_sheet")
+
+
+def test_a_file_with_more_doubts_than_can_be_shown_says_how_many() -> None:
+    rows = [f"W{n},x,36,48,L1,yes,lift" for n in range(2_500)]
+    last = asked(csv(*rows), "more_questions")
+    assert last[0].severity == "blocks_costing" and last[0].sentence.startswith(
+        "And 502 more questions"
+    )  # the columns and the kind too
