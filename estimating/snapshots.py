@@ -9,6 +9,7 @@ from typing import Any
 from django.db import connection
 
 from estimating.models import EstimatePart
+from estimating.outputs.takeoff_rows import OpeningTable, opening_rows
 from rates.documents import pack, unpack, unpack_bytes
 
 SUMMARY = "summary"
@@ -20,6 +21,14 @@ def rows(*, company: uuid.UUID, estimate: uuid.UUID, parts: Mapping[str, object]
     for name, value in parts.items():
         if value is None:
             continue  # not asked for
+        if isinstance(value, OpeningTable):
+            for stretch, start in enumerate(range(0, max(len(value.lines), 1), STRETCH)):
+                some = value.stretch(start, start + STRETCH)
+                items = len(value.lines[start : start + STRETCH])
+                row = EstimatePart(company_id=company, estimate_id=estimate, name=name, stretch=stretch, items=items)
+                row.body = pack(some)
+                yield row
+            continue
         if not isinstance(value, list):
             yield EstimatePart(company_id=company, estimate_id=estimate, name=name, body=pack(value))
             continue
@@ -82,6 +91,7 @@ def read_items(*, company: uuid.UUID, estimate: uuid.UUID, name: str, start: int
     items: list[Any] = []
     first = start // STRETCH if limit is not None else 0
     for body in found.values_list("body", flat=True):
-        items.extend(unpack(body))
+        stretch = unpack(body)
+        items.extend(opening_rows(stretch) if isinstance(stretch, dict) else stretch)
     offset = start - first * STRETCH
     return items[offset:] if limit is None else items[offset : offset + limit]

@@ -176,27 +176,19 @@ class Tally:
     """Running sums of marks over the priced lines, in order of first appearance."""
 
     def __init__(self) -> None:
-        self.place: dict[str, int] = {}
         self.names: list[str] = []
         self.quantities: list[int] = []
         self.weights: list[int] = []
         self.touches: list[int] = []
         self.lines: list[list[int]] = []
 
-    def add(self, line: Line, index: int, weight: int, touch: int) -> None:
-        """Count one line's weight and touch minutes in its mark."""
-        at = self.place.setdefault(line.mark_key, len(self.names))
-        if at == len(self.names):
-            self.names.append(line.mark)
-            self.quantities.append(line.quantity)
-            self.weights.append(weight)
-            self.touches.append(touch)
-            self.lines.append([index])
-        else:
-            self.quantities[at] += line.quantity
-            self.weights[at] += weight
-            self.touches[at] += touch
-            self.lines[at].append(index)
+    def open(self, name: str) -> None:
+        """Start a mark."""
+        self.names.append(name)
+        self.quantities.append(0)
+        self.weights.append(0)
+        self.touches.append(0)
+        self.lines.append([])
 
 
 def count_lines(
@@ -205,24 +197,30 @@ def count_lines(
     """(marks, weight of each line by index)."""
     owner = {i: p for p, part in enumerate(parts) for i in part.plan.lines} if len(parts) > 1 else {}
     tally, of_lines = Tally(), [0] * len(request.schedule.lines)
+    quantities, sums, minutes = tally.quantities, tally.weights, tally.touches
+    place: dict[str, int] = {}
     for i, line in enumerate(request.schedule.lines):
         kind = line.kind
         if line.reason is None and line.alternate is None and kind is not None:
-            p = owner[i] if owner else 0
-            weight = weights[p].get(kind, 0) * line.quantity
-            of_lines[i] = weight
-            tally.add(line, i, weight, touches[p].get(kind, 0) * line.quantity)
+            p, quantity = owner[i] if owner else 0, line.quantity
+            of_lines[i] = weight = weights[p].get(kind, 0) * quantity
+            at = place.get(line.mark_key)
+            if at is None:
+                at = place[line.mark_key] = len(place)
+                tally.open(line.mark)
+            quantities[at] += quantity
+            sums[at] += weight
+            minutes[at] += touches[p].get(kind, 0) * quantity
+            tally.lines[at].append(i)
     return tally, of_lines
 
 
 def add_joints(tally: Tally, parts: Sequence[Part], weights: list[int], touches: list[int]) -> None:
     """The sheathing joints as a mark of their own, last."""
     if any(part.joints is not None for part in parts):
-        tally.names.append(JOINTS)
-        tally.quantities.append(1)
-        tally.weights.append(sum(weights))
-        tally.touches.append(sum(touches))
-        tally.lines.append([])
+        tally.open(JOINTS)
+        tally.quantities[-1] = 1
+        tally.weights[-1], tally.touches[-1] = sum(weights), sum(touches)
 
 
 def or_worked(weights: list[int], quantities: Sequence[int]) -> list[int]:

@@ -5,6 +5,7 @@ One remark a subject: its detail names the marks (the first few), its pointer th
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -93,10 +94,12 @@ def unknown_external(request: Request) -> list[Remark]:
 
 def duplicates(request: Request) -> list[Remark]:
     """Lines that repeat a mark, place, kind and source: counted twice?"""
+    lines = request.schedule.lines
+    once = Counter(line.mark_key for line in lines)
     seen: dict[tuple[object, ...], int] = {}
     hit = []
-    for i, line in enumerate(request.schedule.lines):
-        if line.priced:
+    for i, line in enumerate(lines if len(once) < len(lines) else ()):
+        if line.priced and once[line.mark_key] > 1:
             key = (line.mark_key, line.elevation, line.storey, line.kind, line.source)
             if seen.setdefault(key, i) != i:
                 hit.append((i, line))

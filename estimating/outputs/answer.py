@@ -14,7 +14,7 @@ from estimating.core.remarks import Remark
 from estimating.core.variants import Variant, alternates, methods
 from estimating.outputs.cautions import CAUTIONS
 from estimating.outputs.measures import measures_of
-from estimating.outputs.takeoff_rows import openings, pieces
+from estimating.outputs.takeoff_rows import opening_table, openings, pieces
 from rates.core.exact import print_quantity
 
 Row = dict[str, object]
@@ -282,8 +282,17 @@ def area_row(estimate: Estimate) -> Row | None:
 
 def parts(estimate: Estimate) -> Mapping[str, object]:
     """Every part of the answer that has a route of its own and is kept with it."""
+    return {"openings": openings(estimate)} | other_parts(estimate)
+
+
+def kept_parts(estimate: Estimate) -> Mapping[str, object]:
+    """The same parts as they are kept: the openings as a table that tells shared figures once."""
+    return {"openings": opening_table(estimate)} | other_parts(estimate)
+
+
+def other_parts(estimate: Estimate) -> dict[str, object]:
+    """Every part but the openings."""
     return {
-        "openings": openings(estimate),
         "materials": materials(estimate),
         "equipment": equipment(estimate),
         "hours": hours(estimate),

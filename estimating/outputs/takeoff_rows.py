@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass
 from fractions import Fraction
+from typing import Any
 
 from estimating.core.estimate import Estimate, part_of_lines
 from estimating.core.part import KindWork
@@ -24,6 +27,7 @@ def kind_texts(work: KindWork, estimate: Estimate) -> Row:
         "perimeter": m.print_perimeter(work.takeoff.measure.perimeter_nm),
         "treated_area": m.print_area(work.takeoff.treated_area_nm2),
         "base_minutes": print_quantity(work.minutes.base),
+        "not_priced": None,
     }
 
 
@@ -32,8 +36,7 @@ def unpriced_texts(line: Line, estimate: Estimate) -> Row:
     kind = None if line.kind is None else estimate.request.schedule.kinds[line.kind]
     why = line.reason or (f"alternate {line.alternate}" if line.alternate else None)
     known = {"kind": kind.kind if kind else None, "shape": kind.shape.name if kind else None}
-    figures = dict.fromkeys(FIGURES) | {"touch_minutes": "0", "price": estimate.till.text(0)}
-    return known | figures | {"not_priced": why}
+    return known | dict.fromkeys(FIGURES) | {"not_priced": why}
 
 
 def remarks_by_line(estimate: Estimate) -> dict[int, list[str]]:
@@ -46,33 +49,70 @@ def remarks_by_line(estimate: Estimate) -> dict[int, list[str]]:
     return found
 
 
-def openings(estimate: Estimate) -> list[Row]:
-    """Every line of the schedule with its figures; lines that are not priced have none, and say why."""
+@dataclass(frozen=True)
+class OpeningTable:
+    """Every line of the schedule, the figures that a kind's lines share told once.
+
+    A line is (number, mark, quantity, elevation, storey, place in `shared`, touch minutes, price, remarks).
+    """
+
+    shared: list[Row]
+    lines: list[list[object]]
+
+    def stretch(self, start: int, end: int) -> Row:
+        """Some of the lines with what they share, as JSON."""
+        lines = self.lines[start:end]
+        used = sorted({place for place in (line[5] for line in lines) if isinstance(place, int)})
+        new = {place: i for i, place in enumerate(used)}
+        moved = [[*line[:5], new[line[5]], *line[6:]] for line in lines if isinstance(line[5], int)]
+        return {"shared": [self.shared[place] for place in used], "lines": moved}
+
+
+def opening_rows(stretch: Mapping[str, Any]) -> list[Row]:
+    """The lines of a stretch, each whole; lines that are not priced have no figures, and say why."""
+    shared = stretch["shared"]
+    rows: list[Row] = []
+    for number, mark, quantity, elevation, storey, place, minutes, price, remarks in stretch["lines"]:
+        row: Row = {"line": number, "mark": mark, "quantity": quantity, "elevation": elevation, "storey": storey}
+        rows.append({**row, **shared[place], "touch_minutes": minutes, "price": price, "remarks": remarks})
+    return rows
+
+
+def opening_table(estimate: Estimate) -> OpeningTable:
+    """Every line of the schedule with its figures."""
     owner = part_of_lines(estimate.parts) if len(estimate.parts) > 1 else {}
     remarks, money = remarks_by_line(estimate), estimate.till.text
-    prices = estimate.allocation.line_prices
-    texts: dict[tuple[int, int], Row] = {}
-    figures: dict[tuple[int, int, int], Row] = {}
-    rows: list[Row] = []
+    prices, nothing = estimate.allocation.line_prices, estimate.till.text(0)
+    shared: list[Row] = []
+    places: dict[object, int] = {}
+    minutes: dict[tuple[int, int, int], str] = {}
+    lines: list[list[object]] = []
     for i, line in enumerate(estimate.request.schedule.lines):
         p, kind, quantity = owner.get(i, 0), line.kind, line.quantity
         work = estimate.parts[p].works.get(kind) if kind is not None else None
+        touch, price = "0", nothing
         if work is None or kind is None or line.reason is not None or line.alternate is not None:
-            shared = unpriced_texts(line, estimate)
+            key: object = (kind, line.reason, line.alternate)
+            if key not in places:
+                places[key] = len(shared)
+                shared.append(unpriced_texts(line, estimate))
         else:
-            key = (p, kind, quantity)
-            known = figures.get(key)
-            if known is None:
-                if (p, kind) not in texts:
-                    texts[p, kind] = kind_texts(work, estimate)
-                minutes = print_quantity(work.touch_minutes_each * quantity)
-                known = figures[key] = {**texts[p, kind], "touch_minutes": minutes}
-            shared = {**known, "price": money(prices[i]), "not_priced": None}
-        place = {"elevation": line.elevation or None, "storey": line.storey or None}
-        row: Row = {"line": i + 1, "mark": line.mark, "quantity": quantity, **place, **shared}
-        row["remarks"] = remarks.get(i, [])
-        rows.append(row)
-    return rows
+            key = (p, kind)
+            if key not in places:
+                places[key] = len(shared)
+                shared.append(kind_texts(work, estimate))
+            if (p, kind, quantity) not in minutes:
+                minutes[p, kind, quantity] = print_quantity(work.touch_minutes_each * quantity)
+            touch, price = minutes[p, kind, quantity], money(prices[i])
+        own = [i + 1, line.mark, quantity, line.elevation or None, line.storey or None]
+        lines.append([*own, places[key], touch, price, remarks.get(i, [])])
+    return OpeningTable(shared, lines)
+
+
+def openings(estimate: Estimate) -> list[Row]:
+    """Every line of the schedule, each whole."""
+    table = opening_table(estimate)
+    return opening_rows({"shared": table.shared, "lines": table.lines})
 
 
 PieceKey = tuple[str, str, Fraction, Fraction]

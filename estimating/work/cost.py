@@ -14,7 +14,7 @@ from estimating.core.job import cost as cost_job
 from estimating.feed import note_change
 from estimating.jobs import stored
 from estimating.models import Estimate
-from estimating.outputs.answer import answer, parts
+from estimating.outputs.answer import answer, kept_parts
 from estimating.queries.estimates import describe
 from estimating.work.queue import Claim
 from rates.core.exact import read_decimal
@@ -46,7 +46,7 @@ def compute(claim: Claim, report: Report, job: Job | None) -> Costed:
     """The costed estimate; Refused."""
     estimate = cost_job(job if job is not None else load(claim), report)
     head = answer(estimate)
-    return Costed(head, parts(estimate), minor_units(head["totals"]["price"], head["currency"]))
+    return Costed(head, kept_parts(estimate), minor_units(head["totals"]["price"], head["currency"]))
 
 
 def load(claim: Claim) -> Job:
