@@ -14,7 +14,7 @@ from estimating.queries import intake as queries
 from estimating.queries import projects as project_queries
 from estimating.queries.projects import Schedule
 from rates.core.fields import Field, MapOf, Record, measure, text
-from rates.core.units import read_area
+from rates.core.units import AREA_NM2, read_area
 from rates.paging import Page
 
 WORKBOOK = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
@@ -31,7 +31,10 @@ ANSWERS = Record(
     (Field("answers", MapOf(text(400), high=actions.MOST_ANSWERS), "answer by question id", required=True),),
 )
 clouds = Field("clouds", text(4000), "marks that the drawing issue clouds, with commas between them")
-wall_area = Field("wall_area", measure(read_area), "gross exterior wall area, to compare density with past jobs")
+MOST_WALL = 10**7 * AREA_NM2["m2"]
+wall_area = Field(
+    "wall_area", measure(read_area, high=MOST_WALL), "gross exterior wall area, to compare density with past jobs"
+)
 estimate = Field("estimate", id_text, "the costed estimate whose assumptions and rates price it", required=True)
 since = Field("from", id_text, "the revision to compare with", required=True)
 

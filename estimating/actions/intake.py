@@ -7,11 +7,12 @@ import hashlib
 import uuid
 import zlib
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
-from django.db import transaction
+from django.db import IntegrityError, transaction
 
 from estimating.actions.projects import lock_project
 from estimating.actions.reading import read_file as read_program_file
@@ -177,9 +178,10 @@ def keep_columns(*, company: uuid.UUID, member: uuid.UUID, confirmed: Known, now
         stored = pack_columns(columns)
         row = KeptColumns.objects.of(company).filter(fingerprint=fingerprint).first()
         if row is None:
-            KeptColumns.objects.add(
-                company=company, fingerprint=fingerprint, columns=stored, confirmed_by_id=member, confirmed_at=now
-            )
+            with suppress(IntegrityError), transaction.atomic():  # another request may have confirmed them just now
+                KeptColumns.objects.add(
+                    company=company, fingerprint=fingerprint, columns=stored, confirmed_by_id=member, confirmed_at=now
+                )
         elif row.columns != stored:
             row.columns, row.confirmed_by_id, row.confirmed_at = stored, member, now
             row.save()

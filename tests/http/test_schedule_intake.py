@@ -222,3 +222,8 @@ def test_sizes_and_densities_are_held_against_the_companys_past(api: Api, path: 
     assert set(found) == {"size_out_of_band", "density_outlier"}
     assert found["size_out_of_band"]["cells"] == ["/openings/0/width"]
     assert "90 openings are 83.61 per 1,000 ft2" in found["density_outlier"]["sentence"]  # 90 / 1076.391 ft2
+
+
+def test_a_wall_area_beyond_any_building_is_refused(api: Api, path: str) -> None:
+    refused = api.post(f"{path}?wall_area=100000000000%20m2", [])
+    assert (refused.status_code, refused.json()["errors"][0]["pointer"]) == (422, "/query/wall_area")
