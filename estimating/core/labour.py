@@ -10,6 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import lcm
+from typing import NamedTuple
 
 from estimating.core import learning
 from estimating.core.kinds import Kind
@@ -21,8 +22,7 @@ from rates.core.rows import LearningRow, Production
 MINUTES_A_UNIT = 30
 
 
-@dataclass(frozen=True)
-class Term:
+class Term(NamedTuple):
     """One addend or factor: its name in words, its value, and the field of the production table behind it."""
 
     name: str

@@ -84,15 +84,19 @@ def unit_price(mark: Mark, estimate: Estimate) -> tuple[str | None, str]:
 def mark_rows(estimate: Estimate) -> list[Row]:
     """Each mark with its price, the price of one and what rounding that leaves over."""
     hours: dict[int, str] = {}
+    prices: dict[tuple[int, int], tuple[str, str | None, str]] = {}
     rows: list[Row] = []
     for mark in estimate.allocation.marks:
-        units = mark.touch_units
+        name, quantity, units, _, minor, _, _ = mark
         if units not in hours:
             hours[units] = print_quantity(mark.touch_minutes / 60)
-        each, residual = unit_price(mark, estimate)
-        price = estimate.till.text(mark.price_minor)
-        row: Row = {"mark": mark.mark, "quantity": mark.quantity, "hours": hours[units], "price": price}
-        rows.append(row | {"unit_price": each, "residual": residual})
+        known = prices.get((minor, quantity))
+        if known is None:
+            known = prices[minor, quantity] = (estimate.till.text(minor), *unit_price(mark, estimate))
+        price, each, residual = known
+        row: Row = {"mark": name, "quantity": quantity, "hours": hours[units], "price": price}
+        row["unit_price"], row["residual"] = each, residual
+        rows.append(row)
     return rows
 
 

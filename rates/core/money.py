@@ -74,6 +74,9 @@ def allocate_values(values: Sequence[Fraction | int], total: int) -> list[int]:
 
 def _scale(values: Iterable[Fraction | int]) -> tuple[list[int], int]:
     """The values as whole multiples of one common fraction, and that fraction's denominator."""
+    values = list(values)
+    if all(type(value) is int for value in values):
+        return [int(value) for value in values], 1
     pairs = [(value.numerator, value.denominator) for value in values]
     common = lcm(*{denominator for _, denominator in pairs})
     return [numerator * (common // denominator) for numerator, denominator in pairs], common
