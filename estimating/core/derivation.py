@@ -16,7 +16,8 @@ touch_minutes and opening_equivalents without it are the sums):
 
     hours.standard  .touch  .idle  .setup  .paid    touch_minutes  base_minutes  idle_minutes  zone.<z>.idle_minutes
     setup.mobilisations  .elevations  .storey_changes    opening_equivalents  learning_factor  learning.start
-    hour_cost  labour_cost[.exact]  labour.<code>.rate  labour.<code>.burden.<i>    crew.workers  .shares  .money
+    hour_cost  labour_cost[.exact]  labour.<code>.rate  labour.<code>.burden.<i>[.base ...]
+    labour.<code>.overtime[.premium|.base|.extra|.hours] (where a week is stated)    crew.workers  .shares  .money
     crew_days[.exact]  taxable_materials  pool.minutes  pool.material.<code>  pool.equipment.<code> ...
     kind.<n>.quantity  .perimeter  .corner_factor  .treated_area  .base_minutes  .touch_minutes  .use.<code>  .weight
     kind.<n>.piece.<j>[.width|.strips|.count]  kind.<n>.stock  kind.<n>.stock.<code>.cost  kind.<n>.minutes.<addend> ...

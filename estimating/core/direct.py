@@ -9,7 +9,6 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
-from estimating.core.crew import hour_rate
 from estimating.core.part import Part
 from estimating.core.request import Request
 from rates.core.card import Card
@@ -127,7 +126,7 @@ def labour_lines(part: Part, index: int, till: Till) -> list[BuildLine]:
     total = till.minor(exact)
     weights: dict[str | None, Fraction] = {}
     for row, count in part.crew.members:
-        weights[row.cost_code] = weights.get(row.cost_code, Fraction(0)) + count * hour_rate(row)
+        weights[row.cost_code] = weights.get(row.cost_code, Fraction(0)) + count * part.crew.rate(row)
     amounts = allocate(total, list(weights.values()))
     return [
         BuildLine("labour", "Labour", "standard hours × cost of a standard hour", exact, amount, code, index)

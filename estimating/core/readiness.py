@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -26,6 +27,7 @@ class PartPlan:
     mobilisations: int
     joints: bool
     title: str | None
+    work_date: datetime.date | None = None
 
 
 @dataclass(frozen=True)
@@ -108,7 +110,7 @@ def prepare(request: Request, plan: PartPlan, faults: Faults) -> Ready | None:
     before = len(faults)
     used = quantities(request.schedule.lines, plan.lines)
     kinds = settle_kinds(request, used, faults)
-    crew = crew_cost(request.crew, plan.card, faults)
+    crew = crew_cost(request.crew, plan.card, faults, plan.work_date or request.work_date)
     joints = plan.joints and request.joints is not None
     check_production(request, plan.card, kinds, joints, faults)
     need = find_need(request, kinds, joints)

@@ -25,6 +25,7 @@ class Crew:
     members: tuple[Member, ...]
     done_before: Fraction | None
     crews: int
+    hours_per_week: Fraction | None = None
 
     @property
     def workers(self) -> int:

@@ -64,7 +64,7 @@ class Experience:
 
 
 CREW = Record(
-    lambda members, experience, crews: Crew(members, experience[1], crews),
+    lambda members, experience, crews, hours_per_week: Crew(members, experience[1], crews, hours_per_week),
     (
         Field(
             "members",
@@ -84,6 +84,7 @@ CREW = Record(
         ),
         Field("experience", Experience(), "experienced, new, or openings done before", default=("experienced", None)),
         Field("crews", whole(1, 100), "crews that share the openings equally", default=1),
+        Field("hours_per_week", decimal(0, 168, above=True), "hours worked a week, goes before those of the rates"),
     ),
 )
 

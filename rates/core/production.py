@@ -6,6 +6,7 @@ from fractions import Fraction
 from typing import Any
 
 from rates.core.fields import Faults, Field, ListOf, MapOf, Record, boolean, choice, decimal
+from rates.core.payroll import OVERTIME_AFTER
 from rates.core.problems import Problem
 from rates.core.rows import (
     CoatsRow,
@@ -15,6 +16,7 @@ from rates.core.rows import (
     JointRow,
     LearningRow,
     OpeningMinutes,
+    OvertimeRow,
     PairRow,
     PerLength,
     Production,
@@ -127,6 +129,14 @@ LEARNING = Record(
         Field("slope_percent", decimal(50, 100, scale=100), "minutes left at each doubling"),
     ),
     check_learning,
+)
+
+OVERTIME = Record(
+    OvertimeRow,
+    (
+        Field("hours_per_week", decimal(0, 168, above=True), "hours worked a week", required=True),
+        Field("after", decimal(0, 168), "hours a week that are paid straight", default=Fraction(OVERTIME_AFTER)),
+    ),
 )
 
 LENGTHS_IN = {
@@ -288,6 +298,7 @@ PRODUCTION = Record(
         Field("hours_per_day", decimal(0, 24, above=True), "hours worked a day", default=Fraction(8)),
         Field("days_per_week", decimal(0, 7, above=True), "days worked a week", default=Fraction(5)),
         Field("days_per_month", decimal(0, 31, above=True), "days worked a month", default=Fraction(20)),
+        Field("overtime", OVERTIME, "the week that is worked; without, no overtime is counted"),
         Field("geometry", GEOMETRY, "how pieces are cut", default=NO_GEOMETRY),
     ),
 )

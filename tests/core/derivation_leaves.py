@@ -36,6 +36,7 @@ PARAMETERS: dict[str, Fraction | None] = {  # parameters of a rule, with their v
     "laps": Fraction(2),
     "each opening": Fraction(1),
     "one unit": Fraction(1),
+    "straight": Fraction(1),
     "joints": Fraction(1),
     "receipts tax": Fraction(0),
     "equal weight": None,
@@ -48,6 +49,8 @@ PARAMETERS: dict[str, Fraction | None] = {  # parameters of a rule, with their v
 TABLE_DEFAULTS = {
     "waste/percent": "0",
     "fringe": "0",
+    "overtime_multiplier": "1.5",
+    "overtime/after": "40",
     "productive_share": "1",
     "delivery": "0",
     "tape/extra_strip_minutes": "0",

@@ -6,46 +6,10 @@ from collections.abc import Sequence
 from fractions import Fraction
 from functools import partial
 
-from estimating.core.crew import hour_rate
 from estimating.core.derivations.nodes import Book, Input, Node
 from estimating.core.derivations.printing import DAYS, HOURS, NUMBER, Unit
 from estimating.core.derivations.scope import PartScope, word
 from estimating.core.derivations.shares import Shares, missing_node
-from rates.core.rows import Burden, LabourRow
-
-
-def labour_row(scope: PartScope, code: str) -> LabourRow:
-    """A labour row of the crew by its word; KeyError where the crew has none."""
-    found = {word(row.code): row for row, _ in scope.part.crew.members}
-    return found[code]
-
-
-def burden_node(scope: PartScope, row: LabourRow, i: int, burden: Burden) -> Node:
-    """One burden on the wage."""
-    unit = scope.money_for("hour")
-
-    def inputs() -> list[Input]:
-        wage = scope.table("wage", row.wage, unit, ("labour", row.code, "wage"))
-        rate = scope.percent_of_table("percent", burden.rate, ("labour", row.code, f"burden/{i}/percent"))
-        return [wage, rate]
-
-    return Node(burden.title, "percent of the wage", "percent", burden.rate * row.wage, unit, inputs)
-
-
-def labour_book(scope: PartScope, code: str) -> Book:
-    """The hour rate of one labour row."""
-    row, name, unit = labour_row(scope, code), f"labour.{code}", scope.money_for("hour")
-
-    def inputs() -> list[Input]:
-        found = [
-            scope.table("wage", row.wage, unit, ("labour", row.code, "wage")),
-            scope.table("fringe", row.fringe, unit, ("labour", row.code, "fringe")),
-        ]
-        return found + [scope.ref(b.title, f"{name}.burden.{i}") for i, b in enumerate(row.burden)]
-
-    words = "wage + fringe + Σ burden"
-    book: Book = {f"{name}.rate": lambda: Node(f"Hour rate of {row.title}", words, "sum", hour_rate(row), unit, inputs)}
-    return book | {f"{name}.burden.{i}": partial(burden_node, scope, row, i, b) for i, b in enumerate(row.burden)}
 
 
 def member_terms(scope: PartScope, rates: bool, only: Sequence[int] | None = None) -> list[Input]:
@@ -88,7 +52,7 @@ def weight_node(scope: PartScope, places: Sequence[int]) -> Node:
 def member_weight(scope: PartScope, places: Sequence[int]) -> Fraction:
     """Σ count × hour rate of some members."""
     members = scope.part.crew.members
-    return sum((members[k][1] * hour_rate(members[k][0]) for k in places), Fraction(0))
+    return sum((members[k][1] * scope.part.crew.rate(members[k][0]) for k in places), Fraction(0))
 
 
 def labour_shares(scope: PartScope, figures: Sequence[str]) -> Shares:

@@ -9,7 +9,7 @@ from functools import partial
 from estimating.core.derivations.areas import area_book
 from estimating.core.derivations.build_up import build_up_book, taxable_book
 from estimating.core.derivations.closing import bond_book
-from estimating.core.derivations.crew import crew_book, labour_book, labour_cost_book
+from estimating.core.derivations.crew import crew_book, labour_cost_book
 from estimating.core.derivations.equipment import equipment_book
 from estimating.core.derivations.geometry import geometry_book
 from estimating.core.derivations.hours import Zones, hours_book, zone_book
@@ -27,6 +27,7 @@ from estimating.core.derivations.split import Split
 from estimating.core.derivations.steps import Steps
 from estimating.core.derivations.totals import totals_book
 from estimating.core.derivations.use import bead_book, use_book
+from estimating.core.derivations.wages import labour_book
 from estimating.core.derivations.work import Work, joint_work, kind_work
 from estimating.core.estimate import Estimate
 
