@@ -41,8 +41,13 @@ class Kept:
 
     def send(self, method: str, path: str, body: bytes | None = None, **fields: str) -> tuple[int, bytes]:
         headers = self.headers | {name.replace("_", "-"): value for name, value in fields.items()}
-        self.connection.request(method, path, body, headers)
-        answer = self.connection.getresponse()
+        try:
+            self.connection.request(method, path, body, headers)
+            answer = self.connection.getresponse()
+        except (ConnectionError, http.client.HTTPException):  # the server closed it while something else was timed
+            self.connection.close()
+            self.connection.request(method, path, body, headers)
+            answer = self.connection.getresponse()
         return answer.status, answer.read()
 
     def post(self, body: bytes, **fields: str) -> dict[str, Any]:
