@@ -17,6 +17,7 @@ from estimating.core.shapes import Ellipse, Pipe, Rectangle, Round, Shape
 from estimating.intake.asking import BLOCKS_COSTING, BLOCKS_ISSUE, Asker
 from estimating.intake.cells import show
 from estimating.intake.draft import Draft
+from rates.core.length_styles import print_length
 from rates.core.units import LENGTH_NM
 
 LEAST, MOST = 4 * LENGTH_NM["in"], 60 * LENGTH_NM["ft"]
@@ -123,7 +124,7 @@ def check_two_sizes(context: Context) -> dict[int, int]:
     for found in sizes.values():
         if len(found) < 2:
             continue
-        names = {context.size(group[0]): group for group in found.values()}
+        names = name_sizes(context, list(found.values()))
         reads = [group[0] for group in found.values()]
         shapes = [read.kind.shape for read in reads if read.kind is not None]
         turned = any(is_turned(a, b) for a in shapes for b in shapes)
@@ -138,6 +139,19 @@ def check_two_sizes(context: Context) -> dict[int, int]:
             right = names[answer][0].index
             changed |= {read.index: right for group in names.values() for read in group if read.index != right}
     return changed
+
+
+def name_sizes(context: Context, groups: Sequence[list[Read]]) -> dict[str, list[Read]]:
+    """The groups of lines by the size that each shows; exact in millimetres where two would show alike."""
+    names = {context.size(group[0]): group for group in groups}
+    if len(names) == len(groups):
+        return names
+    exact = {}
+    for place, group in enumerate(groups, 1):
+        sides = sides_of(group[0].kind.shape) if group[0].kind else ()
+        told = " x ".join(print_length(nm, "mm") for _, nm in sides) or f"{context.size(group[0])} ({place})"
+        exact[told] = group
+    return exact
 
 
 def is_turned(a: Shape, b: Shape) -> bool:

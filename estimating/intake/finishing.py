@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
-from estimating.core.schedule import MOST_LINES, Reading, read_lines
+from estimating.core.schedule import MOST_LINES, Reading, mark_key, read_lines
 from estimating.intake import checks, checks_whole
 from estimating.intake.asking import BLOCKS_COSTING, Asker
 from estimating.intake.checks import Context, Read, number_shapes
@@ -171,6 +171,27 @@ def enlarge(drafts: Sequence[Draft], added: dict[int, str]) -> None:
                 continue
             draft.written[name] = f"{text} and {more}"
             draft.values[name] = f"{print_quantity(nm / 10**6, 6)} mm"
+
+
+def part_marks(drafts: Sequence[Draft], place: Place, asker: Asker) -> None:
+    """Marks that stand for a window and for a door as well get their kind before them, and that is told."""
+    kinds: dict[str, set[str]] = {}
+    for draft in drafts:
+        if draft.values.get("mark") and "kind" in draft.values:
+            kinds.setdefault(mark_key(draft.values["mark"]), set()).add(draft.values["kind"])
+    shared = {mark for mark, found in kinds.items() if len(found) > 1}
+    if not shared:
+        return
+    cells = []
+    for index, draft in enumerate(drafts):
+        mark = str(draft.values.get("mark", ""))
+        if mark_key(mark) in shared and "kind" in draft.values:
+            draft.values["mark"], draft.written["mark"] = f"{draft.values['kind']} {mark}"[:80], mark
+            cells.append(place(index, "mark"))
+    listed = ", ".join(sorted(shared)[:5])
+    asker.tell(
+        "mark_of_two_kinds", f"Marks such as {listed} stand for two kinds; the kind is put before them.", cells=cells
+    )
 
 
 def values_of(drafts: Sequence[Draft]) -> list[dict[str, Any]]:

@@ -13,7 +13,7 @@ from estimating.intake.asking import BLOCKS_COSTING, BLOCKS_ISSUE, Asker, Questi
 from estimating.intake.cobie import CobieReading, read_cobie
 from estimating.intake.cobie_sheets import is_cobie
 from estimating.intake.draft import Draft
-from estimating.intake.finishing import Company, Extent, enlarge, extent_of, finish, values_of
+from estimating.intake.finishing import Company, Extent, enlarge, extent_of, finish, part_marks, values_of
 from estimating.intake.grid import Sheet, column_letters
 from estimating.intake.ifc_process import read_in_process
 from estimating.intake.ifc_reading import ModelReading, read_elements
@@ -105,6 +105,7 @@ def from_sheets(format: str, sheets: list[Sheet], options: Options) -> Intake:
     asker = Asker(options.answers)
     reading = read_sheets(sheets, options.columns, asker)
     enlarge(reading.drafts, reading.added)
+    part_marks(reading.drafts, reading.place, asker)
     reads = finish(reading.drafts, reading.place, asker, options.company, reading.kind_missing)
     return Intake(
         format,

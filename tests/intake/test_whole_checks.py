@@ -12,7 +12,7 @@ from estimating.intake.asking import Asker, Question
 from estimating.intake.checks import Context, number_shapes
 from estimating.intake.checks_whole import check_density, quartiles
 from estimating.intake.draft import Draft
-from estimating.intake.reading import Intake, read_file
+from estimating.intake.reading import Intake, Options, read_file
 from rates.core.units import AREA_NM2
 from tests.intake.workbooks import workbook
 
@@ -91,3 +91,19 @@ def test_a_file_with_more_doubts_than_can_be_shown_says_how_many() -> None:
     assert last[0].severity == "blocks_costing" and last[0].sentence.startswith(
         "And 502 more questions"
     )  # the columns and the kind too
+
+
+def test_two_sizes_that_print_alike_are_told_apart_exactly() -> None:
+    data = (",".join(HEAD) + "\nW1,1,36,48,L1,yes,lift\nW1,1,36.001,48,L2,yes,lift\n").encode()
+    question = asked(read_file(data), "mark_of_two_sizes")[0]
+    assert question.choices == ("914.4 mm x 1219.2 mm", "914.4254 mm x 1219.2 mm")
+    after = read_file(data, Options(answers={question.id: question.choices[0]}))
+    assert [line["width"] for line in after.lines] == ["36 in", "36 in"]
+
+
+def test_one_mark_for_a_window_and_a_door_is_told_apart() -> None:
+    lines = {kind: [HEAD, ["1", 1, width, 80, "L1", "yes", "lift"]] for kind, width in (("Windows", 36), ("Doors", 40))}
+    intake = read_file(workbook(lines))
+    assert [line["mark"] for line in intake.lines] == ["window 1", "door 1"]
+    assert asked(intake, "mark_of_two_kinds")[0].cells == ("Windows!A2", "Doors!A2")
+    assert asked(intake, "mark_of_two_sizes") == []
