@@ -41,7 +41,8 @@ def test_readme_opens_with_the_job_in_one_paragraph_and_two_commands() -> None:
     assert blocks[0].startswith("# ")
     assert len(blocks[1].split()) > 60 and "```" not in blocks[1]
     demo, tests = commands(README)[:2]
-    assert demo.endswith("manage.py estimate estimating/demo/clinic-a.json")
+    assert "manage.py estimate estimating/demo/clinic-a.json && " in demo
+    assert demo.endswith(".venv/bin/python manage.py start")
     assert tests.endswith(".venv/bin/pytest")
     for command in (demo, tests):
         assert command.startswith("python3 -m venv .venv && .venv/bin/pip install "), "a fresh machine has only Python"
@@ -51,8 +52,9 @@ def test_readme_opens_with_the_job_in_one_paragraph_and_two_commands() -> None:
 def test_ci_runs_both_commands_as_written_and_stops_at_a_failure() -> None:
     script = (ROOT / ".ci" / "run").read_text()
     lines = script.splitlines()
-    for command in commands(README)[:2]:
-        assert command in lines
+    demo, tests = commands(README)[:2]
+    assert f"{demo} &" in lines and "READY" in lines, "CI goes on once the service is ready"
+    assert tests in lines
     assert "set -euo pipefail" in lines and "export REQUIRE_ALL=1" in lines
     assert lines.index("export REQUIRE_ALL=1") < lines.index(commands(README)[1])
     assert lines[-1].strip(), "the last command decides the status"
