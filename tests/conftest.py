@@ -1,4 +1,7 @@
-"""REQUIRE_ALL=1 turns every skip into a failure: what a machine lacks is then said out loud, as CI needs it."""
+"""REQUIRE_ALL=1 turns every skip into a failure: what a machine lacks is then said out loud, as CI needs it.
+
+The tests run beside each other; the longest start first, so that no process waits at the end for another's long one.
+"""
 
 from __future__ import annotations
 
@@ -7,6 +10,7 @@ from collections.abc import Generator
 
 import pytest
 
+SLOW_FIRST = ("tests/test_on_postgresql.py", "tests/faults/", "tests/http/test_s", "tests/intake/test_hostile")
 REQUIRE_ALL = os.environ.get("REQUIRE_ALL") == "1"
 
 
@@ -34,3 +38,8 @@ def pytest_make_collect_report(
     report = yield
     refuse_skip(report)
     return report
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Moves the long tests to the front; the order is otherwise kept."""
+    items.sort(key=lambda item: not item.nodeid.startswith(SLOW_FIRST))

@@ -8,12 +8,14 @@ import subprocess
 import sys
 import uuid
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from pathlib import Path
 from typing import Any
+from urllib.parse import urlsplit
 
 import psycopg
 import pytest
+import redis
 import yaml
 
 from tests.cast import read_case
@@ -89,16 +91,54 @@ class Deployment:
         return read_case(case, "request.json") | {"edition": self.offices[case][1]}
 
 
+MARK = "taken by a test"
+QUEUES = ("celery*", "unacked*", "_kombu.binding.*", "*.celery.pidbox")
+
+
+def clear_queues(server: redis.Redis) -> None:
+    """Removes what Celery keeps in a database of Redis, and nothing else."""
+    for pattern in QUEUES:
+        for key in server.scan_iter(match=pattern):
+            server.delete(key)
+
+
 @contextmanager
-def deployed(folder: Path, **changes: str) -> Iterator[Deployment]:
-    """A deployment on a database of its own, migrated, with web and worker ready; skips without the servers."""
-    redis_url = changes.get("REDIS_URL", REDIS_URL)
-    if not (reachable("127.0.0.1", 5432) and reachable("127.0.0.1", int(redis_url.rpartition(":")[2].split("/")[0]))):
-        pytest.skip("no PostgreSQL or no Redis on this machine")
+def own_broker() -> Iterator[str]:
+    """The address of a database of the machine's Redis that no other test uses: they would take each other's messages.
+
+    Database 0 is never taken; only what Celery keeps in the chosen one is removed after.
+    """
+    for number in range(1, 16):
+        with redis.Redis.from_url(f"{REDIS_URL}/{number}") as server:
+            if server.set(MARK, os.getpid(), nx=True, ex=1800):
+                clear_queues(server)
+                try:
+                    yield f"{REDIS_URL}/{number}"
+                finally:
+                    clear_queues(server)
+                    server.delete(MARK)
+                return
+    raise AssertionError("every database of Redis is taken")
+
+
+def need_servers() -> None:
+    """Skips where the machine runs no PostgreSQL or no Redis."""
+    for url in (POSTGRES_URL, REDIS_URL):
+        place = urlsplit(url)
+        if not reachable(str(place.hostname), place.port or 0):
+            pytest.skip(f"no {place.scheme} on this machine")
+
+
+@contextmanager
+def deployed(folder: Path, broker: str = "", **changes: str) -> Iterator[Deployment]:
+    """A deployment on a database and a queue of its own, migrated, with web and worker ready; skips without servers."""
+    need_servers()
     database = f"sillwright_{uuid.uuid4().hex[:12]}"
-    with psycopg.connect(f"{POSTGRES_URL}/postgres", autocommit=True) as admin:
+    with ExitStack() as stack:
+        broker = broker or stack.enter_context(own_broker())
+        admin = stack.enter_context(psycopg.connect(f"{POSTGRES_URL}/postgres", autocommit=True))
         admin.execute(f"CREATE DATABASE {database}")
-        environment = shared_environment(database, folder / "data", free_port()) | changes
+        environment = shared_environment(database, broker, folder / "data", free_port()) | changes
         made = Deployment(environment, folder / "log")
         try:
             subprocess.run(command_of("migrate"), env=made.owner, cwd=ROOT, check=True, capture_output=True)

@@ -23,14 +23,19 @@ ROOT = Path(__file__).resolve().parent.parent
 MANAGE = str(ROOT / "manage.py")
 POSTGRES_URL = os.environ.get("TEST_POSTGRES_URL", "postgres://postgres@127.0.0.1:5432")
 TEST_PASSWORD = "test0password"  # of the roles that the tests make
-REDIS_URL = os.environ.get("TEST_REDIS_URL", "redis://127.0.0.1:6379/9")
+REDIS_URL = os.environ.get("TEST_REDIS_URL", "redis://127.0.0.1:6379")
 
 
 def free_port() -> int:
-    """A port that nobody uses now."""
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        return int(probe.getsockname()[1])
+    """A port that nobody uses now, below those that the system gives to clients, which come and go by the thousand."""
+    while True:
+        port = secrets.choice(range(20_000, 32_000))
+        with socket.socket() as probe:
+            try:
+                probe.bind(("127.0.0.1", port))
+            except OSError:
+                continue
+            return port
 
 
 def reachable(host: str, port: int) -> bool:
@@ -129,7 +134,7 @@ def started(folder: Path, *options: str, **environment: str) -> Iterator[tuple[R
         stop(process)
 
 
-def shared_environment(database: str, folder: Path, port: int) -> dict[str, str]:
+def shared_environment(database: str, broker: str, folder: Path, port: int) -> dict[str, str]:
     """The environment of the shared deployment's processes, which connect by the service's role."""
     server = urlsplit(POSTGRES_URL)
     service = f"{database}_service"
@@ -137,7 +142,7 @@ def shared_environment(database: str, folder: Path, port: int) -> dict[str, str]
         "DATABASE_URL": f"postgres://{service}:{TEST_PASSWORD}@{server.hostname}:{server.port or 5432}/{database}",
         "APPLICATION_ROLE": service,
         "DUMP_ROLE": f"{database}_dump",
-        "REDIS_URL": REDIS_URL,
+        "REDIS_URL": broker,
         "SECRET_KEY": secrets.token_urlsafe(48),
         "DATA_DIR": str(folder),
         "BIND": f"127.0.0.1:{port}",

@@ -28,6 +28,6 @@ def test_on_postgresql(tmp_path: Path, part: str) -> None:
         "DUMP_ROLE": f"{name}_dump",
         "LOG_LEVEL": "ERROR",
     }
-    command = [sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", part]
+    command = [sys.executable, "-m", "pytest", "-q", "-n", "0", "-p", "no:cacheprovider", part]
     answer = subprocess.run(command, env=environment, cwd=ROOT, capture_output=True, text=True, check=False)
     assert answer.returncode == 0, answer.stdout[-8000:]

@@ -58,7 +58,7 @@ def submit(deployment: Deployment, count: int) -> tuple[list[str], float]:
 
 
 def test_submissions_go_on_and_all_are_costed(broker: Broker, tmp_path: Path) -> None:
-    with deployed(tmp_path, REDIS_URL=f"redis://127.0.0.1:{broker.port}/0") as deployment:
+    with deployed(tmp_path, broker=f"redis://127.0.0.1:{broker.port}/0") as deployment:
         client = deployment.client("golden")
         before, _ = submit(deployment, 10)
         broker.stop()

@@ -1,0 +1,32 @@
+"""As test_killed_workers, on Celery with PostgreSQL: the whole pool is killed, and started again as Compose would."""
+
+from __future__ import annotations
+
+import random
+import threading
+import time
+from collections import Counter
+from pathlib import Path
+
+from tests.deployment import deployed
+from tests.faults.test_killed_workers import CLIENTS, KILLS, RUNS, feed, post_all
+
+
+def test_nothing_is_lost_and_nothing_stored_twice(tmp_path: Path) -> None:
+    with deployed(tmp_path, RUN_LEASE_SECONDS="2") as deployment:
+        client, request = deployment.client("golden"), deployment.request("golden")
+        ids: list[str] = []
+        threads = [threading.Thread(target=post_all, args=(client, request, ids)) for _ in range(CLIENTS)]
+        for thread in threads:
+            thread.start()
+        chance = random.Random(4)
+        for _ in range(KILLS):
+            time.sleep(chance.uniform(0.3, 1.5))
+            deployment.kill("worker")
+            deployment.run("worker")
+        for thread in threads:
+            thread.join()
+        assert len(set(ids)) == RUNS // CLIENTS * CLIENTS
+        assert Counter(client.until_ended(id, 120)["state"] for id in ids) == {"costed": len(ids)}
+        told = feed(client)
+        assert {told[id] for id in ids} == {1}
