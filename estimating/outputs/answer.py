@@ -11,7 +11,6 @@ from estimating.core.estimate import ENGINE_VERSION, Estimate
 from estimating.core.part import Part
 from estimating.core.per_area import per_area
 from estimating.core.remarks import Remark
-from estimating.core.variants import Variant, alternates, methods
 from estimating.outputs.cautions import CAUTIONS
 from estimating.outputs.measures import measures_of
 from estimating.outputs.takeoff_rows import opening_table, openings, pieces
@@ -234,35 +233,6 @@ def cost_codes(estimate: Estimate) -> list[Row]:
         row |= {name: text(amount) for name, amount in of_code.items()}
         rows.append(row | {"amount": text(sum(of_code.values()))})
     return rows
-
-
-def variant_row(variant: Variant, estimate: Estimate) -> Row:
-    """A variant's sums, null where it can't be had."""
-    up, text = variant.up, estimate.till.text
-    return {
-        "feasible": up is not None,
-        "reason": variant.reason,
-        "hours": None if variant.hours is None else print_quantity(variant.hours),
-        "materials": None if up is None else text(up.of_step("materials")),
-        "direct_cost": None if up is None else text(up.direct_minor),
-        "price": None if up is None else text(up.price_minor),
-    }
-
-
-def method_rows(estimate: Estimate) -> list[Row]:
-    """Every line by fluid against every line by tape."""
-    return [{"method": v.name} | variant_row(v, estimate) for v in methods(estimate)]
-
-
-def alternate_rows(estimate: Estimate) -> list[Row]:
-    """Each alternate taken in: the full price with it, and what it adds to the base."""
-    base, text = estimate.up.price_minor, estimate.till.text
-    return [
-        {"alternate": v.name}
-        | variant_row(v, estimate)
-        | {"adds": None if v.up is None else text(v.up.price_minor - base)}
-        for v in alternates(estimate)
-    ]
 
 
 def area_row(estimate: Estimate) -> Row | None:

@@ -17,7 +17,7 @@ from estimating.core.job import cost
 from estimating.jobs import stored
 from estimating.models import Estimate as EstimateRow
 from estimating.models import Project
-from estimating.outputs.answer import alternate_rows, method_rows
+from estimating.outputs.variant_rows import alternate_rows, method_rows
 from estimating.queries.projects import read_place
 from rates.core.money import print_money
 from rates.paging import Page, Wanted, page, write_cursor
