@@ -15,9 +15,9 @@ from math import ceil
 from estimating.core.request import Crew
 from rates.core.card import Card
 from rates.core.fields import Faults
+from rates.core.labour_rows import Burden, LabourRow, OvertimeRow
 from rates.core.payroll import Week, mean_premium
 from rates.core.problems import Problem
-from rates.core.rows import Burden, LabourRow, OvertimeRow
 
 ALL_OVERTIME = Week(Fraction(1), Fraction(0))
 

@@ -9,13 +9,14 @@ from fractions import Fraction
 from typing import Any
 
 from rates.core.fields import Faults, Field, ListOf, MapOf, Reader, Record, choice, date, shown, text
+from rates.core.labour_table import LABOUR
 from rates.core.layers import EditionSource as EditionSource
 from rates.core.layers import Key, merge, supplied
 from rates.core.money import ROUNDINGS, minor_digits
 from rates.core.problems import Problem, Refused, Unreadable
 from rates.core.production import PRODUCTION
 from rates.core.rows import EquipmentRow, LabourRow, MaterialRow, OverheadRow, Production, Row, Supply
-from rates.core.tables import EQUIPMENT, LABOUR, MATERIALS, ONCE, OVERHEADS
+from rates.core.tables import EQUIPMENT, MATERIALS, ONCE, OVERHEADS
 
 SALES_TAX_BY = ("invoice", "item")
 TABLES = ("labour", "materials", "equipment", "production", "overheads")

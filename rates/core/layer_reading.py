@@ -8,10 +8,11 @@ from typing import Any
 from rates.core.bands import Band, check_band
 from rates.core.card import Card, EditionSource, parse_currency, read_edition
 from rates.core.fields import Faults, Field, MapOf, Reader, Record, date, shown, text
+from rates.core.labour_table import LABOUR
 from rates.core.layers import LIST_TABLES, TAKEN_WHOLE, merge
 from rates.core.problems import Problem, Refused, escape
 from rates.core.production import PRODUCTION
-from rates.core.tables import EQUIPMENT, LABOUR, MATERIALS, OVERHEADS
+from rates.core.tables import EQUIPMENT, MATERIALS, OVERHEADS
 
 ROWS: Mapping[str, Record] = {
     "labour": LABOUR,

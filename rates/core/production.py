@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import Any
 
 from rates.core.fields import Faults, Field, ListOf, MapOf, Record, boolean, choice, decimal
-from rates.core.payroll import OVERTIME_AFTER
+from rates.core.labour_table import OVERTIME
 from rates.core.problems import Problem
 from rates.core.rows import (
     CoatsRow,
@@ -16,7 +16,6 @@ from rates.core.rows import (
     JointRow,
     LearningRow,
     OpeningMinutes,
-    OvertimeRow,
     PairRow,
     PerLength,
     Production,
@@ -129,14 +128,6 @@ LEARNING = Record(
         Field("slope_percent", decimal(50, 100, scale=100), "minutes left at each doubling"),
     ),
     check_learning,
-)
-
-OVERTIME = Record(
-    OvertimeRow,
-    (
-        Field("hours_per_week", decimal(0, 168, above=True), "hours worked a week", required=True),
-        Field("after", decimal(0, 168), "hours a week that are paid straight", default=Fraction(OVERTIME_AFTER)),
-    ),
 )
 
 LENGTHS_IN = {

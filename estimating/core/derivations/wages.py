@@ -10,8 +10,8 @@ from estimating.core.crew import burden_base, burden_money, overtime_premium
 from estimating.core.derivations.nodes import Book, Input, Node, parameter
 from estimating.core.derivations.printing import NUMBER, Unit
 from estimating.core.derivations.scope import PartScope, word
+from rates.core.labour_rows import Burden, LabourRow
 from rates.core.payroll import Week, premium_base
-from rates.core.rows import Burden, LabourRow
 
 WEEK_HOURS = Unit("hours/week", "number")
 YEAR_HOURS = Unit("hours/year", "number")
@@ -132,10 +132,8 @@ def overtime_book(wages: Wages, week: Week) -> Book:
     extra = row.overtime_multiplier - 1
 
     def mean() -> list[Input]:
-        return [wages.ref("premium", "overtime.premium"), wages.ref("overtime hours", "overtime.hours"), week_hours()]
-
-    def week_hours() -> Input:
-        return wages.hours_a_week(week)
+        premium, hours = wages.ref("premium", "overtime.premium"), wages.ref("overtime hours", "overtime.hours")
+        return [premium, hours, wages.hours_a_week(week)]
 
     def premium() -> list[Input]:
         return [wages.ref("base", "overtime.base"), wages.ref("extra", "overtime.extra")]
@@ -149,7 +147,10 @@ def overtime_book(wages: Wages, week: Week) -> Book:
         return [stated, parameter("straight", 1)]
 
     def past() -> list[Input]:
-        return [week_hours(), wages.scope.production("paid straight", "overtime/after", week.after, WEEK_HOURS)]
+        return [
+            wages.hours_a_week(week),
+            wages.scope.production("paid straight", "overtime/after", week.after, WEEK_HOURS),
+        ]
 
     def node(
         title: str, words: str, kind: str, value: Fraction, of: Unit, inputs: Callable[[], list[Input]]
