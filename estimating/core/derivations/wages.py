@@ -125,6 +125,13 @@ def base_book(wages: Wages, i: int, burden: Burden) -> Book:
     }
 
 
+def node(
+    title: str, words: str, rule: str, value: Fraction, unit: Unit, inputs: Callable[[], list[Input]]
+) -> Callable[[], Node]:
+    """A step that is made when it is asked for."""
+    return lambda: Node(title, words, rule, value, unit, inputs)
+
+
 def overtime_book(wages: Wages, week: Week) -> Book:
     """The overtime premium in a mean hour of the week."""
     row, name, unit = wages.row, f"{wages.name}.overtime", wages.unit
@@ -151,11 +158,6 @@ def overtime_book(wages: Wages, week: Week) -> Book:
             wages.hours_a_week(week),
             wages.scope.production("paid straight", "overtime/after", week.after, WEEK_HOURS),
         ]
-
-    def node(
-        title: str, words: str, kind: str, value: Fraction, of: Unit, inputs: Callable[[], list[Input]]
-    ) -> Callable[[], Node]:
-        return lambda: Node(title, words, kind, value, of, inputs)
 
     spread = "premium × overtime hours ÷ hours of the week"
     return {
