@@ -54,6 +54,8 @@ RULES = (
         " OR (OLD.withdrawn_at IS NOT NULL AND NEW.withdrawn_at IS DISTINCT FROM OLD.withdrawn_at))",
     ),
     Rule("edition_not_deleted", "rates_edition", "DELETE", "OLD.state <> 'draft'"),
+    Rule("edition_step_kept", "rates_editionstep", "UPDATE", "1 = 1"),
+    Rule("edition_step_not_deleted", "rates_editionstep", "DELETE", "1 = 1"),
     Rule(
         "estimate_kept",
         "estimating_estimate",

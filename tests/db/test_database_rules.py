@@ -12,7 +12,7 @@ from django.db import DatabaseError, connection, transaction
 
 from api.database_rules import MESSAGE, RULES, apply_rules, rules_in_place
 from estimating.models import Comparison, Estimate, EstimatePart, Run, ScheduleRevision
-from rates.models import Edition
+from rates.models import Edition, EditionStep
 from tests.cast import NOW, Office
 from tests.db.making import add_schedule, compare, cost_golden
 
@@ -27,6 +27,7 @@ def rows(office: Office) -> Rows:
     return {
         "edition": Edition.objects.of(office.company).filter(pk=office.edition),
         "estimate": Estimate.objects.of(office.company).filter(pk=costed),
+        "step": EditionStep.objects.of(office.company).filter(edition=office.edition),
         "part": EstimatePart.objects.of(office.company).filter(estimate=costed),
         "schedule": ScheduleRevision.objects.of(office.company).filter(pk=add_schedule(office)),
         "comparison": Comparison.objects.of(office.company).filter(pk=compare(office, costed, costed)),
@@ -40,6 +41,8 @@ CHANGES: dict[str, Callable[[Rows], object]] = {
     "approval undone": lambda rows: rows["edition"].update(state="draft", approved_at=None),
     "moment of approval": lambda rows: rows["edition"].update(approved_at=LATER),
     "approved edition deleted": lambda rows: rows["edition"]._raw_delete("default"),
+    "step of an edition": lambda rows: rows["step"].update(reason="x"),
+    "step deleted": lambda rows: rows["step"]._raw_delete("default"),
     "price of a costed estimate": lambda rows: rows["estimate"].update(price_minor=1),
     "request of an estimate": lambda rows: rows["estimate"].update(request=b""),
     "costed estimate deleted": lambda rows: rows["estimate"]._raw_delete("default"),
