@@ -7,10 +7,13 @@ from __future__ import annotations
 
 import os
 from collections.abc import Generator
+from typing import Any
 
 import pytest
+from xdist.scheduler import LoadScopeScheduling
 
 SLOW_FIRST = ("tests/test_on_postgresql.py", "tests/faults/", "tests/http/test_s", "tests/intake/test_hostile")
+WHOLE = ("tests/http/test_editors.py", "tests/http/test_start.py", "tests/http/test_shared.py")  # one service for a file
 REQUIRE_ALL = os.environ.get("REQUIRE_ALL") == "1"
 
 
@@ -43,3 +46,23 @@ def pytest_make_collect_report(
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Moves the long tests to the front; the order is otherwise kept."""
     items.sort(key=lambda item: not item.nodeid.startswith(SLOW_FIRST))
+
+
+class Spread(LoadScopeScheduling):
+    """Tests go one by one to the next free process; a file with a service of its own stays whole."""
+
+    def _split_scope(self, nodeid: str) -> str:
+        file = nodeid.partition("::")[0]
+        return file if file in WHOLE else nodeid
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Spread:
+    """How tests are spread over the processes."""
+    return Spread(config, log)
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
+    """One process more than there are cores, for tests of processes spend much of their time waiting."""
+    return (os.cpu_count() or 1) + 1
