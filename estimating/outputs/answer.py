@@ -117,7 +117,7 @@ def answer(estimate: Estimate) -> Row:
         "units": measures_of(estimate).stated(),
         "work_date": estimate.request.work_date.isoformat(),
         "edition": {"id": supply.edition, "number": supply.number, "effective_from": supply.effective_from},
-        "layers": [dict(layer.described()) for layer in dict.fromkeys(estimate.card.finer_supply.values())],
+        "layers": [dict(layer.described()) for layer in estimate.card.layers],
         "totals": totals(estimate),
         "build_up": [build_row(line, estimate) for line in estimate.up.lines],
         "by_mark": mark_rows(estimate),

@@ -11,7 +11,7 @@ from typing import Any
 from rates.core.fields import Faults, Field, ListOf, MapOf, Reader, Record, choice, date, shown, text
 from rates.core.labour_table import LABOUR
 from rates.core.layers import EditionSource as EditionSource
-from rates.core.layers import Key, merge, supplied
+from rates.core.layers import LAYERS, Key, merge, supplied
 from rates.core.money import ROUNDINGS, minor_digits
 from rates.core.problems import Problem, Refused, Unreadable
 from rates.core.production import PRODUCTION
@@ -48,6 +48,11 @@ class Card:
 
     def taking(self, late: Card, tables: Sequence[str]) -> Card:
         """This card with some tables of another, and who supplied them."""
+    @property
+    def layers(self) -> tuple[Supply, ...]:
+        """The editions over the company's that supply anything, the farther layer first."""
+        return tuple(sorted(set(self.finer_supply.values()), key=lambda s: (LAYERS.index(s.layer), s.number)))
+
         supply = dict(self.supply) | {t: late.supply[t] for t in tables if t in late.supply}
         kept = {key: value for key, value in self.finer_supply.items() if key[0] not in tables}
         taken = {key: value for key, value in late.finer_supply.items() if key[0] in tables}

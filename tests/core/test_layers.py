@@ -12,8 +12,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from estimating.core.attribution import compare
 from estimating.core.derivation import derive
-from estimating.core.job import cost_request
+from estimating.core.job import cost_request, read_request
 from rates.core.bands import BAND, Band
 from rates.core.card import EditionSource, read_edition
 from rates.core.fields import Faults
@@ -209,6 +210,26 @@ def test_another_currency_than_the_layer_below_is_refused() -> None:
     with pytest.raises(Refused) as refused:
         read_layer(EditionSource("b", 1, "branch", dict(source.document) | {"currency": "EUR"}, source.below), None)
     assert [(p.pointer, p.code) for p in refused.value.problems] == [("/currency", "other_currency")]
+
+
+def test_a_change_that_only_a_layer_makes_is_the_rates_cause() -> None:
+    """30 minutes at 66.00 instead of 60.00: 3.00 on labour, with 10 % overhead and 8 % markup on both: 3.56."""
+    documents = [[company()], [layer({"labour": [{"code": "worker", "wage": "66"}]})]]
+    before, after = (read_request(request(opening()), found) for found in documents)
+    found = compare(before, after)
+    change = found.after.up.price_minor - found.before.up.price_minor
+    assert {cause: amount for cause, amount in found.causes if amount} == {"rates": change}
+    assert change == 356
+    assert [(row.table, row.code, row.amount_minor) for row in found.rows] == [("labour", "worker", change)]
+
+
+def test_an_edition_without_layers_and_its_digest_are_what_they_were() -> None:
+    """The same numbers by a layer or in the company's own edition are the same input."""
+    whole = company(labour=[worker(wage="66", fringe="5"), worker("helper", "40")])
+    branch = layer({"labour": [{"code": "worker", "wage": "66"}]}, start="2027-01-01")
+    digests = {read_request(request(opening()), [source]).input_digest for source in (whole, branch)}
+    assert len(digests) == 1
+    assert (read_edition(whole).layers, [s.layer for s in read_edition(branch).layers]) == ((), ["branch"])
 
 
 amounts = st.integers(1, 10**6).map(str)
