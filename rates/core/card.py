@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import datetime
+import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any
 
 from rates.core.fields import Faults, Field, ListOf, MapOf, Reader, Record, choice, date, shown, text
 from rates.core.labour_table import LABOUR
-from rates.core.layers import EditionSource as EditionSource
 from rates.core.layers import LAYERS, Key, merge, supplied
+from rates.core.layers import EditionSource as EditionSource
 from rates.core.money import ROUNDINGS, minor_digits
 from rates.core.problems import Problem, Refused, Unreadable
 from rates.core.production import PRODUCTION
@@ -46,13 +48,13 @@ class Card:
         """Which edition of which layer supplied a field of a row (code None: of the production table)."""
         return supplied(self.finer_supply, (table, code, path)) or self.supply[table]
 
-    def taking(self, late: Card, tables: Sequence[str]) -> Card:
-        """This card with some tables of another, and who supplied them."""
     @property
     def layers(self) -> tuple[Supply, ...]:
         """The editions over the company's that supply anything, the farther layer first."""
         return tuple(sorted(set(self.finer_supply.values()), key=lambda s: (LAYERS.index(s.layer), s.number)))
 
+    def taking(self, late: Card, tables: Sequence[str]) -> Card:
+        """This card with some tables of another, and who supplied them."""
         supply = dict(self.supply) | {t: late.supply[t] for t in tables if t in late.supply}
         kept = {key: value for key, value in self.finer_supply.items() if key[0] not in tables}
         taken = {key: value for key, value in late.finer_supply.items() if key[0] in tables}
@@ -141,8 +143,27 @@ EDITION = Record(
 )
 
 
+@dataclass(frozen=True)
+class Written:
+    """An edition with its documents as text, by which a card that was read is found again."""
+
+    source: EditionSource = field(compare=False)
+    texts: tuple[str, ...]
+
+
 def read_edition(source: EditionSource) -> Card:
-    """The rate card of an edition on the layers below it; Refused with every fault, pointers in the merged document."""
+    """The rate card of an edition on the layers below it; Refused with every fault, pointers in the merged document.
+
+    The same documents are read once: an approved edition never changes, and every estimate asks for it.
+    """
+    told = [[layer.id, layer.number, layer.layer, layer.document] for layer in source.chain()]
+    return read_once(Written(source, tuple(json.dumps(layer) for layer in told)))
+
+
+@lru_cache(maxsize=64)
+def read_once(written: Written) -> Card:
+    """The card of these documents; Refused."""
+    source = written.source
     faults: Faults = []
     document, finer = merge(source) if source.below is not None else (source.document, {})
     values = EDITION.read(document, "", faults)
