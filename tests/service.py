@@ -119,13 +119,13 @@ def stop(process: subprocess.Popen[bytes], number: int = signal.SIGTERM) -> int:
 
 @contextmanager
 def started(folder: Path, *options: str, **environment: str) -> Iterator[tuple[Remote, subprocess.Popen[bytes]]]:
-    """`manage.py start` on a folder: a client with the demo's key, and the supervisor."""
+    """`manage.py start` on a folder, called from outside the checkout: a client with the demo's key, the supervisor."""
     port = free_port()
     command = [sys.executable, MANAGE, "start", "--port", str(port), "--data", str(folder), *options]
     base = f"http://127.0.0.1:{port}"
     plain = {k: v for k, v in os.environ.items() if k not in ("DATABASE_URL", "REDIS_URL", "ALLOWED_HOSTS")}
     with (folder.parent / f"{folder.name}.log").open("ab") as log:
-        process = subprocess.Popen(command, env=plain | environment, stdout=log, stderr=log)
+        process = subprocess.Popen(command, cwd=folder.parent, env=plain | environment, stdout=log, stderr=log)
     try:
         wait_ready(base, [process])
         key = folder / "demo.key"

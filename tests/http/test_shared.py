@@ -15,8 +15,6 @@ from tests.expected import PARTS, comparable, differences
 from tests.http.test_cases import CASES
 from tests.service import Remote, started, wait_ready
 
-pytestmark = pytest.mark.xdist_group("shared")  # one service for the whole file
-
 
 @pytest.fixture(scope="module")
 def deployment(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Deployment]:

@@ -19,8 +19,6 @@ from tests.cast import read_case
 from tests.expected import comparable, differences
 from tests.service import MANAGE, Remote, free_port, started, stop, wait_ready
 
-pytestmark = pytest.mark.xdist_group("embedded")  # one service for the whole file
-
 Service = tuple[Remote, subprocess.Popen[bytes], Path]
 
 

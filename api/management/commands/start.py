@@ -125,6 +125,8 @@ def make_children(host: str, port: int, lock: int) -> list[Child]:
     """The web server and the worker."""
     environment = os.environ | {"BIND": f"[{host}]:{port}" if ":" in host else f"{host}:{port}"}
     environment["WEB_THREADS"] = str(settings.WEB_THREADS)
+    # gunicorn reads its configuration before it changes to the folder, and the command may come from any folder
+    environment["PYTHONPATH"] = os.pathsep.join([str(settings.BASE_DIR), *filter(None, [os.environ.get("PYTHONPATH")])])
     manage = str(settings.BASE_DIR / "manage.py")
     web = [sys.executable, "-m", "gunicorn", "--chdir", str(settings.BASE_DIR), "-c", "python:api.gunicorn_conf"]
     return [
