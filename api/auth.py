@@ -6,17 +6,21 @@ A key that is sent must be good: a bad one is refused, never passed over for the
 from __future__ import annotations
 
 import datetime
+import uuid
 from dataclasses import dataclass
 from typing import Any
 
 from django.conf import settings
-from rest_framework.authentication import BaseAuthentication
+from django.http import HttpRequest
+from rest_framework.authentication import BaseAuthentication, SessionAuthentication
+from rest_framework.exceptions import PermissionDenied
 from rest_framework.permissions import BasePermission
 from rest_framework.request import Request
 from rest_framework.throttling import BaseThrottle
 
 from api.limits import spend
-from rates.actions.sign_in import Caller, find_caller
+from rates.actions.sign_in import Caller, find_caller, find_member
+from rates.roles import ROLES
 
 CHALLENGE = {"WWW-Authenticate": 'Bearer realm="estimating"'}
 
@@ -29,6 +33,18 @@ class Refusal(Exception):
     detail: str
     headers: dict[str, str]
     code: str | None = None
+
+
+def address_of(request: HttpRequest) -> str:
+    """The address that a request came from."""
+    return str(request.META.get("REMOTE_ADDR", ""))
+
+
+def count_wrong(request: HttpRequest, what: str) -> None:
+    """Counts a wrong key or password by address; Refusal for too many."""
+    quota = spend(f"wrong:{address_of(request)}", settings.WRONG_KEYS_LIMIT, 60)
+    if quota.refused:
+        raise Refusal("too_many_requests", f"too many wrong {what} from here", quota.fields)
 
 
 class AccessKeyAuthentication(BaseAuthentication):
@@ -44,29 +60,60 @@ class AccessKeyAuthentication(BaseAuthentication):
             raise Refusal("unauthenticated", "send an access key: Authorization: Bearer …", CHALLENGE)
         caller = find_caller(text.strip(), now=datetime.datetime.now(datetime.UTC))
         if caller is None:
-            quota = spend(f"wrong:{request.META.get('REMOTE_ADDR', '')}", settings.WRONG_KEYS_LIMIT, 60)
-            if quota.refused:
-                raise Refusal("too_many_requests", "too many wrong access keys from here", quota.fields)
+            count_wrong(request._request, "access keys")
             raise Refusal("unauthenticated", "this access key is not valid", CHALLENGE)
         return caller, "key"
 
 
-class KeyThrottle(BaseThrottle):
-    """So many requests of one key in a window; what is left stands in every answer."""
+class MemberAuthentication(SessionAuthentication):
+    """The session of a person who has signed in and chosen a company; changes need the CSRF token."""
+
+    def authenticate(self, request: Request) -> tuple[Caller, str] | None:
+        """The member, None where nobody has signed in, or as a member no more; Refusal without the token."""
+        bare = request._request
+        if settings.SESSION_COOKIE_NAME not in bare.COOKIES:
+            return None
+        person, company = bare.session.get("person"), bare.session.get("company")
+        if not person or not company:
+            return None
+        stamp = bare.session.get("stamp", "")
+        caller = find_member(person=uuid.UUID(person), company=uuid.UUID(company), stamp=stamp)
+        if caller is None:
+            return None
+        require_token(bare)
+        return caller, "session"
+
+
+def require_token(request: HttpRequest) -> None:
+    """Refusal for a change without the CSRF token: another page may have sent it in the person's name."""
+    try:
+        SessionAuthentication().enforce_csrf(request)
+    except PermissionDenied:
+        detail = "send the CSRF token of GET /v1/session: X-CSRFToken"
+        raise Refusal("not_allowed", detail, {}, "csrf_failed") from None
+
+
+class CallerThrottle(BaseThrottle):
+    """So many requests of one key, member or address in a window; what is left stands in every answer."""
 
     def allow_request(self, request: Request, view: Any) -> bool:
-        """Whether the caller has requests left; Refusal never, the view says so."""
-        quota = spend(request.user.key.hex, settings.RATE_LIMIT, settings.RATE_WINDOW_SECONDS)
+        """Whether the caller has requests left."""
+        who = request.user.owner.hex if request.user is not None else f"address:{address_of(request._request)}"
+        quota = spend(who, settings.RATE_LIMIT, settings.RATE_WINDOW_SECONDS)
         view.headers |= quota.fields
         return not quota.refused
 
 
 class ScopePermission(BasePermission):
-    """What the caller has the scope for."""
+    """What the caller has the scope for, by role and key: rates.roles and the table of operations say which."""
 
     code = "missing_scope"
 
     def has_permission(self, request: Request, view: Any) -> bool:
         """Whether the caller may do the operation at hand."""
-        self.message = f"this access key lacks the scope {view.operation.scope}"
-        return view.operation.scope in request.user.scopes
+        scope = view.operation.scope
+        if not scope or scope in request.user.scopes:
+            return True
+        lacking = "this access key" if scope in ROLES.get(request.user.role, ()) else f"the role {request.user.role}"
+        self.message = f"{lacking} lacks the scope {scope}"
+        return False

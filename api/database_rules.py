@@ -72,6 +72,8 @@ RULES = (
     Rule("comparison_not_deleted", "estimating_comparison", "DELETE", "1 = 1"),
     Rule("change_kept", "estimating_change", "UPDATE", "1 = 1"),
     Rule("change_not_deleted", "estimating_change", "DELETE", "1 = 1"),
+    Rule("audit_kept", "rates_auditentry", "UPDATE", "1 = 1"),
+    Rule("audit_not_deleted", "rates_auditentry", "DELETE", "1 = 1"),
     Rule(
         "run_end_kept",
         "estimating_run",

@@ -23,8 +23,8 @@ from rates.refusals import ANY_STATE
 from rates.scope import changes_of, company
 
 FOLDER = Path(__file__).resolve().parent.parent / "estimating" / "demo"
-ESTIMATOR = ("read", "rates.read", "estimate", "rates.draft")
-APPROVER = ("read", "rates.read", "rates.approve")
+ESTIMATOR = ("read", "costs", "rates.read", "estimate", "rates.draft")
+APPROVER = ("read", "costs", "rates.read", "rates.approve")
 RATES = ("rates.json", "rates-next.json")
 REQUESTS = ("clinic-a.json", "clinic-b.json", "hall-a.json", "hall-b.json")
 
@@ -67,7 +67,7 @@ def read(name: str) -> Any:
 
 def make_cast(company: uuid.UUID, keys: Path, now: datetime.datetime) -> Cast:
     """The company's two members with a key each, and a rate book."""
-    drafter = companies.make_member(company=company, name="Demo estimator (invented)", now=now)
+    drafter = companies.make_member(company=company, name="Demo estimator (invented)", role="rate_keeper", now=now)
     approver = companies.make_member(company=company, name="Demo approver (invented)", now=now)
     for member, scopes, file in ((drafter, ESTIMATOR, "demo.key"), (approver, APPROVER, "demo-approver.key")):
         made = companies.make_key(company=company, member=member, title=file, scopes=scopes, now=now)

@@ -94,6 +94,11 @@ def forbidden(request: HttpRequest, exception: Exception | None = None) -> HttpR
     return problem(request, "not_allowed", "this is not allowed")
 
 
+def csrf_failed(request: HttpRequest, reason: str = "") -> HttpResponse:
+    """A form without its CSRF token."""
+    return problem(request, "not_allowed", "the CSRF token is missing or not this session's", code="csrf_failed")
+
+
 def not_found(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
     """An address that nothing answers."""
     return problem(request, "not_found", "there is nothing at this address")

@@ -64,7 +64,8 @@ class Attend:
             status=response.status_code,
             ms=round(seconds * 1000, 2),
             company=str(caller.company) if caller else None,
-            key=str(caller.key) if caller else None,
+            member=str(caller.member) if caller else None,
+            key=str(caller.key) if caller and caller.key else None,
         )
 
     def process_exception(self, request: HttpRequest, exception: Exception) -> HttpResponse | None:

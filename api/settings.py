@@ -8,7 +8,7 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from api.environment import make_data_folder, read_database, read_hosts, read_secret, read_whole
+from api.environment import LOOPBACK, make_data_folder, read_database, read_hosts, read_secret, read_whole
 from api.logs import logging_settings
 
 BASE_DIR = Path(__file__).resolve().parent.parent
@@ -41,6 +41,24 @@ DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 TEMPLATES = [{"BACKEND": "django.template.backends.django.DjangoTemplates", "APP_DIRS": True}]
 APPEND_SLASH = False
 
+# People sign in with a session; other hosts than this machine are reached through a proxy with TLS
+SECURE_ONLY = not set(ALLOWED_HOSTS) <= set(LOOPBACK)
+SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = SECURE_ONLY
+SESSION_COOKIE_AGE = 12 * 3600
+CSRF_TRUSTED_ORIGINS = [f"https://{host.removeprefix('.')}" for host in ALLOWED_HOSTS if host != "*"]
+CSRF_FAILURE_VIEW = "api.errors.csrf_failed"
+SIGN_IN_FAILURES = read_whole(os.environ, "SIGN_IN_FAILURES", 8)  # of one address, after which it is locked
+SIGN_IN_LOCK_SECONDS = read_whole(os.environ, "SIGN_IN_LOCK_SECONDS", 900)
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": f"django.contrib.auth.password_validation.{name}", "OPTIONS": options}
+    for name, options in (
+        ("MinimumLengthValidator", {"min_length": 12}),
+        ("UserAttributeSimilarityValidator", {"user_attributes": ("name", "email")}),
+        ("CommonPasswordValidator", {}),
+        ("NumericPasswordValidator", {}),
+    )
+]
+
 LANGUAGE_CODE = "en-us"
 TIME_ZONE = "UTC"
 USE_TZ = True
@@ -49,8 +67,8 @@ LOGGING = logging_settings(os.environ.get("LOG_LEVEL", "INFO"))
 
 # The framework routes, authenticates, throttles and permits; content is read and written by field tables, not by it
 REST_FRAMEWORK = {
-    "DEFAULT_AUTHENTICATION_CLASSES": ["api.auth.AccessKeyAuthentication"],
-    "DEFAULT_THROTTLE_CLASSES": ["api.auth.KeyThrottle"],
+    "DEFAULT_AUTHENTICATION_CLASSES": ["api.auth.AccessKeyAuthentication", "api.auth.MemberAuthentication"],
+    "DEFAULT_THROTTLE_CLASSES": ["api.auth.CallerThrottle"],
     "DEFAULT_PERMISSION_CLASSES": ["api.auth.ScopePermission"],
     "DEFAULT_RENDERER_CLASSES": [],
     "DEFAULT_PARSER_CLASSES": [],

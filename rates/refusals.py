@@ -6,7 +6,7 @@ Faults of a document are rates.core.problems.Refused; these are the other reason
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Protocol
 
 
@@ -44,19 +44,25 @@ class Stale(Exception):
     current: Shown
 
 
-@dataclass(frozen=True)
+@dataclass
 class Expected:
-    """The tags that a caller says the row has: any of them will do; None takes any state."""
+    """The tags that a caller says the row has: any of them will do; None takes any state.
+
+    `seen` is what the row was when it was checked, held until the change is stored: the audit's before.
+    """
 
     tags: Collection[str] | None
+    seen: Shown | None = field(default=None, compare=False)
 
     def check(self, current: Shown) -> None:
         """Stale unless the row is as the caller knows it."""
+        self.seen = current
         if self.tags is not None and current.tag not in self.tags:
             raise Stale(current)
 
     def check_start(self, current: Shown) -> None:
         """As check, for tags whose last part tells only of use: that may have moved on."""
+        self.seen = current
         start = current.tag.rpartition("-")[0]
         if self.tags is not None and not any(tag.rpartition("-")[0] == start for tag in self.tags):
             raise Stale(current)

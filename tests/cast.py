@@ -13,12 +13,15 @@ from django.db import connection
 from django.test import Client
 
 from api.database_rules import RULES
-from rates.actions import books, companies, editions
-from rates.actions.companies import SCOPES
+from rates.actions import books, companies, editions, people
 from rates.refusals import ANY_STATE
+from rates.roles import SCOPES
 
 DATA = Path(__file__).parent / "data"
 NOW = datetime.datetime(2026, 11, 1, 12, tzinfo=datetime.UTC)
+
+
+PASSWORD = "lintel over sill 7"
 
 
 @dataclass(frozen=True)
@@ -61,6 +64,16 @@ def make_office(name: str = "Office", document: Any = None) -> Office:
     book = books.make_book(company=company, name="Rates", now=NOW)
     edition = approve(company, book.id, drafter, approver, document or read_case("golden", "edition.json"))
     return Office(company, drafter, approver, key.secret, other.secret, book.id, edition)
+
+
+def make_person(office: Office, role: str, email: str) -> Any:
+    """A client with the session of a new member of that role, who has accepted the invitation."""
+    invited = people.invite(company=office.company, name=role.title(), email=email, role=role, now=NOW)
+    people.accept(invitation=invited.invitation, password=PASSWORD, now=NOW)
+    client = Client(raise_request_exception=False)
+    answer = Api(None, client).post("/v1/session", {"email": email, "password": PASSWORD})
+    assert answer.status_code == 201, answer.content
+    return Api(None, client)
 
 
 class Api:

@@ -8,6 +8,7 @@ import sys
 import uuid
 from pathlib import Path
 
+import psycopg
 import pytest
 
 from tests.service import POSTGRES_URL, ROOT, reachable
@@ -30,4 +31,7 @@ def test_on_postgresql(tmp_path: Path, part: str) -> None:
     }
     command = [sys.executable, "-m", "pytest", "-q", "-n", "0", "-p", "no:cacheprovider", part]
     answer = subprocess.run(command, env=environment, cwd=ROOT, capture_output=True, text=True, check=False)
+    with psycopg.connect(f"{POSTGRES_URL}/postgres", autocommit=True) as admin:
+        for role in (environment["APPLICATION_ROLE"], environment["DUMP_ROLE"]):
+            admin.execute(f"DROP ROLE IF EXISTS {role}")
     assert answer.returncode == 0, answer.stdout[-8000:]

@@ -15,7 +15,7 @@ from django.http import HttpRequest, HttpResponse
 from rest_framework.request import Request
 from rest_framework.views import APIView
 
-from api.auth import CHALLENGE, Refusal
+from api.auth import CHALLENGE, Refusal, require_token
 from api.rest import reading
 from api.rest.dispatch import perform, read_content
 from api.rest.exchange import Call, Operation
@@ -43,8 +43,10 @@ class Address(APIView):
         """The checks before anything is read; Refusal."""
         self.operation = self.find_operation(request, suffix)
         request._request.caller = request.user  # for the log
-        if request.user is None:
+        if request.user is None and self.operation.scope:
             raise Refusal("unauthenticated", "send an access key: Authorization: Bearer …", CHALLENGE)
+        if request.user is None and request.method not in ("GET", "HEAD"):
+            require_token(request._request)
         self.check_throttles(request)
         self.check_permissions(request)
 
@@ -59,7 +61,7 @@ class Address(APIView):
         return operation
 
     def throttled(self, request: Request, wait: float | None) -> NoReturn:
-        raise Refusal("too_many_requests", "this access key has used up its requests for now", {})
+        raise Refusal("too_many_requests", "the requests of this caller are used up for now", {})
 
     def permission_denied(self, request: Request, message: str | None = None, code: str | None = None) -> NoReturn:
         raise Refusal("not_allowed", message or "this is not allowed", {}, code)
@@ -72,7 +74,8 @@ class Address(APIView):
         if places is None:
             raise NotThere
         self.data, media_type = reading.read_data(bare, operation)
-        sending = read_sending(bare, operation, self.data)
+        by_key = request.user is not None and request.user.key is not None
+        sending = read_sending(bare, operation, self.data, by_key=by_key)
         with collector_paused() if len(self.data) > LARGE else nullcontext():
             call = self.read_call(bare, request.user, places, media_type, format)
             return perform(bare, operation, call, sending)
@@ -94,6 +97,7 @@ class Address(APIView):
             expected=reading.read_expected(request, self.operation),
             wait_seconds=reading.read_wait(request.headers.get("Prefer", "")),
             headers=request.headers,
+            request=request,
         )
 
     get = head = post = put = patch = delete = options = trace = answer

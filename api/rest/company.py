@@ -2,19 +2,35 @@
 
 from __future__ import annotations
 
+import datetime
 from typing import Any
+from zoneinfo import available_timezones
 
 from api.rest.exchange import Answer, Call, listing
-from api.rest.pieces import moment
+from api.rest.pieces import id_text, moment
 from api.rest.plain import plain
 from rates.actions import companies as actions
-from rates.actions.companies import SCOPES
 from rates.core.card import SALES_TAX_BY, parse_currency
 from rates.core.currencies import MINOR_DIGITS
-from rates.core.fields import Faults, Field, ListOf, MapOf, Reader, Record, choice, text
+from rates.core.fields import (
+    Faults,
+    Field,
+    ListOf,
+    MapOf,
+    Reader,
+    Record,
+    boolean,
+    choice,
+    number_text,
+    percent,
+    shown,
+    text,
+    whole,
+)
 from rates.core.money import ROUNDINGS
-from rates.core.problems import Problem
+from rates.core.problems import Problem, Unreadable
 from rates.queries import companies as queries
+from rates.roles import SCOPES
 
 UNIT_SYSTEMS = ("imperial", "metric")
 currency = Reader(parse_currency, {"type": "string", "enum": sorted(MINOR_DIGITS)})
@@ -37,6 +53,28 @@ class CostCodes(MapOf):
         return None if found is None else dict(found)
 
 
+def parse_time_zone(raw: object) -> str:
+    """The name of a time zone."""
+    if isinstance(raw, str) and raw in available_timezones():
+        return raw
+    raise Unreadable("unknown_choice", f"a time zone such as America/Chicago is expected, not {shown(raw)}")
+
+
+def parse_denominator(raw: object) -> int:
+    """8 or 16."""
+    if isinstance(raw, int) and raw in (8, 16):
+        return int(raw)
+    raise Unreadable("unknown_choice", f"8 or 16 is expected, not {shown(raw)}")
+
+
+def parse_percent(raw: object) -> str:
+    """A percentage as it was written."""
+    percent(100).parse(raw)
+    return number_text(raw)
+
+
+time_zone = Reader(parse_time_zone, {"type": "string"})
+percent_text = Reader(parse_percent, dict(percent(100).schema))
 CHANGE = Record(
     as_given,
     (
@@ -46,22 +84,35 @@ CHANGE = Record(
         Field("rounding", choice(*ROUNDINGS), "rounding of new editions that state none"),
         Field("sales_tax_by", choice(*SALES_TAX_BY), "sales tax once or item by item in new editions that state none"),
         Field("cost_codes", CostCodes(), "titles of cost codes in new editions that state none"),
+        Field("time_zone", time_zone, "time zone of the office, by its name in the IANA database"),
+        Field("length_denominator", Reader(parse_denominator, {"type": "integer", "enum": [8, 16]}), "inches to 1/n"),
+        Field("discount_limit", percent_text, "the most that sales may give away, in percent"),
+        Field("margin_floor", percent_text, "the least margin without the principal, in percent"),
+        Field("second_approval", boolean(), "whether a second person has to approve an edition"),
     ),
 )
 
 
 def check_scopes(key: dict[str, Any], pointer: str, faults: Faults) -> None:
-    """A scope stands once."""
-    if len(set(key["scopes"])) != len(key["scopes"]):
+    """A scope stands once; a key that takes another's place has that one's title and scopes."""
+    rotates = "replaces" in key
+    for name in ("title", "scopes"):
+        if name not in key and not rotates:
+            faults.append(Problem(f"{pointer}/{name}", "missing", "this is needed, or the key that is replaced"))
+        if name in key and rotates:
+            faults.append(Problem(f"{pointer}/{name}", "not_with_replaces", "the replaced key's own is taken"))
+    if len(set(key.get("scopes", ()))) != len(key.get("scopes", ())):
         faults.append(Problem(pointer + "/scopes", "given_twice", "a scope stands once"))
 
 
 NEW_KEY = Record(
     as_given,
     (
-        Field("title", text(200), "what the key is for", required=True),
-        Field("scopes", ListOf(choice(*SCOPES), 1, len(SCOPES)), "what it may do", required=True),
+        Field("title", text(200), "what the key is for"),
+        Field("scopes", ListOf(choice(*SCOPES), 1, len(SCOPES)), "what it may do"),
         Field("expires_at", moment, "when it ends by itself"),
+        Field("replaces", id_text, "the key whose place it takes: same title and scopes"),
+        Field("overlap_hours", whole(0, 720), "how long the replaced key goes on", default=24),
     ),
     check_scopes,
 )
@@ -86,15 +137,13 @@ def keys(call: Call) -> Answer:
 
 def make_key(call: Call) -> Answer:
     """POST /v1/access-keys: the only answer that shows the secret. A key gives no more than its maker may do."""
-    made = actions.give_key(
-        company=call.company,
-        member=call.caller.member,
-        title=call.body["title"],
-        scopes=call.body["scopes"],
-        within=call.caller.scopes,
-        now=call.now,
-        expires_at=call.body.get("expires_at"),
-    )
+    who = {"company": call.company, "member": call.caller.member, "within": call.caller.scopes, "now": call.now}
+    ends = call.body.get("expires_at")
+    if "replaces" in call.body:
+        overlap = datetime.timedelta(hours=call.body["overlap_hours"])
+        made = actions.rotate_key(**who, id=call.body["replaces"], overlap=overlap, expires_at=ends)
+    else:
+        made = actions.give_key(**who, title=call.body["title"], scopes=call.body["scopes"], expires_at=ends)
     content = plain(made.key) | {"access_key": made.secret}
     return Answer(content, status=201, tag=made.key.tag, location=f"/v1/access-keys/{made.key.id}", secret=True)
 

@@ -7,6 +7,7 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 
 from api.rest import reading
+from api.rest.changes import note_change
 from api.rest.exchange import Call, Operation, Pending
 from api.rest.once import Keeping, do_once, replay
 from api.rest.pending import answer_pending, show_run
@@ -42,6 +43,8 @@ def as_plain(value: Any) -> Any:
 
 def perform(request: HttpRequest, operation: Operation, call: Call, sending: Any) -> HttpResponse:
     """The view's answer; a POST under a key once only."""
+    if not operation.scope:
+        return write_answer(request, operation, operation.view(call), call.format)
     if operation.method == "GET":
         with reads_of(call.company):
             return write_answer(request, operation, operation.view(call), call.format)
@@ -64,6 +67,7 @@ def perform(request: HttpRequest, operation: Operation, call: Call, sending: Any
 
         def act() -> tuple[HttpResponse, bool]:
             answer = operation.view(call) if operation.atomic else pending()
+            note_change(call, operation, answer)
             return write_answer(request, operation, answer, call.format), answer.secret
 
         return do_once(keeping, act)

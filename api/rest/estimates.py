@@ -26,6 +26,7 @@ LISTED = (
     "methods",
     "alternates",
 )  # parts that are lists, also as tables
+COSTLY = ("cost-codes", "methods", "alternates")  # parts that show costs throughout
 COMPARISON = Record(
     as_given,
     (

@@ -12,7 +12,7 @@ from estimating.actions.estimates import Submitted
 from rates.actions.sign_in import Caller
 from rates.core.fields import Field, Record
 from rates.paging import Page, Wanted
-from rates.refusals import ANY_STATE, Expected
+from rates.refusals import Expected
 
 TABLE_ROWS = 100_000  # rows of a CSV or XLSX list without a limit of its own
 
@@ -36,13 +36,14 @@ class Answer:
     location: str | None = None
     headers: Mapping[str, str] = field(default_factory=dict)
     secret: bool = False  # shows something that is never kept
+    changed: Any = None  # what the audit keeps as the state after, where it is not the content
 
 
 @dataclass(frozen=True)
 class Call:
     """One request, read: who, which ids, query, body, and what the header fields say."""
 
-    caller: Caller
+    caller: Caller  # None where nobody needs to be known
     now: datetime.datetime
     path: str
     places: Mapping[str, Any]
@@ -51,9 +52,10 @@ class Call:
     data: bytes
     media_type: str
     format: str
-    expected: Expected = ANY_STATE
+    expected: Expected = field(default_factory=lambda: Expected(None))
     wait_seconds: int | None = None
     headers: Mapping[str, str] = field(default_factory=dict)
+    request: Any = None  # for sessions, and for the audit's "from where"
 
     @property
     def company(self) -> uuid.UUID:
@@ -98,8 +100,8 @@ View = Callable[[Call], "Answer | Pending | Callable[[], Answer]"]
 class Operation:
     """One method of one address.
 
-    `scope`: what the key must be allowed. `body`: field table, or None where the view reads `data` itself.
-    `media`: content types taken. `formats`: what it answers in. `idempotency`: "", "accepted" or "required".
+    `scope`: what the caller must be allowed, "" for anybody. `body`: field table, or None where the view reads `data`
+    itself. `media`: content types taken. `formats`: what it answers in. `idempotency`: "", "accepted" or "required".
     `atomic`: the dispatcher puts a transaction around the view; otherwise around the Pending or the function that
     the view gives back after its reading. `show`: how the run of a Pending is shown.
     """

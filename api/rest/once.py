@@ -29,11 +29,11 @@ class Sending:
     fingerprint: str
 
 
-def read_sending(request: HttpRequest, operation: Operation, data: bytes) -> Sending | None:
-    """The key that was sent with the request; Refusal where it is needed or strange."""
+def read_sending(request: HttpRequest, operation: Operation, data: bytes, *, by_key: bool) -> Sending | None:
+    """The key that was sent with the request; Refusal where it is strange, or an access key needs one."""
     text = request.headers.get("Idempotency-Key")
     if text is None or not operation.idempotency:
-        if operation.idempotency == "required":
+        if operation.idempotency == "required" and by_key:
             raise Refusal("idempotency_key_missing", "send an Idempotency-Key of your own making", {})
         return None
     if not KEY.fullmatch(text):
@@ -48,7 +48,7 @@ def replay(call: Call, sending: Sending, late: Callable[[Record], HttpResponse])
     `late` answers for a record whose sender died while its run was at work.
     """
     with reads_of(call.company):
-        record = idempotency.find(company=call.company, owner=call.caller.key, key=sending.key)
+        record = idempotency.find(company=call.company, owner=call.caller.owner, key=sending.key)
     if record is None:
         return None
     if record.fingerprint != sending.fingerprint:
@@ -80,7 +80,7 @@ class Keeping:
         if self.sending is not None:
             self.record = idempotency.open_record(
                 company=self.call.company,
-                owner=self.call.caller.key,
+                owner=self.call.caller.owner,
                 key=self.sending.key,
                 fingerprint=self.sending.fingerprint,
                 now=self.call.now,

@@ -34,13 +34,16 @@ def build() -> Json:
             "license": {"name": "Apache-2.0", "identifier": "Apache-2.0"},
         },
         "servers": [{"url": "/"}],
-        "security": [{"access_key": []}],
+        "security": [{"access_key": []}, {"session": []}],
         "paths": {
             path: {method.lower(): describe_operation(operation) for method, operation in operations.items()}
             for path, operations in by_path(OPERATIONS).items()
         },
         "components": {
-            "securitySchemes": {"access_key": {"type": "http", "scheme": "bearer"}},
+            "securitySchemes": {
+                "access_key": {"type": "http", "scheme": "bearer"},
+                "session": {"type": "apiKey", "in": "cookie", "name": "sessionid"},
+            },
             "schemas": documents.SCHEMAS | bodies.SCHEMAS,
             "responses": {kind: describe_problem(kind) for kind in KINDS},
         },
@@ -58,10 +61,12 @@ def describe_operation(operation: Operation) -> Json:
     found: Json = {
         "operationId": operation.name,
         "summary": operation.summary,
-        "description": f"Needs the scope `{operation.scope}`.",
+        "description": f"Needs the scope `{operation.scope}`." if operation.scope else "Needs no key.",
         "parameters": parameters(operation),
         "responses": responses(operation),
     }
+    if not operation.scope:
+        found["security"] = []
     if content := body(operation):
         found["requestBody"] = {"required": True, "content": content}
     return found

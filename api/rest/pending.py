@@ -13,6 +13,7 @@ import uuid
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 
+from api.rest.changes import note_run
 from api.rest.exchange import Answer, Call, Operation, Pending, Shown
 from api.rest.once import Keeping
 from api.rest.writing import write_answer
@@ -38,6 +39,7 @@ def answer_pending(
         keeping.open()
         submitted = pending.submit(at_once)
         keeping.await_run(submitted.id)
+        note_run(call, operation, submitted.id)
         if not waits or (not at_once and call.wait_seconds is None):
             response = respond(submitted.id)
             keeping.close(response)

@@ -84,11 +84,11 @@ def put_table(call: Call) -> Answer:
     queries.edition(company=call.company, id=call.id)  # who may not see it learns nothing of what was sent
     if call.media_type == MEDIA["json"]:
         whole = put(call, {table: call.body}, f"/tables/{table}")
-        return Answer(content_of(whole, table), tag=whole.tag)
+        return Answer(content_of(whole, table), tag=whole.tag, changed=whole)
     faults: Faults = []
     rows = read_csv(call.data, table) if call.media_type == "text/csv" else sheet_of(read_workbook(call.data), table)
     whole = put_sheets(call, {table: read_sheet(table, rows, faults)}, faults)
-    return Answer(content_of(whole, table), tag=whole.tag)
+    return Answer(content_of(whole, table), tag=whole.tag, changed=whole)
 
 
 def put_tables(call: Call) -> Answer:
@@ -113,7 +113,7 @@ def put_tables(call: Call) -> Answer:
                 detail = f"no such table; known here: {', '.join(TABLES)}"
                 faults.append(Problem("", "unknown_sheet", detail, "edition", 1, 1, name))
         whole = put_sheets(call, sheets, faults)
-    return Answer({table: content_of(whole, table) for table in TABLES}, tag=whole.tag)
+    return Answer({table: content_of(whole, table) for table in TABLES}, tag=whole.tag, changed=whole)
 
 
 def put(call: Call, tables: Mapping[str, Any], start: str) -> queries.WholeEdition:
@@ -186,4 +186,4 @@ def change_prices(call: Call) -> Answer:
         now=call.now,
     )
     content = {"preview": call.body["preview"], "changes": repriced.changes, "edition": repriced.whole.edition}
-    return Answer(content, tag=repriced.whole.tag)
+    return Answer(content, tag=repriced.whole.tag, changed=repriced.whole)

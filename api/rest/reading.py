@@ -17,7 +17,7 @@ from api.rest.exchange import Operation
 from rates.core.jsontext import read_json
 from rates.core.problems import Problem, Refused
 from rates.identity import read_id
-from rates.refusals import ANY_STATE, Expected
+from rates.refusals import Expected
 
 MEDIA = {
     "json": "application/json",
@@ -144,11 +144,11 @@ def read_places(captured: Mapping[str, str]) -> dict[str, Any] | None:
 def read_expected(request: HttpRequest, operation: Operation) -> Expected:
     """The states that If-Match accepts; Refusal 428 where it is needed and missing."""
     if not operation.if_match:
-        return ANY_STATE
+        return Expected(None)
     field = request.headers.get("If-Match", "").strip()
     if not field:
         raise Refusal("if_match_missing", "send the ETag you read: If-Match", {}, "if_match_missing")
-    return ANY_STATE if field == "*" else Expected(strong_tags(field))
+    return Expected(None if field == "*" else strong_tags(field))
 
 
 def strong_tags(field: str) -> frozenset[str]:

@@ -14,17 +14,21 @@ from api.rest.exchange import Answer, File, Operation
 from api.rest.plain import plain
 from api.rest.reading import any_tags
 from api.rest.tables import MEDIA_TYPES, write_table
+from api.rest.veil import veiled
 from rates.documents import write_json
 from rates.paging import Page
 
 
 def write_answer(request: HttpRequest, operation: Operation, answer: Answer, format: str) -> HttpResponse:
     """The response of an answer; a GET that the client already has is 304."""
+    shown = veiled(getattr(request, "caller", None), operation, answer.content)
     headers = dict(answer.headers)
-    if isinstance(answer.content, Page):
-        headers |= link_next(request, answer.content)
-    body, media_type = write_content(operation, answer.content, format, headers)
+    if isinstance(shown, Page):
+        headers |= link_next(request, shown)
+    body, media_type = write_content(operation, shown, format, headers)
     tag = answer.tag
+    if tag is not None and shown is not answer.content:
+        tag += "-prices"
     if tag is not None and format in MEDIA_TYPES:
         tag = f"{tag}.{format}"
     if tag is None and answer.status == 200 and request.method in ("GET", "HEAD"):
@@ -39,7 +43,7 @@ def write_answer(request: HttpRequest, operation: Operation, answer: Answer, for
     for name, value in headers.items():
         response[name] = value
     response.headers.setdefault("Cache-Control", "no-store" if answer.secret else "private, no-cache")
-    response["Vary"] = "Accept, Authorization"
+    response["Vary"] = "Accept, Authorization, Cookie"
     return not_modified(request, response, tag)
 
 

@@ -123,6 +123,8 @@ def estimate(*, company: uuid.UUID, id: uuid.UUID) -> Estimate:
     if row is None:
         raise NotThere
     run = row.run
+    if run.state == "costed":  # it has ended between the two reads
+        return estimate(company=company, id=id)
     return Estimate(id, run.state, describe(row), f"{id.hex}-{run.state}-{run.attempt}-{run.done}-{run.step}")
 
 

@@ -17,15 +17,12 @@ from rates.core.problems import Problem, Refused
 from rates.queries import companies as shown
 from rates.refusals import Expected, NotThere
 
-SCOPES = {
-    "read": "see projects, schedules, estimates and comparisons",
-    "rates.read": "see rate books and editions",
-    "estimate": "make projects, schedules, estimates and comparisons, and cancel runs",
-    "rates.draft": "make rate books, draft and submit editions",
-    "rates.approve": "approve, send back and withdraw editions",
-    "company": "change the company and give out access keys",
-}
 KEY_START = "sw"
+LONGEST_OVERLAP = datetime.timedelta(days=30)
+SETTINGS = (
+    "name", "currency", "unit_system", "rounding", "sales_tax_by", "cost_codes", "time_zone", "length_denominator",
+    "discount_limit", "margin_floor", "second_approval",
+)  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -52,11 +49,11 @@ def make_company(
 
 
 @transaction.atomic
-def make_member(*, company: uuid.UUID, name: str, now: datetime.datetime) -> uuid.UUID:
-    """The id of a new member of the company: a new person."""
+def make_member(*, company: uuid.UUID, name: str, now: datetime.datetime, role: str = "principal") -> uuid.UUID:
+    """The id of a new member of the company: a new person, who has access keys and signs in nowhere."""
     person = models.Person(name=name, created_at=now)
     person.save(force_insert=True)
-    return models.Member.objects.add(company=company, person=person, created_at=now).pk
+    return models.Member.objects.add(company=company, person=person, name=name, role=role, created_at=now).pk
 
 
 @transaction.atomic
@@ -66,7 +63,7 @@ def change_company(
     """The company after its name or a setting changed; editions that stand keep what they state."""
     row = models.Company.objects.select_for_update().get(pk=company)
     expected.check(shown.show_company(row))
-    for name in ("name", "currency", "unit_system", "rounding", "sales_tax_by", "cost_codes"):
+    for name in SETTINGS:
         if name in changes:
             setattr(row, name, changes[name])
     row.version += 1
@@ -120,6 +117,38 @@ def give_key(
     if faults:
         raise Refused(faults)
     return make_key(company=company, member=member, title=title, scopes=scopes, now=now, expires_at=expires_at)
+
+
+@transaction.atomic
+def rotate_key(
+    *,
+    company: uuid.UUID,
+    member: uuid.UUID,
+    id: uuid.UUID,
+    overlap: datetime.timedelta,
+    within: Container[str],
+    now: datetime.datetime,
+    expires_at: datetime.datetime | None = None,
+) -> NewKey:
+    """A new key in the place of another, which goes on for `overlap` and then ends; Refused where it has ended."""
+    row = models.AccessKey.objects.of(company).select_for_update().filter(pk=id).first()
+    if row is None:
+        raise Refused([Problem("/replaces", "not_found", "there is no such access key")])
+    if row.revoked_at is not None or (row.expires_at is not None and row.expires_at <= now):
+        raise Refused([Problem("/replaces", "ended", "this access key has ended; make a new one")])
+    made = give_key(
+        company=company,
+        member=member,
+        title=row.title,
+        scopes=row.scopes,
+        within=within,
+        now=now,
+        expires_at=expires_at,
+    )
+    row.expires_at = min(row.expires_at or now + LONGEST_OVERLAP, now + min(overlap, LONGEST_OVERLAP))
+    row.version += 1
+    row.save(update_fields=["expires_at", "version"])
+    return made
 
 
 @transaction.atomic

@@ -1,4 +1,7 @@
-"""Who sends a request: an access key looked up by its prefix, before any company is known."""
+"""Who sends a request: an access key looked up by its prefix, or a member in whose name a session runs.
+
+Both look at the member's row with every request, so that a removal or another role holds from the next one on.
+"""
 
 from __future__ import annotations
 
@@ -14,29 +17,42 @@ from django.db.models import Q
 
 from rates import models
 from rates.actions.companies import KEY_START, digest_secret
+from rates.roles import ROLES
 
 USED_EVERY = datetime.timedelta(minutes=1)
 
 
 @dataclass(frozen=True)
 class Caller:
-    """Whoever sends a request: the company, the member behind the key, and what the key may do."""
+    """Whoever sends a request: the company, the member, what may be done; `key` where an access key was used."""
 
     company: uuid.UUID
     company_name: str
     unit_system: str
     currency: str
     member: uuid.UUID
-    key: uuid.UUID
+    role: str
+    key: uuid.UUID | None
     scopes: frozenset[str]
+
+    @property
+    def owner(self) -> uuid.UUID:
+        """Whose Idempotency-Keys and requests are counted together."""
+        return self.key or self.member
 
 
 # Written out, because it stands before every request: made by the ORM anew each time it takes longer than to run.
-LOOK_UP = """
-SELECT k.digest, k.revoked_at IS NULL AND (k.expires_at IS NULL OR k.expires_at > %s),
-       k.last_used_at IS NULL OR k.last_used_at <= %s, k.company_id, k.member_id, k.id, k.scopes,
-       c.name, c.unit_system, c.currency
-FROM rates_accesskey k JOIN rates_company c ON c.id = k.company_id WHERE k.prefix = %s
+OF_MEMBER = "c.id, c.name, c.unit_system, c.currency, m.id, m.role"
+LOOK_UP = f"""
+SELECT {OF_MEMBER}, k.digest, k.id, k.scopes, k.last_used_at IS NULL OR k.last_used_at <= %s,
+       k.revoked_at IS NULL AND (k.expires_at IS NULL OR k.expires_at > %s) AND m.removed_at IS NULL
+FROM rates_accesskey k JOIN rates_member m ON m.id = k.member_id AND m.company_id = k.company_id
+JOIN rates_company c ON c.id = k.company_id WHERE k.prefix = %s
+"""
+MEMBER_LOOK_UP = f"""
+SELECT {OF_MEMBER}, p.password FROM rates_member m JOIN rates_person p ON p.id = m.person_id
+JOIN rates_company c ON c.id = m.company_id
+WHERE m.person_id = %s AND m.company_id = %s AND m.removed_at IS NULL AND m.joined_at IS NOT NULL
 """
 
 
@@ -46,24 +62,45 @@ def find_caller(text: str, *, now: datetime.datetime) -> Caller | None:
     prefix, _, secret = rest.partition("_")
     row = None
     if start == KEY_START and prefix.isascii() and prefix.isalnum() and len(prefix) <= 16:
-        row = read_row(prefix, now)
-    kept = row[0] if row is not None else digest_secret("")
+        adapt = connection.ops.adapt_datetimefield_value
+        row = read_row(LOOK_UP, adapt(now - USED_EVERY), adapt(now), prefix)
+    kept = row[6] if row is not None else digest_secret("")
     if not secrets.compare_digest(kept, digest_secret(secret)) or row is None:
         return None
-    _, valid, unused, company, member, key, scopes, name, unit_system, currency = row
+    *member, _, key, scopes, unused, valid = row
     if not valid:
         return None
     if unused:
         note_use(as_id(key), now)
-    allowed = orjson.loads(scopes) if isinstance(scopes, str) else scopes
-    return Caller(as_id(company), name, unit_system, currency, as_id(member), as_id(key), frozenset(allowed))
+    return make_caller(member, as_id(key), orjson.loads(scopes) if isinstance(scopes, str) else scopes)
 
 
-def read_row(prefix: str, now: datetime.datetime) -> tuple[Any, ...] | None:
-    """What is known of the key with this prefix."""
-    adapt = connection.ops.adapt_datetimefield_value
+def find_member(*, person: uuid.UUID, company: uuid.UUID, stamp: str) -> Caller | None:
+    """The caller of a session, or None: no member any more, or the password has changed since."""
+    as_column = (lambda id: id) if connection.features.has_native_uuid_field else (lambda id: id.hex)
+    row = read_row(MEMBER_LOOK_UP, as_column(person), as_column(company))
+    if row is None or not secrets.compare_digest(stamp_of(row[6]), stamp):
+        return None
+    return make_caller(row[:6], None, None)
+
+
+def make_caller(member: Any, key: uuid.UUID | None, scopes: Any) -> Caller:
+    """The caller of a looked-up row: what the role gives, of a key only what it has of that."""
+    company, name, unit_system, currency, id, role = member
+    given = ROLES.get(role, frozenset())
+    allowed = given if scopes is None else given & frozenset(scopes)
+    return Caller(as_id(company), name, unit_system, currency, as_id(id), role, key, allowed)
+
+
+def stamp_of(password: str) -> str:
+    """What a session keeps of the hashed password: with another one it ends."""
+    return digest_secret(password)[:32]
+
+
+def read_row(query: str, *values: Any) -> tuple[Any, ...] | None:
+    """The first row of a look-up."""
     with connection.cursor() as cursor:
-        cursor.execute(LOOK_UP, [adapt(now), adapt(now - USED_EVERY), prefix])
+        cursor.execute(query, values)
         return cursor.fetchone()
 
 

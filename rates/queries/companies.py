@@ -22,6 +22,11 @@ class Company:
     rounding: str
     sales_tax_by: str
     cost_codes: dict[str, str]
+    time_zone: str
+    length_denominator: int
+    discount_limit: str | None
+    margin_floor: str | None
+    second_approval: bool
     invented: bool
     created_at: datetime.datetime
     version: int
@@ -62,6 +67,11 @@ def show_company(row: models.Company) -> Company:
         rounding=row.rounding,
         sales_tax_by=row.sales_tax_by,
         cost_codes=row.cost_codes,
+        time_zone=row.time_zone,
+        length_denominator=row.length_denominator,
+        discount_limit=row.discount_limit or None,
+        margin_floor=row.margin_floor or None,
+        second_approval=row.second_approval,
         invented=row.invented,
         created_at=row.created_at,
         version=row.version,

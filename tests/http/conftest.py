@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 import pytest
 
@@ -24,3 +25,9 @@ def office(rules: None) -> Office:
 @pytest.fixture
 def api(office: Office) -> Api:
     return Api(office.key)
+
+
+@pytest.fixture(autouse=True)
+def quick_hashes(settings: Any) -> None:
+    """Passwords hashed the quick way: the slow way is the framework's to test."""
+    settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]

@@ -18,6 +18,7 @@ from tests.db.making import add_schedule, compare, cost_golden
 
 WITH_ID = [operation for operation in OPERATIONS if "{id}" in operation.path]
 BODIES: dict[str, Any] = {
+    "change-member": {"name": "x"},
     "change-rate-book": {"name": "x"},
     "draft-edition": {"from": "01a214f1-cadc-707f-9454-a38905726110"},
     "approve-edition": {"digest": "0" * 64},
@@ -37,6 +38,7 @@ def ids_of(office: Office) -> dict[str, str]:
     schedule = add_schedule(office)
     return {
         "access-keys": api.get("/v1/access-keys").json()["items"][0]["id"],
+        "members": str(office.approver),
         "rate-books": str(office.rate_book),
         "editions": str(office.edition),
         "projects": api.get(f"/v1/opening-schedules/{schedule}").json()["project"],

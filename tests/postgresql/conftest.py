@@ -18,16 +18,12 @@ collect_ignore_glob = [] if POSTGRESQL else ["test_*.py"]
 
 
 @pytest.fixture(scope="session")
-def django_db_setup(django_db_setup: None, django_db_blocker: pytest.FixtureRequest) -> Iterator[None]:
-    """The test database with the service's and the backup's role."""
+def django_db_setup(django_db_setup: None, django_db_blocker: pytest.FixtureRequest) -> None:
+    """The test database with the service's and the backup's role; whoever named them drops them."""
     with django_db_blocker.unblock():  # type: ignore[attr-defined]
         make_role(settings.APPLICATION_ROLE, "NOBYPASSRLS", "")
         make_role(settings.DUMP_ROLE, "BYPASSRLS", "")
         apply_isolation(connection)
-    yield
-    with django_db_blocker.unblock(), connection.cursor() as cursor:  # type: ignore[attr-defined]
-        for role in (settings.APPLICATION_ROLE, settings.DUMP_ROLE):
-            cursor.execute(f"DROP OWNED BY {role}; DROP ROLE {role}")
 
 
 @pytest.fixture

@@ -13,8 +13,8 @@ from django.db import transaction
 from api.demo import write_key
 from rates import scope
 from rates.actions import books, companies
-from rates.actions.companies import SCOPES
 from rates.core.currencies import MINOR_DIGITS
+from rates.roles import SCOPES
 
 APPROVAL = "rates.approve"
 

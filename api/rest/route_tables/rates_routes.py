@@ -71,7 +71,7 @@ BOOKS = (
         "rate-books",
         books.books,
         "Rate books",
-        "rates.read",
+        "read",
         {200: "RateBook[]"},
         query=(*PAGE, ordering("created_at", "name")),
         formats=LISTS,
@@ -87,9 +87,7 @@ BOOKS = (
         body=books.NEW_BOOK,
         idempotency="accepted",
     ),
-    Operation(
-        "GET", "/v1/rate-books/{id}", "rate-book", books.show_book, "One rate book", "rates.read", {200: "RateBook"}
-    ),
+    Operation("GET", "/v1/rate-books/{id}", "rate-book", books.show_book, "One rate book", "read", {200: "RateBook"}),
     Operation(
         "PATCH",
         "/v1/rate-books/{id}",
@@ -107,7 +105,7 @@ BOOKS = (
         "editions",
         books.editions,
         "The editions of a rate book",
-        "rates.read",
+        "read",
         {200: "Edition[]"},
         query=(
             *PAGE,
@@ -135,7 +133,7 @@ BOOKS = (
         "in-force",
         books.in_force,
         "The edition in force on a work date, as known at a time",
-        "rates.read",
+        "read",
         {200: "Edition"},
         query=(
             Field("work_date", date(), "day of the work", required=True),

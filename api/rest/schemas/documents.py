@@ -18,7 +18,7 @@ from estimating.intake.revisions import LineChange
 from estimating.queries import comparisons, estimates, feed, intake, projects
 from estimating.queries.impact import Impact
 from rates.core.card import EDITION
-from rates.queries import books, companies
+from rates.queries import audit, books, companies, members
 
 Json = dict[str, Any]
 SIMPLE: dict[Any, Json] = {
@@ -45,6 +45,8 @@ def schema_of(kind: Any) -> Json:
     if origin in (types.UnionType, typing.Union):
         known = [schema_of(part) for part in arguments if part is not type(None)]
         return known[0] | {"type": [known[0]["type"], "null"]}
+    if kind is Any:
+        return {}
     if origin is dict:
         return {"type": "object", "additionalProperties": schema_of(arguments[1])}
     if origin is tuple:
@@ -161,6 +163,17 @@ READ_LINE = record(
     }
 )
 LINE_CHANGES: Json = {"type": "array", "items": of_dataclass(LineChange)}
+MEMBER = of_dataclass(members.Member)
+SESSION = record(
+    {
+        "person": {"type": ["object", "null"]},
+        "company": MAYBE_TEXT,
+        "companies": OBJECTS,
+        "role": MAYBE_TEXT,
+        "scopes": {"type": "array", "items": TEXT},
+        "csrf_token": TEXT,
+    }
+)
 NEW_KEY = of_dataclass(companies.AccessKey)
 EDITION_DOCUMENT = of_dataclass(books.Edition)
 WHOLE_TABLES = refine(EDITION.schema)["properties"]["tables"]
@@ -168,6 +181,10 @@ SCHEMAS: Json = {
     "Problem": PROBLEM,
     "Company": of_dataclass(companies.Company),
     "AccessKey": NEW_KEY,
+    "Member": MEMBER,
+    "NewMember": MEMBER | {"properties": MEMBER["properties"] | {"invitation": TEXT}},
+    "AuditEntry": of_dataclass(audit.AuditEntry),
+    "Session": SESSION,
     "NewAccessKey": NEW_KEY | {"properties": NEW_KEY["properties"] | {"access_key": TEXT}},
     "RateBook": of_dataclass(books.RateBook),
     "Edition": EDITION_DOCUMENT,

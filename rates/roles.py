@@ -1,0 +1,25 @@
+"""Who may do and see what: scopes, and the scopes of each role.
+
+A session has its member's role; a key what both its scopes and its member's role give.
+"""
+
+from __future__ import annotations
+
+SCOPES = {
+    "read": "see projects, schedules, estimates, comparisons and which editions there are; prices, no costs",
+    "costs": "see costs, wages, burden and margins: build-ups, cost codes, derivations, amounts of materials",
+    "rates.read": "see the tables of editions, wages included",
+    "estimate": "make projects, schedules, estimates and comparisons, and cancel runs",
+    "rates.draft": "make rate books, draft and submit editions",
+    "rates.approve": "approve, send back and withdraw editions",
+    "audit": "see who changed what",
+    "company": "change the company, its members and access keys",
+}
+_ESTIMATOR = frozenset({"read", "costs", "rates.read", "estimate"})
+ROLES = {
+    "viewer": frozenset({"read"}),
+    "sales": frozenset({"read", "estimate"}),
+    "estimator": _ESTIMATOR,
+    "rate_keeper": _ESTIMATOR | {"rates.draft", "rates.approve", "audit"},
+    "principal": frozenset(SCOPES),
+}
