@@ -124,7 +124,7 @@ def read_query(request: HttpRequest, operation: Operation) -> dict[str, Any]:
             values[name] = known[name].reader.read(given[0], at, faults)
     for field in operation.query:
         if field.required and field.name not in request.GET:
-            faults.append(Problem(f"/query/{field.name}", "missing", f"{field.doc} is needed"))
+            faults.append(Problem(f"/query/{field.name}", "missing", f"{field.name} is needed: {field.doc}"))
     if faults:
         raise Refused(faults)
     return values

@@ -15,7 +15,7 @@ from typing import Any
 
 from estimating.core.comparison import Match, match
 from estimating.core.estimate import Estimate, Plan, build, estimate
-from estimating.core.job import Job, card_on, make_plan
+from estimating.core.job import Job, card_on, cost, make_plan
 from estimating.core.request import Request
 from estimating.core.shares import even_handed, in_order
 from rates.core.card import Card
@@ -236,7 +236,7 @@ def compare(
 ) -> Comparison:
     """The causes of the change between two jobs; Refused where a mixed state can't be costed, with the reason."""
     stated = check(before, after, mode, order)
-    first, second = estimate(before.plan), estimate(after.plan)
+    first, second = cost(before), cost(after)
     causes = split(before, after, mode, stated, smooth)
     change = second.up.price_minor - first.up.price_minor
     if smooth:

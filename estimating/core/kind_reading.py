@@ -21,7 +21,6 @@ from rates.core.fields import (
     decimal,
     measure,
     number_text,
-    shown,
     text,
 )
 from rates.core.problems import Problem, Unreadable
@@ -73,7 +72,7 @@ def parse_sides(raw: object) -> frozenset[str]:
     """The treated sides: a list of sill, jambs, head, or the same words in one text."""
     words = raw.replace(",", " ").replace("+", " ").split() if isinstance(raw, str) else raw
     if not isinstance(words, list | tuple) or not words or not all(isinstance(w, str) for w in words):
-        raise Unreadable("unknown_choice", f"a list of {', '.join(SIDES)} is expected, not {shown(raw)}")
+        raise Unreadable("unknown_choice", f"a list of one or more of {', '.join(SIDES)} is expected")
     if words == ["all"]:
         return ALL_SIDES
     if not set(words) <= ALL_SIDES or len(set(words)) < len(words):

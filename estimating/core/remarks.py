@@ -140,7 +140,8 @@ def idle_remarks(part: Part) -> list[Remark]:
         return []
     charged = "charged" if part.hours.idle_charged_minutes else "not charged"
     places = ", ".join(f"{z.elevation or 'no elevation'} {z.storey}".strip() for z in hit[:NAMED])
-    detail = f"{len(hit)} zones wait between coats ({charged}): {places}{' and more' if len(hit) > NAMED else ''}"
+    zones = "1 zone waits" if len(hit) == 1 else f"{len(hit)} zones wait"
+    detail = f"{zones} between coats ({charged}): {places}{' and more' if len(hit) > NAMED else ''}"
     return [Remark("idle_between_coats", "to_know", "", detail)]
 
 
@@ -165,7 +166,8 @@ def job_remarks(request: Request) -> list[Remark]:
         found.append(Remark("no_primer", "warning", "/no_primer_reason", detail))
     left_out = [(i, x) for i, x in enumerate(request.schedule.lines) if not x.priced]
     if left_out:
-        detail = f"{len(left_out)} lines are shown and priced 0 (excluded or alternates): {naming(left_out)}"
+        shown = "1 line is" if len(left_out) == 1 else f"{len(left_out)} lines are"
+        detail = f"{shown} shown and priced 0 (excluded or alternates): {naming(left_out)}"
         found.append(Remark("not_priced", "to_know", f"/openings/{left_out[0][0]}", detail))
     return found
 

@@ -189,7 +189,7 @@ FIELDS = (
     Field("treated_depth", length_or_zero, "treated return depth where a line gives none"),
     Field("substrate", choice(*SUBSTRATES), "substrate where a line gives none"),
     Field("method_override", OVERRIDE, "lets the method stand against the wall barrier"),
-    Field("crew", CREW, "the crew", required=True),
+    Field("crew", CREW, "who works, how experienced, in how many crews", required=True),
     Field("mobilisations", Mobilisations(), "how many, or parts each with a date", default=1),
     Field("temperature", text(40), "a name of the production and waste tables"),
     Field("congestion", text(40), "a name of the production table"),

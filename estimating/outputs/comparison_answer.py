@@ -22,14 +22,25 @@ def side(estimate: Estimate) -> Row:
     }
 
 
+def against(now: object, was: object) -> str:
+    """The later value against the earlier one."""
+    return f"{now} as before" if now == was else f"{now} (before {was})"
+
+
+def counted(count: int, noun: str) -> str:
+    """A count with its noun, in the plural where it is not one."""
+    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
+
+
 def openings_sentence(c: Comparison) -> str:
     """What changed in the schedule."""
     counts: dict[str, int] = {}
     for line in c.lines:
         for name in line.match.classes:
             counts[name] = counts.get(name, 0) + 1
-    told = ", ".join(f"{count} {name}" for name, count in counts.items()) or "no line"
-    return f"{c.after.openings} openings instead of {c.before.openings}; changes by line: {told}."
+    told = ", ".join(f"{count} {name}" for name, count in counts.items()) or "none"
+    openings = against(counted(c.after.openings, "opening"), counted(c.before.openings, "opening"))
+    return f"{openings}; changes by line: {told}."
 
 
 def rates_sentence(c: Comparison) -> str:
@@ -45,8 +56,9 @@ def method_sentence(c: Comparison) -> str:
 
 
 def productivity_sentence(c: Comparison) -> str:
-    """Hours before and after, of the whole estimates."""
-    workers = f"{c.after.request.crew.workers} workers instead of {c.before.request.crew.workers}"
+    """What the later productivity is made of, and the crew."""
+    now, was = (counted(e.request.crew.workers, "worker") for e in (c.after, c.before))
+    workers = against(now, was)
     return f"Production table, crew, congestion and rework of the later estimate; {workers}."
 
 
@@ -60,10 +72,9 @@ def overheads_sentence(c: Comparison) -> str:
 def calendar_sentence(c: Comparison) -> str:
     """Dates, mobilisations, temperature."""
     a, b = c.before.request, c.after.request
-    return (
-        f"Work date {b.work_date} (before {a.work_date}), {b.mobilisations} mobilisations (before {a.mobilisations}), "
-        f"temperature {b.temperature or 'not named'} (before {a.temperature or 'not named'})."
-    )
+    setups = against(*(counted(r.mobilisations, "mobilisation") for r in (b, a)))
+    temperature = against(*(r.temperature or "not named" for r in (b, a)))
+    return f"Work date {against(b.work_date, a.work_date)}, {setups}, temperature {temperature}."
 
 
 SENTENCES: dict[str, Callable[[Comparison], str]] = {

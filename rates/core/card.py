@@ -136,7 +136,7 @@ EDITION = Record(
                 ),
                 check_values=check_tables,
             ),
-            "the five tables",
+            "labour, materials, equipment, production, overheads",
             required=True,
         ),
     ),

@@ -281,5 +281,6 @@ class Record:
             else:
                 values[f.name] = f.default
                 if f.required:
-                    faults.append(Problem(pointer + escape(f.name), "missing", f"{f.doc or f.name} is needed"))
+                    detail = f"{f.name} is needed: {f.doc}" if f.doc else f"{f.name} is needed"
+                    faults.append(Problem(pointer + escape(f.name), "missing", detail))
         return values

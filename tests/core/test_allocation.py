@@ -177,6 +177,8 @@ def test_excluded_and_alternate_lines_are_shown_and_priced_nothing() -> None:
         ("C", 4, "0.00", "alternate 2"),
         ("D", 5, "0.00", "infilled"),
     ]
+    told = [r.detail for r in estimate.remarks if r.code == "not_priced"]
+    assert told == ["3 lines are shown and priced 0 (excluded or alternates): B, C, D"]
 
 
 def test_only_external_leaves_out_interior_lines_and_asks_about_unknown_ones() -> None:

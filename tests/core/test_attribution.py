@@ -221,6 +221,15 @@ def test_equal_jobs_have_no_cause() -> None:
     found = compare(job(EARLIER, edition(**TABLES)), job(EARLIER, edition(**TABLES)), smooth=True)
     assert set(causes(found).values()) == {0}
     assert (found.lines, found.rows) == ((), ())
+    told = [row["sentence"] for row in comparison_answer(found)["causes"]]  # type: ignore[attr-defined]
+    assert [sentence for sentence in told if "before" in sentence and "as before" not in sentence] == []
+
+
+def test_each_side_names_the_estimate_it_is() -> None:
+    before, after = side("before"), side("after")
+    found: Any = comparison_answer(compare(before, after))
+    assert [found[name]["input_digest"] for name in ("before", "after")] == [before.input_digest, after.input_digest]
+    assert before.input_digest != after.input_digest
 
 
 def test_a_season_split_is_a_matter_of_the_calendar() -> None:

@@ -63,6 +63,13 @@ def test_the_golden_example_itself_has_no_fault() -> None:
     assert problems(REQUEST, EDITION) == ()
 
 
+def test_what_is_missing_is_named_and_said_what_it_is() -> None:
+    found = problems({"openings": [{"mark": "A", "quantity": 1, "sides": []}]}, EDITION)
+    details = {p.pointer: p.detail for p in found}
+    assert details["/work_date"] == "work_date is needed: day of the work, by which rates are looked up"
+    assert details["/openings/0/sides"] == "a list of one or more of sill, jambs, head is expected"
+
+
 @by_document
 def test_a_bad_document_is_refused_by_the_core_with_every_fault(bad: Bad) -> None:
     found = problems(edited(REQUEST, bad.request), edited(EDITION, bad.edition))

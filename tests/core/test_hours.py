@@ -156,6 +156,7 @@ def test_a_short_zone_waits_between_coats(quantity: int, idle: int, charged: boo
     assert len(details) == (1 if idle else 0)
     if idle:
         assert ("not charged" in details[0]) == (not charged)
+        assert details[0].startswith("1 zone waits between coats ")
 
 
 def test_each_elevation_and_storey_is_a_zone_and_tape_needs_no_second_coat() -> None:
