@@ -6,7 +6,6 @@ import datetime
 import json
 import uuid
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any
 
 from django.db import connection
@@ -16,8 +15,8 @@ from api.database_rules import RULES
 from rates.actions import books, companies, editions, people
 from rates.refusals import ANY_STATE
 from rates.roles import SCOPES
+from tests.worked_cases import read_case
 
-DATA = Path(__file__).parent / "data"
 NOW = datetime.datetime(2026, 11, 1, 12, tzinfo=datetime.UTC)
 
 
@@ -35,12 +34,6 @@ class Office:
     approver_key: str
     rate_book: uuid.UUID
     edition: uuid.UUID
-
-
-def read_case(name: str, file: str) -> Any:
-    """A document of a worked case: "golden" or the name of a folder of cases."""
-    folder = DATA / "golden" if name == "golden" else DATA / "cases" / name
-    return json.loads((folder / file).read_text())
 
 
 def approve(company: uuid.UUID, book: uuid.UUID, drafter: uuid.UUID, approver: uuid.UUID, document: Any) -> uuid.UUID:

@@ -13,7 +13,8 @@ import pytest
 from xdist.scheduler import LoadScopeScheduling
 
 SLOW_FIRST = ("tests/test_on_postgresql.py", "tests/faults/", "tests/http/test_s", "tests/intake/test_hostile")
-WHOLE = ("tests/http/test_editors.py", "tests/http/test_start.py", "tests/http/test_shared.py")  # one service for a file
+# files with one service for all their tests
+WHOLE = ("tests/http/test_editors.py", "tests/http/test_start.py", "tests/http/test_shared.py")
 REQUIRE_ALL = os.environ.get("REQUIRE_ALL") == "1"
 
 

@@ -18,8 +18,6 @@ import pytest
 import redis
 import yaml
 
-from tests.cast import read_case
-from tests.http.test_cases import CASES
 from tests.service import (
     POSTGRES_URL,
     REDIS_URL,
@@ -32,11 +30,13 @@ from tests.service import (
     stop,
     wait_ready,
 )
+from tests.worked_cases import CASES, read_case
 
 COMPOSE = yaml.safe_load((ROOT / "docker-compose.yml").read_text())
 MAKE_OFFICE = """
 import json, django; django.setup()
-from tests.cast import make_office, read_case
+from tests.cast import make_office
+from tests.worked_cases import read_case
 offices = {name: make_office(name, read_case(name, "edition.json")) for name in %r}
 print(json.dumps({name: [office.key, str(office.edition)] for name, office in offices.items()}))
 """

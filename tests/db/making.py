@@ -11,7 +11,8 @@ from estimating.actions import comparisons, projects
 from estimating.actions.estimates import Submitted, submit
 from estimating.actions.preparation import prepare
 from estimating.work.execute import execute
-from tests.cast import NOW, Office, read_case
+from tests.cast import NOW, Office
+from tests.worked_cases import read_case
 
 
 def golden_request(office: Office, **changes: Any) -> dict[str, Any]:

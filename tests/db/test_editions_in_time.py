@@ -19,8 +19,9 @@ from rates.actions import books, companies, editions
 from rates.core.problems import Refused
 from rates.queries.books import in_force
 from rates.refusals import ANY_STATE
-from tests.cast import NOW, Office, read_case
+from tests.cast import NOW, Office
 from tests.db.making import golden_request
+from tests.worked_cases import read_case
 
 GOLDEN = read_case("golden", "edition.json")
 DAY = datetime.timedelta(days=1)

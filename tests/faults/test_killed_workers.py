@@ -17,9 +17,9 @@ from typing import Any
 
 import pytest
 
-from tests.cast import read_case
 from tests.http.test_start import children
 from tests.service import Remote, started
+from tests.worked_cases import read_case
 
 RUNS = int(os.environ.get("FAULT_RUNS", "80"))
 KILLS = 5

@@ -1,4 +1,7 @@
-"""Idempotency keys sent eight times at once over real HTTP: as many runs as keys, one answer for each."""
+"""Idempotency keys sent eight times at once over real HTTP: as many runs as keys, one answer for each.
+
+FAULT_KEYS sets how many keys (200 for the full campaign).
+"""
 
 from __future__ import annotations
 
@@ -8,6 +11,7 @@ from collections import defaultdict
 from pathlib import Path
 from typing import Any
 
+from tests.deployment import deployed
 from tests.faults.test_killed_workers import golden_of_demo
 from tests.service import Remote, started
 
@@ -25,26 +29,35 @@ def send_all(client: Remote, request: Any, together: threading.Barrier, answers:
         answers[f"k{n}"].append((status, document))
 
 
+def check_one_run_for_each_key(client: Remote, request: Any) -> None:
+    """Sends every key by all senders at once; then the same keys again, and one with another request."""
+    together, answers = threading.Barrier(SENDERS), defaultdict(list)
+    senders = [threading.Thread(target=send_all, args=(client, request, together, answers)) for _ in range(SENDERS)]
+    before = runs(client)
+    for sender in senders:
+        sender.start()
+    for sender in senders:
+        sender.join()
+    assert len(answers) == KEYS and {len(found) for found in answers.values()} == {SENDERS}
+    for found in answers.values():
+        assert {status for status, _ in found} <= {201, 202, 409}
+        assert len({document["id"] for status, document in found if status != 409}) == 1
+        assert all(d["type"] == "/v1/docs#problem-in_flight" for status, d in found if status == 409)
+    assert runs(client) - before == KEYS
+    again = [client.send("POST", "/v1/estimates", request, Idempotency_Key=f"k{n}") for n in range(0, KEYS, 2)]
+    assert {status for status, _, _ in again} == {202}
+    other = request | {"work_date": "2027-04-01"}
+    assert client.send("POST", "/v1/estimates", other, Idempotency_Key="k0")[0] == 422
+
+
 def test_each_key_makes_one_run(tmp_path: Path) -> None:
     with started(tmp_path / "data", RATE_LIMIT="1000000", LOG_LEVEL="WARNING") as (client, _):
-        request = golden_of_demo(client)
-        together, answers = threading.Barrier(SENDERS), defaultdict(list)
-        senders = [threading.Thread(target=send_all, args=(client, request, together, answers)) for _ in range(SENDERS)]
-        before = runs(client)
-        for sender in senders:
-            sender.start()
-        for sender in senders:
-            sender.join()
-        assert {len(found) for found in answers.values()} == {SENDERS}
-        for found in answers.values():
-            assert {status for status, _ in found} <= {201, 202, 409}
-            assert len({document["id"] for status, document in found if status != 409}) == 1
-            assert all(d["type"] == "/v1/docs#problem-in_flight" for status, d in found if status == 409)
-        assert runs(client) - before == KEYS
-        again = [client.send("POST", "/v1/estimates", request, Idempotency_Key=f"k{n}") for n in range(0, KEYS, 2)]
-        assert {status for status, _, _ in again} == {202}
-        other = request | {"work_date": "2027-04-01"}
-        assert client.send("POST", "/v1/estimates", other, Idempotency_Key="k0")[0] == 422
+        check_one_run_for_each_key(client, golden_of_demo(client))
+
+
+def test_each_key_makes_one_run_on_celery_with_postgresql(tmp_path: Path) -> None:
+    with deployed(tmp_path, LOG_LEVEL="WARNING") as deployment:
+        check_one_run_for_each_key(deployment.client("golden"), deployment.request("golden"))
 
 
 def runs(client: Remote) -> int:

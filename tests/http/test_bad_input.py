@@ -13,9 +13,10 @@ from estimating.models import Estimate, Run, ScheduleRevision
 from rates.core.card import EditionSource, read_edition
 from rates.core.problems import Refused
 from rates.models import Edition, IdempotencyRecord
-from tests.cast import Api, Office, approve, read_case
+from tests.cast import Api, Office, approve
 from tests.core.bad_documents import ASSUMPTIONS, LINES, RATES, Bad, edited
 from tests.core.bad_texts import CSV_TEXTS, JSON_TEXTS
+from tests.worked_cases import read_case
 
 DOCUMENTS = (*LINES, *ASSUMPTIONS, *RATES)
 FOUND_BY_COSTING = {"mesh as narrow as its lap"}  # the core sees it only while it costs: the run ends refused

@@ -6,11 +6,9 @@ from typing import Any
 
 import pytest
 
-from tests.cast import Api, Office, approve, make_office, read_case
+from tests.cast import Api, Office, approve, make_office
 from tests.expected import PARTS, check_laws, comparable, differences
-
-CASES = ("golden", "01-round-top", "03-pipes-minimum-charge", "06-new-crew-exponential", "09-tiered-bond",
-         "12-storeys-two-mobilisations")  # fmt: skip
+from tests.worked_cases import CASES, read_case
 
 
 def gather(api: Api, id: str) -> dict[str, Any]:

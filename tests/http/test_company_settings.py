@@ -6,8 +6,9 @@ from typing import Any
 
 import pytest
 
-from tests.cast import Api, Office, read_case
+from tests.cast import Api, Office
 from tests.db.making import golden_request
+from tests.worked_cases import read_case
 
 CODES = {"07 27 00": "Air barriers", "01 54 23": "Scaffolding and platforms"}
 

@@ -7,8 +7,9 @@ from typing import Any
 
 import pytest
 
-from tests.cast import Api, Office, read_case
+from tests.cast import Api, Office
 from tests.db.making import golden_request
+from tests.worked_cases import read_case
 
 
 @pytest.fixture

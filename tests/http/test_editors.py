@@ -11,9 +11,9 @@ from typing import Any
 
 import pytest
 
-from tests.cast import read_case
 from tests.deployment import Deployment, deployed
 from tests.service import Remote, started
+from tests.worked_cases import read_case
 
 EDITORS = 16
 

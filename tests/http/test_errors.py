@@ -10,8 +10,9 @@ from django.test import Client
 
 from api.errors import KINDS
 from api.rest import projects
-from tests.cast import Api, Office, read_case
+from tests.cast import Api, Office
 from tests.db.making import golden_request
+from tests.worked_cases import read_case
 
 FIELDS = {"type", "title", "status", "detail", "instance", "request_id", "errors"}
 

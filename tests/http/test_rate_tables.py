@@ -10,7 +10,8 @@ import pytest
 
 from rates.core.card import TABLES
 from rates.exchange.workbook import read_workbook, write_workbook
-from tests.cast import Api, Office, read_case
+from tests.cast import Api, Office
+from tests.worked_cases import read_case
 
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 CSV = "text/csv"

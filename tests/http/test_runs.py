@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from estimating.work.execute import work_off
-from tests.cast import Api, Office, approve, read_case
+from tests.cast import Api, Office, approve
 from tests.db.making import golden_request
+from tests.worked_cases import read_case
 
 
 def test_without_waiting_202_then_costed(api: Api, office: Office) -> None:

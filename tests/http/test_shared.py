@@ -9,11 +9,10 @@ from typing import Any
 
 import pytest
 
-from tests.cast import read_case
 from tests.deployment import Deployment, deployed
 from tests.expected import PARTS, comparable, differences
-from tests.http.test_cases import CASES
 from tests.service import Remote, started, wait_ready
+from tests.worked_cases import CASES, read_case
 
 
 @pytest.fixture(scope="module")

@@ -15,9 +15,9 @@ from typing import Any
 
 import pytest
 
-from tests.cast import read_case
 from tests.expected import comparable, differences
 from tests.service import MANAGE, Remote, free_port, started, stop, wait_ready
+from tests.worked_cases import read_case
 
 Service = tuple[Remote, subprocess.Popen[bytes], Path]
 
