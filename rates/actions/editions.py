@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import datetime
 import uuid
+from fractions import Fraction
 from typing import Any
 
 from django.db import transaction
@@ -14,10 +15,13 @@ from django.db import transaction
 from rates import models
 from rates.actions.books import lock_book
 from rates.actions.drafting import Document, check_document, columns, lock_edition, record_step, with_settings
+from rates.core.card import Card
+from rates.core.exact import read_decimal
 from rates.core.jsontext import read_json
 from rates.queries import books as shown
 from rates.refusals import Conflict, Expected, NotAllowed
 
+ALONE = "second approval is switched off"
 AUTHORING = ("drafted", "copied", "tables_put", "prices_changed", "submitted")
 
 
@@ -91,19 +95,34 @@ def approve(
 ) -> shown.WholeEdition:
     """The edition, in force from its day on; NotAllowed for its drafter or submitter, Conflict for another digest.
 
-    Compares persons, not keys: a second key of the drafter is still the drafter.
+    Compares persons, not keys: a second key of the drafter is still the drafter. Where the principal has switched
+    second approval off, the step says so. A margin below the company's floor takes the principal.
     """
     row = lock_edition(company, id)
     expected.check(shown.show_edition(row))
     require_state(row, "submitted", "only a submitted edition can be approved")
     if reviewed != row.digest:
         raise Conflict("digest_differs", "the digest given is not that of the edition as it stands; review it again")
-    if models.Member.objects.of(company).get(pk=member).person_id in authors(row):
+    settings = models.Company.objects.get(pk=company)
+    approver = models.Member.objects.of(company).get(pk=member)
+    own = approver.person_id in authors(row)
+    if own and settings.second_approval:
         raise NotAllowed("own_edition", "whoever drafted, changed or submitted an edition does not approve it")
-    if row.rate_book.base_id is not None:  # what it lies on may have changed since it was drafted
-        check_document(row.rate_book, str(row.pk), row.number, stored_document(row), now)
+    if row.rate_book.base_id is not None or settings.margin_floor:  # what it lies on may have changed meanwhile
+        card = check_document(row.rate_book, str(row.pk), row.number, stored_document(row), now)
+        refuse_thin_margin(card, settings.margin_floor, approver.role)
     row.state, row.approved_by_id, row.approved_at = "approved", member, now
-    return store(row, "approved", member, now)
+    return store(row, "approved", member, now, ALONE if own else "")
+
+
+def refuse_thin_margin(card: Card, floor: str, role: str) -> None:
+    """NotAllowed where the margin (of a markup m: m / (1 + m)) is below the floor and no principal decides."""
+    if not floor or role == "principal":
+        return
+    rates = [(row.kind, row.rate or Fraction(0)) for row in card.overheads if row.step == "profit"]
+    kind, rate = rates[0] if rates else ("margin", Fraction(0))
+    if (rate if kind == "margin" else rate / (1 + rate)) * 100 < read_decimal(floor):
+        raise NotAllowed("below_margin_floor", "its margin is below the company's floor: a principal approves it")
 
 
 @transaction.atomic
