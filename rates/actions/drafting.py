@@ -59,7 +59,7 @@ def with_settings(book: models.RateBook, document: Document) -> dict[str, Any]:
     if company.sales_tax_by != "invoice":
         settings["sales_tax_by"] = company.sales_tax_by
     if company.cost_codes:
-        settings["cost_codes"] = dict(company.cost_codes)
+        settings["cost_codes"] = dict(sorted(company.cost_codes.items()))
     return settings | {name: value for name, value in document.items() if value is not None}
 
 

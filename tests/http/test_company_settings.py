@@ -46,7 +46,7 @@ def test_a_new_edition_states_the_company_s_settings_and_those_that_stand_keep_t
     assert (own["rounding"], own["sales_tax_by"], own["cost_codes"]) == ("half_up", "invoice", {"x": "X"})
     changes = api.get(f"/v1/editions/{made['id']}/changes?from={office.edition}").json()["items"]
     assert [(c["table"], [f["field"] for f in c["fields"]]) for c in changes] == [
-        ("edition", ["rounding", "sales_tax_by", "cost_codes/07 27 00", "cost_codes/01 54 23"])
+        ("edition", ["rounding", "sales_tax_by", "cost_codes/01 54 23", "cost_codes/07 27 00"])
     ]
 
 
