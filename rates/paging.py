@@ -36,10 +36,10 @@ class Page(Generic[Item]):
     next: str | None
 
 
-def refuse_cursor() -> Refused:
-    """The fault of a cursor that this list did not give."""
+def refuse_cursor(name: str = "cursor") -> Refused:
+    """The fault of a cursor that this list did not give, at the field of the query that holds it."""
     return Refused(
-        [Problem("/query/cursor", "bad_cursor", "this cursor was not given by this list; start without one")]
+        [Problem(f"/query/{name}", "bad_cursor", "this cursor was not given by this list; start without one")]
     )
 
 
@@ -48,16 +48,16 @@ def write_cursor(*place: object) -> str:
     return base64.urlsafe_b64encode(orjson.dumps(place)).decode().rstrip("=")
 
 
-def read_cursor(cursor: str, length: int) -> list[Any]:
-    """The place that a cursor names; Refused when it is none of ours."""
+def read_cursor(cursor: str, length: int, name: str = "cursor") -> list[Any]:
+    """The place that the query's cursor of this name stands for; Refused when it is none of ours."""
     try:
         place = orjson.loads(base64.b64decode(cursor + "=" * (-len(cursor) % 4), altchars=b"-_", validate=True))
     except (binascii.Error, ValueError):
-        raise refuse_cursor() from None
+        raise refuse_cursor(name) from None
     if not isinstance(place, list) or len(place) != length:
-        raise refuse_cursor()
+        raise refuse_cursor(name)
     if not all(isinstance(part, int) or (isinstance(part, str) and part.isprintable()) for part in place):
-        raise refuse_cursor()
+        raise refuse_cursor(name)
     return place
 
 

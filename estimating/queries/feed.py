@@ -34,7 +34,7 @@ def read_number(cursor: str | None) -> int:
     """The last number that a cursor has seen; 0 without one."""
     if cursor is None:
         return 0
-    name, number = read_cursor(cursor, 2)
+    name, number = read_cursor(cursor, 2, "after")
     if name != "feed" or not isinstance(number, int) or isinstance(number, bool) or not 0 <= number < 2**62:
-        raise refuse_cursor()
+        raise refuse_cursor("after")
     return number

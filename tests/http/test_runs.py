@@ -91,6 +91,8 @@ def test_the_feed_tells_what_was_costed_and_never_skips(api: Api, office: Office
     assert (first["next"], second["next"]) == (first["after"], None)
     nothing = api.get(f"/v1/feed?after={second['after']}").json()
     assert (nothing["items"], nothing["after"]) == ([], second["after"])
+    refused = api.get("/v1/feed?after=abc")
+    assert (refused.status_code, refused.json()["errors"][0]["pointer"]) == (422, "/query/after")
 
 
 def test_the_same_input_gives_the_same_digest_and_figures(api: Api, office: Office) -> None:
