@@ -185,3 +185,22 @@ def test_approval_looks_again_at_what_lies_below(api: Api, approver: Api, office
     refused = approver.post(f"/v1/editions/{id}/approve", body, If_Match=answer.headers["ETag"])
     assert refused.status_code == 422
     assert ("/tables/equipment/0/title", "missing") in {(e["pointer"], e["code"]) for e in refused.json()["errors"]}
+
+
+def test_each_part_of_a_season_split_lies_under_the_layers_of_its_own_date(
+    api: Api, approver: Api, office: Office
+) -> None:
+    """The project's wage of 34.00 starts between the two parts: only the later one is costed with it."""
+    own = book(api, "Clinic", "project", office.rate_book).json()["id"]
+    layer = approved(api, approver, own, {"labour": [{"code": "journeyman", "wage": "34.00"}]}, "2027-04-01")
+    parts = [{"work_date": "2027-03-15", "openings": ["A", "B"]}, {"work_date": "2027-04-15"}]
+    made = api.estimate(golden(office, rate_book=own, mobilisations=parts)).json()
+    assert made["state"] == "costed", made
+    path = f"/v1/estimates/{made['id']}/derivations"
+    found = []
+    for part in (0, 1):
+        told = api.get(f"{path}/part.{part}.labour.journeyman.rate").json()
+        found += [
+            (i["value"], i["source"]["layer"], i["source"]["edition"]) for i in told["inputs"] if i["name"] == "wage"
+        ]
+    assert found == [("32", "company", str(office.edition)), ("34", "project", layer)]
