@@ -44,6 +44,7 @@ OF_CARD: dict[str, tuple[str, ...]] = {
     "overheads_and_profit": ("overheads", "rounding", "sales_tax_by"),
 }
 ROW_TABLES = ("labour", "materials", "equipment")
+OF_NO_MONEY = frozenset({"renumbered", "source"})  # classes that change no quantity and no work
 
 
 @dataclass(frozen=True)
@@ -57,7 +58,7 @@ class RowChange:
 
 @dataclass(frozen=True)
 class LineChange:
-    """One line's price before, and after only the openings have changed."""
+    """One changed line's price before, and after only the openings have changed; the same where only its name did."""
 
     match: Match
     before_minor: int
@@ -182,14 +183,18 @@ def split(before: Job, after: Job, mode: str, order: tuple[str, ...], smooth: bo
 
 
 def line_changes(before: Job, after: Job, first: Estimate) -> tuple[LineChange, ...]:
-    """Lines whose price or content differs when only the openings change."""
+    """Lines that changed, with their prices before and after only the openings change.
+
+    An unchanged, renumbered or newly sourced line moves no money: what shifts on to it or off it when others change
+    (set-up, whole packs, minimum, rounding) stays with `lines_with_other_causes`.
+    """
     second = estimate(mixed_plan(before, after, frozenset({"openings"})))
     found = []
     for m in match(before.plan.request.schedule, after.plan.request.schedule):
         was = 0 if m.before is None else first.allocation.line_prices[m.before]
         now = 0 if m.after is None else second.allocation.line_prices[m.after]
-        if m.classes or was != now:
-            found.append(LineChange(m, was, now))
+        if m.classes:
+            found.append(LineChange(m, was, was if OF_NO_MONEY.issuperset(m.classes) else now))
     return tuple(found)
 
 

@@ -105,7 +105,7 @@ def line_row(change: LineChange, c: Comparison, text: Callable[[int], str]) -> R
         "after": told(now),
         "elevation": place.elevation or None if place else None,
         "storey": place.storey or None if place else None,
-        "classes": list(m.classes) or ["unchanged"],
+        "classes": list(m.classes),
         "amount": text(change.after_minor - change.before_minor),
     }
 

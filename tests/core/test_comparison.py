@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Any
 
 import pytest
@@ -112,6 +113,27 @@ def test_renumbered_lines_are_zero_money() -> None:
         (["renumbered"], "0.00"),
         (["with_other_causes"], "0.00"),
     ]
+
+
+def test_renumbered_lines_are_zero_money_beside_lines_that_change() -> None:
+    """Set-up, packs and rounding shift on to other marks; a new number or source brings nothing all the same."""
+    before = [
+        opening("A", 3),
+        opening("B", 2, width="80 in", height="30 in"),
+        opening("C", 4),
+        opening("D", width="9 ft", height="4 ft"),
+    ]
+    after = [
+        before[0] | {"quantity": 9},
+        before[1] | {"mark": "B1"},
+        before[2] | {"source": {"sheet": "A-601"}},
+        before[3],
+    ]
+    found = compared(before, after)
+    amounts = {x["after"]["mark"]: (x["classes"], x["amount"]) for x in found["lines"][:-1]}
+    assert amounts["B1"] == (["renumbered"], "0.00") and amounts["C"] == (["source"], "0.00")
+    assert list(amounts) == ["A", "B1", "C"]  # D is as it was
+    assert sum(Decimal(x["amount"]) for x in found["lines"]) == Decimal(found["change"]) > 0
 
 
 def test_each_line_tells_what_it_was_and_is_and_what_it_brings() -> None:
