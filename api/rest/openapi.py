@@ -14,6 +14,7 @@ from api.rest.schemas import bodies, documents
 from api.rest.schemas.bodies import refine
 
 Json = dict[str, Any]
+ENTITY_TAGS = r'^(\*|(W/)?"[!#-~]*"( *, *(W/)?"[!#-~]*")*)$'  # RFC 9110, 13.1.1
 TITLES = {200: "done", 201: "made", 202: "taken; ask again at Location", 204: "done, nothing to show"}
 DESCRIPTION = (
     "Opening schedules in, costed estimates out. Money and quantities are decimal text; times are RFC 3339 in UTC. "
@@ -94,7 +95,9 @@ def parameters(operation: Operation) -> list[Json]:
         for field in operation.query
     ]
     if operation.if_match:
-        found.append(header("If-Match", "the ETag that was read", True))
+        tag = header("If-Match", "the ETag that was read; 428 without it, 412 where it is no longer this", True)
+        tag["schema"] = {"type": "string", "pattern": ENTITY_TAGS}
+        found.append(tag)
     if operation.idempotency:
         key = header("Idempotency-Key", "the same key and content give the first answer again", False)
         key["required"] = operation.idempotency == "required"
