@@ -14,6 +14,7 @@ from api.demo import write_key
 from rates import scope
 from rates.actions import books, companies
 from rates.core.currencies import MINOR_DIGITS
+from rates.core.fields import Faults, text
 from rates.roles import SCOPES
 
 APPROVAL = "rates.approve"
@@ -31,13 +32,19 @@ class Command(BaseCommand):
     def handle(self, *args: Any, **options: Any) -> None:
         folder = Path(options["keys"])
         files = {"first.key": sorted(set(SCOPES) - {APPROVAL}), "approver.key": ["rates.read", "read", APPROVAL]}
+        if not folder.is_dir():
+            raise CommandError(f"{folder} is no folder.")
         taken = [name for name in files if (folder / name).exists()]
-        if taken or not folder.is_dir():
-            raise CommandError(f"{folder} is no folder, or holds {' and '.join(taken)} already.")
+        if taken:
+            raise CommandError(f"{folder.resolve()} holds {' and '.join(taken)} already.")
+        faults: Faults = []
+        name = text(200).read(options["name"], "/name", faults)
+        if faults:
+            raise CommandError(f"The company's name: {faults[0].detail}.")
         now = datetime.datetime.now(datetime.UTC)
         with transaction.atomic():
             company = companies.make_company(
-                name=options["name"], currency=options["currency"], unit_system=options["units"], now=now
+                name=name, currency=options["currency"], unit_system=options["units"], now=now
             )
             with scope.company(company):
                 books.make_book(company=company, name="Rates", now=now)
@@ -45,4 +52,6 @@ class Command(BaseCommand):
                     member = companies.make_member(company=company, name=file.removesuffix(".key"), now=now)
                     made = companies.make_key(company=company, member=member, title=file, scopes=scopes, now=now)
                     write_key(folder / file, made.secret)
-        self.stdout.write(f"Made. The access keys are in {folder / 'first.key'} and {folder / 'approver.key'}.")
+        self.stdout.write(
+            f"Made. The access keys are in {folder.resolve() / 'first.key'} and {folder.resolve() / 'approver.key'}."
+        )
