@@ -12,6 +12,7 @@ from api.isolation import apply_isolation
 from api.management.commands.prepare_database import make_role
 from tests.cast import Office, lift_rules, make_office
 from tests.postgresql.roles import as_service
+from tests.service import TEST_PASSWORD
 
 POSTGRESQL = "postgresql" in settings.DATABASES["default"]["ENGINE"]
 collect_ignore_glob = [] if POSTGRESQL else ["test_*.py"]
@@ -21,8 +22,8 @@ collect_ignore_glob = [] if POSTGRESQL else ["test_*.py"]
 def django_db_setup(django_db_setup: None, django_db_blocker: pytest.FixtureRequest) -> None:
     """The test database with the service's and the backup's role; whoever named them drops them."""
     with django_db_blocker.unblock():  # type: ignore[attr-defined]
-        make_role(settings.APPLICATION_ROLE, "NOBYPASSRLS", "")
-        make_role(settings.DUMP_ROLE, "BYPASSRLS", "")
+        make_role(settings.APPLICATION_ROLE, "NOBYPASSRLS", TEST_PASSWORD)
+        make_role(settings.DUMP_ROLE, "BYPASSRLS", TEST_PASSWORD)
         apply_isolation(connection)
 
 
