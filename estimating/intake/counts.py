@@ -56,6 +56,8 @@ class Counter:
             return self.ask_typical(who, count, times, place, about)
         if count is not None and count <= MOST_QUANTITY:
             return count
+        if column is None:
+            return None  # the table is asked once whether each line is one opening
         code = "quantity_unknown" if blank(plain) else "quantity_unreadable"
         says = "The cell is blank" if blank(plain) else f"The cell says {plain[:40]!r}"
         answer = self.asker.ask(

@@ -133,7 +133,9 @@ def ask_missing_columns(table: Table, columns: Columns, asker: Asker) -> bool:
     if columns.quantity is not None or columns.counts:
         return False
     answer = asker.ask(
-        "no_quantity_column", BLOCKS_COSTING, f"{where(table)}No column gives the quantity. Is each line one opening?",
+        "no_quantity_column", BLOCKS_COSTING,
+        f"{where(table)}No column gives the quantity. Is each line one opening? If not, name the column in the answer "
+        "on the columns, or send the file again.",
         about=(table.fingerprint,), choices=("each_line_is_one",), cells=(table.sheet.place(table.heading_row),),
     )  # fmt: skip
     return answer == "each_line_is_one"

@@ -54,6 +54,17 @@ def test_delimiters(delimiter: str) -> None:
     ]
 
 
+@pytest.mark.parametrize("delimiter", [",", "\t"])
+def test_a_list_without_counts_is_asked_once_and_priced_when_answered(delimiter: str) -> None:
+    rows = ["MARK,SIZE,NOTE", "W1,36 in x 48 in,", "W2,30 in x 30 in,TYP x 4", "W3,30 in x 36 in,"]
+    data = "\n".join(rows).replace(",", delimiter).encode()
+    blocking = [q.code for q in read_file(data).questions if q.severity == "blocks_costing"]
+    assert blocking == ["no_quantity_column"]
+    intake = answered(data, "no_quantity_column", "each_line_is_one")
+    assert [line["quantity"] for line in intake.lines] == [1, 4, 1]
+    assert [q.code for q in intake.questions if q.open and q.severity == "blocks_costing"] == []
+
+
 def test_columns_held_apart_by_spaces() -> None:
     intake = csv("MARK   QTY   SIZE", "W1     2     3'-0\" x 5'-0\"", "W2     1     2'-6\" x 4'-0\"")
     assert sizes(intake) == [("3'-0\"", "5'-0\""), ("2'-6\"", "4'-0\"")]
