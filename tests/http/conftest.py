@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from api import limits
 from tests.cast import Api, Office, lift_rules, make_office
 
 
@@ -25,6 +26,12 @@ def office(rules: None) -> Office:
 @pytest.fixture
 def api(office: Office) -> Api:
     return Api(office.key)
+
+
+@pytest.fixture(autouse=True)
+def fresh_windows() -> None:
+    """No test counts the requests of another: they share an address."""
+    limits._windows.clear()
 
 
 @pytest.fixture(autouse=True)

@@ -1,57 +1,102 @@
-"""`manage.py make_company NAME`: a company with an empty rate book and two people, their access keys in files."""
+"""`manage.py make_company NAME`: a company with its principal, two access keys and a rate book with a first draft.
+
+The draft has the demo's production table, all of it invented, and empty tables of labour, materials, equipment and
+overheads: what the office pays is for the office to say. `GET /v1/company` and the description tell units and allowed
+values.
+"""
 
 from __future__ import annotations
 
 import datetime
+import uuid
 from argparse import ArgumentParser
 from pathlib import Path
 from typing import Any
 
+from django.core.exceptions import ValidationError
 from django.core.management.base import BaseCommand, CommandError
+from django.core.validators import validate_email
 from django.db import transaction
 
+from api import demo
 from api.demo import write_key
 from rates import scope
-from rates.actions import books, companies
+from rates.actions import books, companies, editions, people
+from rates.actions.audit import COMMAND, note
 from rates.core.currencies import MINOR_DIGITS
-from rates.core.fields import Faults, text
 from rates.roles import SCOPES
 
 APPROVAL = "rates.approve"
+FILES = {"first.key": sorted(set(SCOPES) - {APPROVAL}), "approver.key": ["costs", "rates.read", "read", APPROVAL]}
+INVITATION = "principal.invitation"
+STARTER = "Starter. The production table is invented: replace it with what your crews do."
 
 
 class Command(BaseCommand):
-    help = "Makes a company with an empty rate book; writes the keys of its two first people into files, mode 600."
+    help = "Makes a company; writes its first two access keys, and the principal's invitation, into files, mode 600."
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("name")
         parser.add_argument("--currency", default="USD", choices=sorted(MINOR_DIGITS), metavar="CODE")
         parser.add_argument("--units", default="imperial", choices=("imperial", "metric"))
-        parser.add_argument("--keys", default=".", metavar="DIR", help="folder for first.key and approver.key")
+        parser.add_argument("--keys", default=".", metavar="DIR", help=f"folder for {', '.join(FILES)}, {INVITATION}")
+        parser.add_argument("--principal", metavar="EMAIL", help="invites the person who signs in as principal")
+        parser.add_argument("--principal-name", default="Principal", metavar="NAME")
 
     def handle(self, *args: Any, **options: Any) -> None:
         folder = Path(options["keys"])
-        files = {"first.key": sorted(set(SCOPES) - {APPROVAL}), "approver.key": ["rates.read", "read", APPROVAL]}
-        if not folder.is_dir():
-            raise CommandError(f"{folder} is no folder.")
-        taken = [name for name in files if (folder / name).exists()]
-        if taken:
-            raise CommandError(f"{folder.resolve()} holds {' and '.join(taken)} already.")
-        faults: Faults = []
-        name = text(200).read(options["name"], "/name", faults)
-        if faults:
-            raise CommandError(f"The company's name: {faults[0].detail}.")
+        taken = [name for name in (*FILES, INVITATION) if (folder / name).exists()]
+        if taken or not folder.is_dir():
+            raise CommandError(f"{folder} is no folder, or holds {' and '.join(taken)} already.")
+        if options["principal"]:
+            try:
+                validate_email(options["principal"])
+            except ValidationError:
+                raise CommandError(f"{options['principal']} is no e-mail address.") from None
         now = datetime.datetime.now(datetime.UTC)
         with transaction.atomic():
             company = companies.make_company(
-                name=name, currency=options["currency"], unit_system=options["units"], now=now
+                name=options["name"], currency=options["currency"], unit_system=options["units"], now=now
             )
             with scope.company(company):
-                books.make_book(company=company, name="Rates", now=now)
-                for file, scopes in files.items():
-                    member = companies.make_member(company=company, name=file.removesuffix(".key"), now=now)
-                    made = companies.make_key(company=company, member=member, title=file, scopes=scopes, now=now)
-                    write_key(folder / file, made.secret)
-        self.stdout.write(
-            f"Made. The access keys are in {folder.resolve() / 'first.key'} and {folder.resolve() / 'approver.key'}."
+                drafter = self.make_keys(company, folder, now)
+                self.make_rates(company, drafter, options["currency"], now)
+                if options["principal"]:
+                    self.invite_principal(company, folder, options, now)
+                note(company=company, source=COMMAND, action="make-company", now=now, subject=company)
+        self.stdout.write(f"Made. The access keys are in {folder / 'first.key'} and {folder / 'approver.key'}.")
+        if options["principal"]:
+            self.stdout.write(
+                f"The principal accepts with the text in {folder / INVITATION}: POST /v1/session/invitation."
+            )
+
+    def make_keys(self, company: uuid.UUID, folder: Path, now: datetime.datetime) -> uuid.UUID:
+        """The first of two members who have a key each: two, so that one can approve what the other drafts."""
+        members = []
+        for file, scopes in FILES.items():
+            member = companies.make_member(company=company, name=file.removesuffix(".key"), now=now)
+            made = companies.make_key(company=company, member=member, title=file, scopes=scopes, now=now)
+            write_key(folder / file, made.secret)
+            members.append(member)
+        return members[0]
+
+    def make_rates(self, company: uuid.UUID, member: uuid.UUID, currency: str, now: datetime.datetime) -> None:
+        """A rate book with a draft that holds a production table, and nothing that anybody would be paid by."""
+        book = books.make_book(company=company, name="Rates", now=now)
+        tables = {"labour": [], "materials": [], "equipment": [], "overheads": []}
+        document = {
+            "effective_from": now.date().isoformat(),
+            "currency": currency,
+            "note": STARTER,
+            "tables": tables | {"production": demo.read(demo.RATES[0])["tables"]["production"]},
+        }
+        editions.draft_edition(company=company, rate_book=book.id, member=member, document=document, now=now)
+
+    def invite_principal(
+        self, company: uuid.UUID, folder: Path, options: dict[str, Any], now: datetime.datetime
+    ) -> None:
+        """Invites the principal; the text of the invitation goes into a file."""
+        made = people.invite(
+            company=company, name=options["principal_name"], email=options["principal"], role="principal", now=now
         )
+        write_key(folder / INVITATION, made.invitation)
