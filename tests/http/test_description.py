@@ -60,6 +60,12 @@ def test_the_readable_page_needs_no_other_host() -> None:
     for operation in OPERATIONS:
         assert f'id="{operation.name}"' in text
     assert 'id="problem-refused"' in text
+    for name in build()["components"]["schemas"]:
+        assert f'id="document-{name}"' in text
+    section = text.partition('id="make-project"')[2].partition("<h2")[0]
+    assert "<code>name</code><td>text<td>needed" in section and "409 " in section
+    links = set(re.findall(r'href="#([^"]+)"', text))
+    assert links and links <= set(re.findall(r'id="([^"]+)"', text))
 
 
 def refs(value: Any) -> Any:
