@@ -14,6 +14,7 @@ from estimating.jobs import for_core, mobilisation_dates, schedule_openings
 from estimating.models import Project, ScheduleRevision
 from rates.cards import Editions, editions_in_force, named_edition
 from rates.core.problems import Problem, Refused
+from rates.core.texts import counted
 from rates.identity import read_id
 
 Faults = list[Problem]
@@ -79,7 +80,7 @@ def find_place(company: uuid.UUID, request: Mapping[str, Any], faults: Faults) -
     if project is not None and schedule.project_id != project.pk:
         faults.append(Problem("/schedule", "other_project", "this opening schedule belongs to another project"))
     if schedule.blocks_costing:
-        detail = f"{schedule.blocks_costing:,} questions on it must be answered before it can be costed"
+        detail = f"{counted(schedule.blocks_costing, 'question')} on it must be answered before it can be costed"
         faults.append(Problem("/schedule", "questions_open", detail))
     openings, unit = schedule_openings(company=company, id=schedule.pk)
     own = Project.objects.of(company).values_list("rate_book_id", flat=True).get(pk=schedule.project_id)

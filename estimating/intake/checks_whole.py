@@ -10,6 +10,8 @@ from estimating.core.kinds import Kind
 from estimating.intake.asking import BLOCKS_ISSUE
 from estimating.intake.checks import Context, Read
 from rates.core.exact import print_quantity
+from rates.core.tables import ACCESS
+from rates.core.texts import counted
 from rates.core.units import AREA_NM2
 
 LEAST_STOREYS = 5  # of which all but one must agree before that one is odd
@@ -33,12 +35,11 @@ def ask_access(context: Context) -> str | None:
     if not without:
         return None
     count = sum(read.line.quantity for read in without)
-    sentence = (
-        f"How are these {count:,} openings on {len(without):,} lines reached? Without an answer: from the ground."
-    )
+    places = f"{counted(count, 'opening')} on {counted(len(without), 'line')}"
+    sentence = f"No access is given for {places}. How is the work reached? Without an answer: from the ground."
     return context.asker.ask(
         "access_missing", BLOCKS_ISSUE, sentence, about=sorted({read.line.storey for read in without}),
-        choices=("ground", "step_ladder", "ladder", "rolling_scaffold", "frame_scaffold", "lift", "swing_stage"),
+        choices=ACCESS,
         cells=[context.place(read.index, None) for read in without[:51]], lines=[read.index for read in without[:50]],
     )  # fmt: skip
 
@@ -56,7 +57,7 @@ def ask_external(context: Context) -> str | None:
     unknown = [r for r in lines if kind_of(r).external is None and "external" not in context.drafts[r.index].asked]
     if not known or not unknown:
         return None
-    sentence = f"{len(unknown):,} lines don't say whether they are exterior. Without an answer they stay in."
+    sentence = f"Exterior or interior is not given on {counted(len(unknown), 'line')}. Without an answer: all stay in."
     return context.asker.ask(
         "external_unknown", BLOCKS_ISSUE, sentence,
         about=sorted({f"{read.line.mark_key} {read.line.storey}" for read in unknown})[:500],
@@ -75,9 +76,7 @@ def ask_door_sills(context: Context) -> str | None:
     if not doors:
         return None
     count = sum(read.line.quantity for read in doors)
-    sentence = (
-        f"These {count:,} doors don't say which sides are treated. Jambs and head only (on a slab), or the sill too?"
-    )
+    sentence = f"No sides are given for {counted(count, 'door')}: jambs and head only (on a slab), or the sill too?"
     return context.asker.ask(
         "door_sides", BLOCKS_ISSUE, sentence, about=sorted({read.line.mark_key for read in doors})[:500],
         choices=("jambs_and_head", "all_sides"), cells=[context.place(read.index, None) for read in doors[:51]],
@@ -158,7 +157,7 @@ def tell_kinds(context: Context, kind_missing: Sequence[int]) -> str | None:
     """Lines for which neither a column, a title nor the sheet's name gives a kind: windows unless answered."""
     if not kind_missing:
         return None
-    sentence = f"{len(kind_missing):,} lines don't say what kind of opening they are. Without an answer: windows."
+    sentence = f"No kind of opening is given on {counted(len(kind_missing), 'line')}. Without an answer: windows."
     return context.asker.ask(
         "kind_missing", BLOCKS_ISSUE, sentence, about=("kind",), choices=("window", "door", "louvre", "duct", "other"),
         cells=[context.place(index, None) for index in kind_missing[:51]], lines=kind_missing[:50],

@@ -13,6 +13,7 @@ from estimating.intake.asking import BLOCKS_COSTING, BLOCKS_ISSUE, Asker
 from estimating.intake.cells import read_cell_length
 from estimating.intake.draft import Draft
 from estimating.intake.ifc_lengths import differ, settle_size, settle_unit
+from rates.core.texts import counted
 
 SKYLIGHT, CURTAIN_WALL = "skylight", "part of a curtain wall"
 
@@ -56,13 +57,12 @@ def ask_sizes(elements: Sequence[dict[str, Any]], asker: Asker) -> None:
     """Sizes taken from the hole are told; those that the model's own quantities contradict are asked about."""
     holes = [e for e in elements if e["width_from_hole"] or e["height_from_hole"]]
     if holes:
-        sentence = f"{len(holes):,} elements have no overall size; the size of the hole that they fill was taken."
+        sentence = f"No overall size is given for {counted(len(holes), 'element')}; that of the hole filled was taken."
         asker.tell("size_from_hole", sentence, cells=[names([e]) for e in holes])
     noisy = [e for e in elements if e["width_noise"] or e["height_noise"]]
     if noisy:
-        sentence = (
-            f"The sizes of {len(noisy):,} elements were taken to the whole micrometre, such as {noisy[0]['width']}."
-        )
+        elements_told = counted(len(noisy), "element")
+        sentence = f"Sizes of {elements_told} were taken to the whole micrometre, such as {noisy[0]['width']}."
         asker.tell("size_rounded", sentence, cells=[names([e]) for e in noisy])
     for name in ("width", "height"):
         differing: dict[tuple[str, str], list[dict[str, Any]]] = {}
@@ -71,9 +71,10 @@ def ask_sizes(elements: Sequence[dict[str, Any]], asker: Asker) -> None:
             if pair[0] and pair[1] and differ(pair[0], pair[1]):
                 differing.setdefault(pair, []).append(element)
         for (overall, quantity), group in differing.items():
+            elements_told = counted(len(group), group[0]["kind"])
             answer = asker.ask(
                 "size_disagrees", BLOCKS_ISSUE,
-                f"{len(group)} {group[0]['kind']}s have an overall {name} of {overall}; their quantities: {quantity}.",
+                f"The overall {name} of {elements_told} is {overall}; their quantities say {quantity}. Which is right?",
                 about=(name, overall, quantity), choices=(overall, quantity), cells=[names([e]) for e in group],
             )  # fmt: skip
             for element in group if answer else ():
@@ -238,4 +239,4 @@ def report_apart(model: dict[str, Any], reading: ModelReading, asker: Asker) -> 
                 open_answer="what they are",
             )
         else:
-            asker.tell("holes_elsewhere", f"{holes:,} unfilled holes in {host} are left out.", about=(host,))
+            asker.tell("holes_elsewhere", f"Left out: {counted(holes, 'unfilled hole')} in {host}.", about=(host,))

@@ -29,6 +29,7 @@ from estimating.intake.table_questions import settle_basis, settle_columns, sett
 from estimating.intake.tables import Table, find_tables
 from estimating.intake.vocabulary import Heading, kind_of
 from rates.core.problems import Refused
+from rates.core.texts import counted
 
 FILLED_DOWN = ("mark", "kind", "type", "storey", "elevation", "access", "external", "substrate")
 Known = Mapping[str, Mapping[int, Heading]]
@@ -94,7 +95,7 @@ def read_table(table: Table, number: int, known: Known, reading: SheetsReading, 
     if seen:
         asker.ask(
             "hidden_rows", BLOCKS_ISSUE,
-            f"{where(table)}{len(seen):,} lines stand in hidden rows; they are counted. Right?",
+            f"{where(table)}{counted(len(seen), 'line')} in hidden rows, counted like the others. Right?",
             about=(table.fingerprint, *map(str, seen[:200])), choices=("as_read",),
             cells=[table.sheet.place(n) for n in seen],
         )  # fmt: skip

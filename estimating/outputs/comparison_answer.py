@@ -8,6 +8,7 @@ from estimating.core.attribution import Comparison, LineChange, RowChange
 from estimating.core.estimate import Estimate
 from estimating.core.schedule import Line
 from rates.core.money import print_money
+from rates.core.texts import counted
 
 Row = dict[str, object]
 
@@ -25,11 +26,6 @@ def side(estimate: Estimate) -> Row:
 def against(now: object, was: object) -> str:
     """The later value against the earlier one."""
     return f"{now} as before" if now == was else f"{now} (before {was})"
-
-
-def counted(count: int, noun: str) -> str:
-    """A count with its noun, in the plural where it is not one."""
-    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
 
 
 def openings_sentence(c: Comparison) -> str:

@@ -17,6 +17,11 @@ def shown(raw: object, limit: int = 40) -> str:
     return f'"{clean}{"…" if len(text) > limit else ""}"' if isinstance(raw, str) else clean
 
 
+def counted(count: int, noun: str) -> str:
+    """A count with its noun, in the plural where it is not one: "1 line", "1,200 lines"."""
+    return f"{count:,} {noun}" if count == 1 else f"{count:,} {noun}s"
+
+
 def clean_text(raw: object, limit: int) -> str:
     """Trimmed text without control or direction characters."""
     if not isinstance(raw, str):

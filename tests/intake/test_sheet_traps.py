@@ -11,6 +11,7 @@ import xlsxwriter
 from estimating.intake.asking import Question
 from estimating.intake.reading import Intake, Options, read_file
 from rates.core.problems import Refused
+from rates.core.tables import ACCESS
 from tests.intake.workbooks import workbook
 
 HEAD = ["MARK", "QTY", "WIDTH (IN)", "HEIGHT (IN)"]
@@ -63,6 +64,16 @@ def test_a_list_without_counts_is_asked_once_and_priced_when_answered(delimiter:
     intake = answered(data, "no_quantity_column", "each_line_is_one")
     assert [line["quantity"] for line in intake.lines] == [1, 4, 1]
     assert [q.code for q in intake.questions if q.open and q.severity == "blocks_costing"] == []
+
+
+def test_questions_count_in_words_that_fit_and_offer_every_access() -> None:
+    one, two = (
+        csv("mark,quantity,width_in,height_in", "A,1,36,48"),
+        csv("mark,quantity,width_in,height_in", "A,3,36,48", "B,1,30,48"),
+    )
+    assert asked(one, "access_missing").sentence.startswith("No access is given for 1 opening on 1 line. ")
+    assert asked(two, "access_missing").sentence.startswith("No access is given for 4 openings on 2 lines. ")
+    assert set(asked(one, "access_missing").choices) == set(ACCESS)
 
 
 def test_columns_held_apart_by_spaces() -> None:
