@@ -74,7 +74,7 @@ def read_quality(parameters: Iterable[str]) -> float:
 
 
 def read_data(request: HttpRequest, operation: Operation) -> tuple[bytes, str]:
-    """The body and its media type; Refusal 413 and 415."""
+    """The body and its media type; Refusal 400, 413 and 415."""
     media_type = (request.content_type or "").lower()
     taken = operation.media or (("application/json",) if operation.body is not None else ())
     largest = operation.largest or settings.SMALL_BODY_BYTES
@@ -93,6 +93,8 @@ def read_data(request: HttpRequest, operation: Operation) -> tuple[bytes, str]:
         return b"", ""
     if request.headers.get("Content-Encoding", "identity").lower() != "identity":
         raise Refusal("unsupported_media_type", "content is taken without an encoding", {})
+    if not data and not media_type:
+        raise Refusal("malformed", f"content is needed, as {' or '.join(taken)}", {})
     if media_type not in taken and not (media_type.startswith("text/") and "text/*" in taken):
         raise Refusal(
             "unsupported_media_type", f"content is taken as {' or '.join(taken)}", {"Accept": ", ".join(taken)}
