@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from api.rest.routes import OPERATIONS
 from tests.cast import Api, Office
 from tests.db.making import golden_request
 
@@ -65,3 +66,10 @@ def test_a_key_in_use_can_be_revoked_with_the_tag_that_was_read(api: Api) -> Non
     Api(made.json()["access_key"]).get("/v1/company")
     assert api.get(made.headers["Location"]).headers["ETag"] != tag
     assert api.send("DELETE", made.headers["Location"], If_Match=tag).status_code == 204
+
+
+def test_if_match_is_needed_for_every_change_of_a_thing_that_has_a_tag() -> None:
+    without = {o.name for o in OPERATIONS if o.method in ("PUT", "PATCH", "DELETE") and not o.if_match}
+    assert without == {"cancel-estimate", "choose-company", "sign-out"}
+    steps = {o.name for o in OPERATIONS if o.path.startswith("/v1/editions/{id}/") and o.method == "POST"}
+    assert steps == {o.name for o in OPERATIONS if o.name in steps and o.if_match}
