@@ -24,12 +24,22 @@ from rates import scope
 from rates.actions import books, companies, editions, people
 from rates.actions.audit import COMMAND, note
 from rates.core.currencies import MINOR_DIGITS
+from rates.core.fields import Faults, text
 from rates.roles import SCOPES
 
 APPROVAL = "rates.approve"
 FILES = {"first.key": sorted(set(SCOPES) - {APPROVAL}), "approver.key": ["costs", "rates.read", "read", APPROVAL]}
 INVITATION = "principal.invitation"
 STARTER = "Starter. The production table is invented: replace it with what your crews do."
+
+
+def read_name(raw: str, whose: str) -> str:
+    """A name as the API takes it; CommandError for one that is blank, too long or holds control characters."""
+    faults: Faults = []
+    name = text(200).read(raw, "/name", faults)
+    if faults:
+        raise CommandError(f"The {whose}'s name: {faults[0].detail}.")
+    return str(name)
 
 
 class Command(BaseCommand):
@@ -44,10 +54,14 @@ class Command(BaseCommand):
         parser.add_argument("--principal-name", default="Principal", metavar="NAME")
 
     def handle(self, *args: Any, **options: Any) -> None:
-        folder = Path(options["keys"])
+        folder = Path(options["keys"]).resolve()
+        if not folder.is_dir():
+            raise CommandError(f"{folder} is no folder.")
         taken = [name for name in (*FILES, INVITATION) if (folder / name).exists()]
-        if taken or not folder.is_dir():
-            raise CommandError(f"{folder} is no folder, or holds {' and '.join(taken)} already.")
+        if taken:
+            raise CommandError(f"{folder} holds {' and '.join(taken)} already.")
+        name = read_name(options["name"], "company")
+        options["principal_name"] = read_name(options["principal_name"], "principal")
         if options["principal"]:
             try:
                 validate_email(options["principal"])
@@ -56,7 +70,7 @@ class Command(BaseCommand):
         now = datetime.datetime.now(datetime.UTC)
         with transaction.atomic():
             company = companies.make_company(
-                name=options["name"], currency=options["currency"], unit_system=options["units"], now=now
+                name=name, currency=options["currency"], unit_system=options["units"], now=now
             )
             with scope.company(company):
                 drafter = self.make_keys(company, folder, now)
