@@ -33,9 +33,10 @@ class Stored:
 def for_core(request: Mapping[str, Any], openings: object, length_unit: str = "") -> dict[str, Any]:
     """The request without the service's own fields and with its openings inline.
 
-    `length_unit` is that of a stored schedule; the request's own goes before it.
+    `length_unit` is that of a stored schedule; the request's own goes before it, and it never tells the unit of the
+    request's own lengths.
     """
-    told = {"length_unit": length_unit} if length_unit else {}
+    told = {"openings_length_unit": length_unit} if length_unit and not request.get("length_unit") else {}
     own = {name: value for name, value in request.items() if name not in OF_THE_SERVICE}
     return told | own | {"openings": openings}
 

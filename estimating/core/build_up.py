@@ -132,7 +132,9 @@ def closing_lines(desk: Desk, lines: list[BuildLine]) -> None:
         so_far = desk.till.major(total(lines))
         wanted = Fraction(0) if desk.empty and desk.request.empty_price == "zero" else minimum.amount or Fraction(0)
         exact = max(Fraction(0), wanted - so_far)
-        lines.append(amount_line(minimum, exact, f"up to {desk.till.text(desk.till.minor(wanted))}", desk.till, None))
+        stated = desk.till.text(desk.till.minor(minimum.amount or Fraction(0)))
+        basis = f"up to {stated}" if wanted or not minimum.amount else f"{stated} waived, as nothing is to be done"
+        lines.append(amount_line(minimum, exact, basis, desk.till, None))
     if step is not None and step.amount:
         so_far = desk.till.major(total(lines))
         exact = -(-so_far // step.amount) * step.amount - so_far

@@ -15,6 +15,7 @@ from estimating.core.part import Part
 from estimating.core.request import Request
 from estimating.core.schedule import Line
 from estimating.core.shapes import ALL_SIDES
+from rates.core.units import LENGTH_NM
 
 NAMED = 6
 COVERAGE_SPREAD = Fraction(1, 10)
@@ -35,6 +36,16 @@ def naming(lines: Sequence[tuple[int, Line]]) -> str:
     marks = list(dict.fromkeys(line.mark for _, line in lines))
     more = f" and {len(marks) - NAMED} more" if len(marks) > NAMED else ""
     return ", ".join(marks[:NAMED]) + more
+
+
+SMALLEST_NM, LARGEST_NM = 4 * LENGTH_NM["in"], 60 * LENGTH_NM["ft"]
+
+
+def odd_size(kind: Kind) -> bool:
+    """Whether an opening that is no pipe has an overall size outside 4 in to 60 ft (common practice, no source)."""
+    sizes = [kind.shape.width_nm, getattr(kind.shape, "height", kind.shape.width_nm)]
+    largest = max(sizes) > LARGEST_NM
+    return largest or (not kind.is_pipe and min(sizes) < SMALLEST_NM)
 
 
 KindTest = Callable[[Kind], bool]
@@ -64,6 +75,18 @@ OF_KINDS: tuple[tuple[str, str, str, KindTest], ...] = (
         "a door with all sides treated; has it a sill? {}",
         lambda k: k.kind == "door" and k.shape.has_sill and k.sides == ALL_SIDES and k.sill is None,
     ),
+    (
+        "no_fluid_barrier",
+        "warning",
+        "fluid is priced where the wall has no fluid-applied barrier: {}",
+        lambda k: k.method == "fluid" and k.barrier == "none",
+    ),
+    (
+        "size_out_of_band",
+        "warning",
+        "smaller than 4 in or larger than 60 ft; is the unit right? {}",
+        lambda k: odd_size(k),
+    ),
     ("length_snapped", "to_know", "decimal feet were taken to the nearest 1/64 in: {}", lambda k: bool(k.snapped)),
 )
 
@@ -78,6 +101,20 @@ def kind_remarks(request: Request, part: Part) -> list[Remark]:
         if hit:
             found.append(Remark(code, severity, f"/openings/{hit[0][0]}", words.format(naming(hit))))
     return found
+
+
+def weep_remarks(request: Request, part: Part) -> list[Remark]:
+    """Weep gaps as long as the sill or longer, which leave it no bead."""
+    seal = request.seal
+    gaps = seal.weep_count * seal.weep_length_nm if seal is not None else Fraction(0)
+    sealed = {k: w.kind for k, w in part.works.items() if w.kind.sealed is not False and w.kind.shape.has_sill}
+    short = {k for k, kind in sealed.items() if "sill" in kind.sides and gaps and gaps >= kind.shape.width_nm}
+    lines = request.schedule.lines
+    hit = [(i, lines[i]) for i in part.plan.lines if lines[i].kind in short and lines[i].priced]
+    if not hit:
+        return []
+    detail = f"the weep gaps are as long as the sill: {naming(hit)}"
+    return [Remark("weeps_over_sill", "warning", "/perimeter_seal/weeps", detail)]
 
 
 def unknown_external(request: Request) -> list[Remark]:
@@ -177,6 +214,12 @@ def remarks(request: Request, parts: Sequence[Part]) -> tuple[Remark, ...]:
     found = [*unknown_external(request), *duplicates(request), *job_remarks(request)]
     for part in parts:
         found += kind_remarks(request, part)
-        found += film_remarks(part) + turn_remarks(part) + idle_remarks(part) + access_remarks(part)
+        found += (
+            film_remarks(part)
+            + turn_remarks(part)
+            + weep_remarks(request, part)
+            + idle_remarks(part)
+            + access_remarks(part)
+        )
     rank = {"question": 0, "warning": 1, "to_know": 2}
     return tuple(sorted(dict.fromkeys(found), key=lambda remark: rank[remark.severity]))

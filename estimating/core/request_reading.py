@@ -8,6 +8,7 @@ from typing import Any
 from estimating.core.kind_reading import OVERRIDE
 from estimating.core.kinds import BARRIERS, Given
 from estimating.core.request import Allowance, Crew, Joints, Member, Mobilisation, Request, Seal, SheetWall, Subcontract
+from estimating.core.request_units import with_units
 from estimating.core.schedule import Schedule, read_schedule
 from rates.core.fields import (
     Faults,
@@ -183,7 +184,8 @@ LENGTH_UNITS = ("in", "ft", "mm", "cm", "m")
 FIELDS = (
     Field("work_date", date(), "day of the work, by which rates are looked up", required=True),
     Field("units", choice(*UNITS), "units of the answer", default="imperial"),
-    Field("length_unit", choice(*LENGTH_UNITS), "unit of bare numbers in the openings"),
+    Field("length_unit", choice(*LENGTH_UNITS), "unit of bare numbers in the request and its openings"),
+    Field("openings_length_unit", choice(*LENGTH_UNITS), "that of the openings, where it is another"),
     Field("method", choice("fluid", "tape", "by_line"), "fluid, tape, or as each line says", required=True),
     Field("wall_barrier", choice(*BARRIERS), "the field water-resistive barrier"),
     Field("treated_depth", length_or_zero, "treated return depth where a line gives none"),
@@ -230,14 +232,15 @@ def read_request(document: object) -> tuple[Request | None, Faults]:
     if not isinstance(document, dict):
         faults.append(Problem("", "not_an_object", "a request is an object of fields"))
         return None, faults
-    values = REQUEST.values({k: v for k, v in document.items() if k != "openings"}, "", faults)
+    own = {k: v for k, v in document.items() if k != "openings"}
+    values = REQUEST.values(with_units(own, own.get("length_unit"), LENGTH_UNITS), "", faults)
     rows = document.get("openings")
     if rows is None:
         faults.append(Problem("/openings", "missing", "the opening lines are needed"))
         return None, faults
     schedule = read_schedule(
         rows,
-        values["length_unit"],
+        values["openings_length_unit"] or values["length_unit"],
         only_external=bool(values["only_external"]),
         pointer="/openings",
         faults=faults,

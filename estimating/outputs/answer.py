@@ -14,6 +14,7 @@ from estimating.core.remarks import Remark
 from estimating.outputs.cautions import CAUTIONS
 from estimating.outputs.measures import measures_of
 from estimating.outputs.takeoff_rows import opening_table, openings, pieces
+from rates.core.card import Card
 from rates.core.exact import print_quantity
 
 Row = dict[str, object]
@@ -109,14 +110,26 @@ def remark_row(remark: Remark) -> Row:
     }
 
 
+def edition_row(card: Card) -> Row:
+    """The company's edition that a card was read from."""
+    supply = card.supply["overheads"]
+    return {"id": supply.edition, "number": supply.number, "effective_from": supply.effective_from}
+
+
+def edition_rows(estimate: Estimate) -> list[Row]:
+    """Every edition that priced something, the one of the work date first."""
+    rows = [edition_row(estimate.card), *(edition_row(part.plan.card) for part in estimate.parts)]
+    return [row for i, row in enumerate(rows) if row not in rows[:i]]
+
+
 def answer(estimate: Estimate) -> Row:
     """The estimate document, as far as the computation knows it."""
-    supply = estimate.card.supply["overheads"]
     return {
         "currency": estimate.till.currency,
         "units": measures_of(estimate).stated(),
         "work_date": estimate.request.work_date.isoformat(),
-        "edition": {"id": supply.edition, "number": supply.number, "effective_from": supply.effective_from},
+        "edition": edition_row(estimate.card),
+        "editions": edition_rows(estimate),
         "layers": [dict(layer.described()) for layer in estimate.card.layers],
         "totals": totals(estimate),
         "build_up": [build_row(line, estimate) for line in estimate.up.lines],
@@ -206,6 +219,7 @@ def hours(estimate: Estimate) -> Row:
         row["parts"] = [
             {
                 "part": p.plan.title,
+                "edition": edition_row(p.plan.card),
                 "standard": print_quantity(p.hours.standard),
                 "setup": print_quantity(p.hours.setup.hours),
                 "paid": print_quantity(p.crew.paid_hours(p.hours.standard)),

@@ -73,6 +73,7 @@ def describe(row: EstimateRow, answer: Mapping[str, Any] | None = None) -> dict[
             "number": row.edition.number,
             "effective_from": row.edition.effective_from.isoformat(),
         },
+        "editions": known.get("editions", []),
         "layers": known.get("layers", []),
         "work_date": row.work_date.isoformat(),
         "known_at": write_time(row.known_at),

@@ -100,6 +100,7 @@ ESTIMATE = record(
         "number": {"type": ["integer", "null"]},
         "schedule": {"type": ["object", "null"]},
         "edition": record({"id": TEXT, "number": {"type": "integer"}, "effective_from": TEXT}),
+        "editions": OBJECTS,
         "layers": OBJECTS,
         "work_date": SIMPLE[datetime.date],
         "known_at": SIMPLE[datetime.datetime],
