@@ -82,6 +82,6 @@ def test_weep_gaps_longer_than_the_sill_are_told() -> None:
     told = []
     for count in (2, 4):  # marks A and C are 48 and 40 in wide; C has no sill treated
         seal = {"width": "1/2 in", "weeps": {"count": count, "length": "12 in"}}
-        told.append([r for r in cost_request(request | {"perimeter_seal": seal}, [source]).remarks])
+        told.append(cost_request(request | {"perimeter_seal": seal}, [source]).remarks)
     assert [any(r.code == "weeps_over_sill" for r in found) for found in told] == [False, True]
     assert next(r.detail for r in told[1] if r.code == "weeps_over_sill").endswith(": A")
