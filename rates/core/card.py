@@ -75,10 +75,12 @@ def parse_currency(raw: object) -> str:
     return raw.strip()
 
 
-def unique_codes(rows: Sequence[Row] | None, pointer: str, faults: Faults) -> None:
-    """Codes are unique in their table."""
+def unique_codes(rows: Sequence[Row | None] | None, pointer: str, faults: Faults) -> None:
+    """Codes are unique in their table, as far as its rows could be read."""
     seen: set[str] = set()
     for i, row in enumerate(rows or ()):
+        if row is None:
+            continue
         if row.code in seen:
             faults.append(Problem(f"{pointer}/{i}/code", "duplicate_code", f'the code "{row.code}" stands twice'))
         seen.add(row.code)
@@ -88,9 +90,10 @@ def check_tables(tables: dict[str, Any], pointer: str, faults: Faults) -> None:
     """What spans rows: unique codes, steps that stand once, profit and bond that leave something."""
     for name in ("labour", "materials", "equipment", "overheads"):
         unique_codes(tables[name], f"{pointer}/{name}", faults)
-    rows: tuple[OverheadRow, ...] = tables["overheads"] or ()
+    read: tuple[OverheadRow | None, ...] = tables["overheads"] or ()
+    rows = [row for row in read if row is not None]
     for step in ONCE:
-        found = [i for i, row in enumerate(rows) if row.step == step]
+        found = [i for i, row in enumerate(read) if row is not None and row.step == step]
         for i in found[1:]:
             faults.append(Problem(f"{pointer}/overheads/{i}/step", "duplicate_step", f"{step} may stand once"))
     off_the_price = Fraction(0)

@@ -167,7 +167,7 @@ class ListOf:
         return {"type": "array", "items": self.item.schema, "minItems": self.low, "maxItems": self.high}
 
     def read(self, raw: object, pointer: str, faults: Faults) -> Any:
-        """A tuple of what each item gave, or None with the faults noted."""
+        """A tuple of what each item gave (None for an item at fault), or None where it is no such list."""
         if not isinstance(raw, Sequence) or isinstance(raw, str):
             faults.append(Problem(pointer, "not_a_list", f"a list is expected, not {shown(raw)}"))
             return None
@@ -176,9 +176,7 @@ class ListOf:
                 Problem(pointer, "wrong_count", f"{self.low} to {self.high} entries are taken, not {len(raw)}")
             )
             return None
-        before = len(faults)
-        values = tuple(self.item.read(item, f"{pointer}/{i}", faults) for i, item in enumerate(raw))
-        return values if len(faults) == before else None
+        return tuple(self.item.read(item, f"{pointer}/{i}", faults) for i, item in enumerate(raw))
 
 
 @dataclass(frozen=True)
