@@ -1,4 +1,7 @@
-"""As test_killed_workers, on Celery with PostgreSQL: the whole pool is killed, and started again as Compose would."""
+"""As test_killed_workers and test_many_senders, on Celery with PostgreSQL.
+
+The whole pool is killed, and started again as Compose would.
+"""
 
 from __future__ import annotations
 
@@ -10,9 +13,10 @@ from pathlib import Path
 
 from tests.deployment import deployed
 from tests.faults.test_killed_workers import CLIENTS, KILLS, RUNS, feed, post_all
+from tests.faults.test_many_senders import check_one_run_for_each_key
 
 
-def test_nothing_is_lost_and_nothing_stored_twice(tmp_path: Path) -> None:
+def test_nothing_is_lost_or_stored_twice_and_each_key_makes_one_run(tmp_path: Path) -> None:
     with deployed(tmp_path, RUN_LEASE_SECONDS="2") as deployment:
         client, request = deployment.client("golden"), deployment.request("golden")
         ids: list[str] = []
@@ -30,3 +34,4 @@ def test_nothing_is_lost_and_nothing_stored_twice(tmp_path: Path) -> None:
         assert Counter(client.until_ended(id, 120)["state"] for id in ids) == {"costed": len(ids)}
         told = feed(client)
         assert {told[id] for id in ids} == {1}
+        check_one_run_for_each_key(client, request)

@@ -21,7 +21,7 @@ from tests.http.test_start import children
 from tests.service import Remote, started
 from tests.worked_cases import read_case
 
-RUNS = int(os.environ.get("FAULT_RUNS", "80"))
+RUNS = int(os.environ.get("FAULT_RUNS", "48"))
 KILLS = 5
 CLIENTS = 8
 
