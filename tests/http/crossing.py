@@ -151,8 +151,11 @@ def lists(mine: World, other: World, operation: Operation, callers: dict[str, Ap
             yield f"{who} tag {operation.name}", api.get(path_of(operation, id), If_None_Match=tag)
 
 
-def cross(worlds: list[World], scope: AbstractContextManager[None], logs: Any) -> int:
-    """How many answers were looked at; AssertionError for a marker, a prime, a change or a telling answer."""
+def cross(worlds: list[World], scope: AbstractContextManager[None], logs: Any, reached: int = 2) -> int:
+    """How many answers were looked at, of `reached` other companies, the twin first.
+
+    AssertionError for a marker, a prime, a change or a telling answer.
+    """
     mine, *others = worlds
     weak = weak_callers(others[0])
     kept = rows_of(others)
@@ -161,7 +164,7 @@ def cross(worlds: list[World], scope: AbstractContextManager[None], logs: Any) -
     count = 0
     callers = {"key": mine.api, "session": mine.person}
     with scope:
-        for other in others[:2]:
+        for other in others[:reached]:
             for what, answer in reach(mine, other, callers, told):
                 count += 1
                 told += [f"{what}: {answer.status_code}"] if answer.status_code >= 500 else []
