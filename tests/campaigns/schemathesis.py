@@ -6,7 +6,7 @@ runs it on both deployments, as long as --examples says; CI runs a short form. I
 answered with less than 400; tests/http/test_every_operation.py has done each of them. What is expected beyond the
 tool's own lists is what the description states: a valid request may still meet a rule that no schema can say (422), an
 ETag that is no longer this (412) or content that is not sound (400); without If-Match it is answered 428, and 414 where
-it is too long.
+it is too long. What the state of a thing forbids (409) is refused before its content is looked at.
 """
 
 from __future__ import annotations
@@ -50,7 +50,7 @@ expected-statuses = [400, 422, 428]
 expected-statuses = ["2xx", "3xx", 400, 401, 403, 404, 409, 412, 422]
 
 [checks.negative_data_rejection]
-expected-statuses = [400, 401, 403, 404, 405, 406, 412, 413, 414, 415, 422, 428]
+expected-statuses = [400, 401, 403, 404, 405, 406, 409, 412, 413, 414, 415, 422, 428]
 """
 
 
