@@ -13,6 +13,7 @@ import pytest
 
 from tests.service import POSTGRES_URL, ROOT, reachable
 
+pytestmark = pytest.mark.campaign
 PARTS = ("tests/postgresql", "tests/db")
 
 

@@ -14,6 +14,8 @@ import pytest
 from tests.deployment import Deployment, deployed
 from tests.service import free_port, reachable, stop, wait_ready
 
+pytestmark = pytest.mark.campaign
+
 
 class Broker:
     """A Redis of this test's own, which it may stop."""

@@ -11,9 +11,13 @@ import time
 from collections import Counter
 from pathlib import Path
 
+import pytest
+
 from tests.deployment import deployed
 from tests.faults.test_killed_workers import CLIENTS, KILLS, RUNS, feed, post_all
 from tests.faults.test_many_senders import check_one_run_for_each_key
+
+pytestmark = pytest.mark.campaign
 
 
 def test_nothing_is_lost_or_stored_twice_and_each_key_makes_one_run(tmp_path: Path) -> None:

@@ -21,6 +21,8 @@ from tests.http.test_start import children
 from tests.service import Remote, started
 from tests.worked_cases import read_case
 
+pytestmark = pytest.mark.campaign
+
 RUNS = int(os.environ.get("FAULT_RUNS", "48"))
 KILLS = 5
 CLIENTS = 8

@@ -11,8 +11,12 @@ from collections import defaultdict
 from pathlib import Path
 from typing import Any
 
+import pytest
+
 from tests.faults.test_killed_workers import golden_of_demo
 from tests.service import Remote, started
+
+pytestmark = pytest.mark.campaign
 
 KEYS = int(os.environ.get("FAULT_KEYS", "20"))
 SENDERS = 8

@@ -19,6 +19,8 @@ from tests.faults.test_killed_workers import feed, golden_of_demo
 from tests.http.test_start import children
 from tests.service import MANAGE, Remote, started, stop
 
+pytestmark = pytest.mark.campaign
+
 
 def wait_for_state(client: Remote, id: str, state: str) -> None:
     """Returns once the estimate is in a state."""

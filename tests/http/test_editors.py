@@ -75,6 +75,7 @@ def test_20_rounds_on_sqlite(tmp_path: Path) -> None:
         play(client, 20)
 
 
+@pytest.mark.campaign
 def test_200_rounds_on_postgresql(deployment: Deployment) -> None:
     play(deployment.client("golden"), 200)
 
