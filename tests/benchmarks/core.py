@@ -22,6 +22,7 @@ import sys
 import time
 from pathlib import Path
 
+from estimating.collector import collector_paused
 from estimating.core.job import cost_request
 from rates.core.card import EditionSource
 from rates.core.jsontext import read_json
@@ -73,7 +74,8 @@ def measure_once(lines: int, kinds: int) -> dict[str, int | float]:
     body, openings = write_request(lines, kinds)
     edition = EditionSource("benchmark", 1, "company", read_json(EDITION.read_text()))
     start = time.perf_counter()
-    estimate = cost_request(read_json(body), [edition])
+    with collector_paused():  # as the command and the service do
+        estimate = cost_request(read_json(body), [edition])
     seconds = time.perf_counter() - start
     if estimate.openings != openings:
         raise SystemExit(f"{estimate.openings} openings costed, {openings} asked for")
