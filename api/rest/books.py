@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from collections.abc import Callable
 from typing import Any
 
 from api.rest.company import as_given
@@ -155,48 +156,28 @@ def show_impact(call: Call) -> Answer:
     return listing(impact(company=call.company, edition=call.id, now=call.now, wanted=call.wanted))
 
 
+def take_step(call: Call, step: Callable[..., Any], **told: Any) -> Answer:
+    """An edition after one step of its life, taken by the caller on the state that If-Match names."""
+    caller = call.caller.member
+    whole = step(company=call.company, id=call.id, member=caller, expected=call.expected, now=call.now, **told)
+    return Answer(whole, tag=whole.tag)
+
+
 def submit(call: Call) -> Answer:
     """POST /v1/editions/{id}/submit."""
-    whole = actions.submit(
-        company=call.company, id=call.id, member=call.caller.member, expected=call.expected, now=call.now
-    )
-    return Answer(whole, tag=whole.tag)
+    return take_step(call, actions.submit)
 
 
 def approve(call: Call) -> Answer:
     """POST /v1/editions/{id}/approve."""
-    whole = actions.approve(
-        company=call.company,
-        id=call.id,
-        member=call.caller.member,
-        reviewed=call.body["digest"],
-        expected=call.expected,
-        now=call.now,
-    )
-    return Answer(whole, tag=whole.tag)
+    return take_step(call, actions.approve, reviewed=call.body["digest"])
 
 
 def send_back(call: Call) -> Answer:
     """POST /v1/editions/{id}/send_back."""
-    whole = actions.send_back(
-        company=call.company,
-        id=call.id,
-        member=call.caller.member,
-        reason=call.body["reason"],
-        expected=call.expected,
-        now=call.now,
-    )
-    return Answer(whole, tag=whole.tag)
+    return take_step(call, actions.send_back, reason=call.body["reason"])
 
 
 def withdraw(call: Call) -> Answer:
     """POST /v1/editions/{id}/withdraw."""
-    whole = actions.withdraw(
-        company=call.company,
-        id=call.id,
-        member=call.caller.member,
-        reason=call.body["reason"],
-        expected=call.expected,
-        now=call.now,
-    )
-    return Answer(whole, tag=whole.tag)
+    return take_step(call, actions.withdraw, reason=call.body["reason"])
