@@ -9,7 +9,6 @@ import zlib
 from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Any
 
 from django.db import IntegrityError, transaction
@@ -25,6 +24,7 @@ from estimating.intake.sheets_reading import Known
 from estimating.models import KeptColumns, ScheduleRevision
 from estimating.queries import projects as shown
 from estimating.queries.past import NM2_OF_MM2, NM_OF_UM, company_past
+from rates.core.fraction import Fraction
 from rates.core.problems import Problem, Refused, escape
 from rates.documents import pack, unpack
 from rates.refusals import NotThere

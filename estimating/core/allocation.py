@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from math import lcm
 from typing import NamedTuple
 
@@ -19,6 +18,7 @@ from estimating.core.part import Part
 from estimating.core.request import Request
 from estimating.core.schedule import Line
 from estimating.core.takeoff import Use
+from rates.core.fraction import Fraction
 from rates.core.money import allocate
 
 JOINTS = "joints"

@@ -10,7 +10,6 @@ from __future__ import annotations
 import datetime
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from typing import Any
 
 from estimating.core.comparison import Match, match
@@ -20,6 +19,7 @@ from estimating.core.request import Request
 from estimating.core.shares import even_handed, in_order
 from rates.core.card import Card
 from rates.core.fields import Faults
+from rates.core.fraction import Fraction
 from rates.core.money import allocate_values
 from rates.core.problems import Problem, Refused
 from rates.core.rows import Row

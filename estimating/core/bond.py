@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from itertools import pairwise
 from typing import NamedTuple
+
+from rates.core.fraction import Fraction
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
 from estimating.core.bond import Tier, solve_price
 from estimating.core.direct import (
@@ -20,6 +19,7 @@ from estimating.core.direct import (
 from estimating.core.part import Part
 from estimating.core.request import Request
 from rates.core.card import Card
+from rates.core.fraction import Fraction
 from rates.core.rows import OverheadRow
 
 

@@ -9,12 +9,12 @@ from __future__ import annotations
 
 import datetime
 from dataclasses import dataclass
-from fractions import Fraction
 from math import ceil
 
 from estimating.core.request import Crew
 from rates.core.card import Card
 from rates.core.fields import Faults
+from rates.core.fraction import Fraction
 from rates.core.labour_rows import Burden, LabourRow, OvertimeRow
 from rates.core.payroll import Week, mean_premium
 from rates.core.problems import Problem

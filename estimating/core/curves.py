@@ -6,10 +6,10 @@ n^(1+b) together. b = log2(slope); the same slope gives different totals, so a s
 
 from __future__ import annotations
 
-from fractions import Fraction
 from functools import lru_cache
 
 from estimating.core.irrational import ln, power, settle
+from rates.core.fraction import Fraction
 
 MOST_UNITS = 10**12
 SMALLEST_SLOPE = Fraction(1, 1000)

@@ -6,10 +6,10 @@ Each upper piece laps the lower (common practice, no source). Lengths and widths
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 
 from estimating.core.kinds import Kind
 from estimating.core.shapes import Measure, Pipe, sloped_depth_nm
+from rates.core.fraction import Fraction
 from rates.core.rows import Geometry
 
 

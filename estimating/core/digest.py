@@ -11,11 +11,11 @@ import hashlib
 import json
 from collections.abc import Mapping
 from dataclasses import MISSING, Field, fields, is_dataclass
-from fractions import Fraction
 from typing import Any
 
 from estimating.core.request import Request
 from rates.core.card import Card
+from rates.core.fraction import Fraction
 
 VERSION = "v1"
 UNTOLD = frozenset({"schedule", "source", "note", "supply", "finer_supply"})

@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
-from fractions import Fraction
 
 from estimating.core.part import Part
 from estimating.core.request import Request
 from rates.core.card import Card
+from rates.core.fraction import Fraction
 from rates.core.money import allocate, print_money, round_to_minor, to_major
 from rates.core.rows import OverheadRow
 

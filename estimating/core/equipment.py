@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 from math import ceil
 
 from estimating.core.crew import CrewCost
 from estimating.core.packs import Mix, Pack, least_cost_mix, lowest_unit_price
 from rates.core.card import Card
+from rates.core.fraction import Fraction
 from rates.core.money import round_to_minor
 from rates.core.rows import EquipmentRow, Production
 

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from fractions import Fraction
 
 from estimating.core.allocation import Allocation, allocate_price
 from estimating.core.build_up import BuildUp, build_up
@@ -18,6 +17,7 @@ from estimating.core.remarks import Remark, remarks
 from estimating.core.request import Request
 from rates.core.card import Card
 from rates.core.fields import Faults
+from rates.core.fraction import Fraction
 from rates.core.problems import Refused
 
 ENGINE_VERSION = "1"

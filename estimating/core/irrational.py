@@ -8,9 +8,10 @@ series and reductions (Taylor; Machin's formula for pi; atanh for the logarithm)
 
 from __future__ import annotations
 
-from fractions import Fraction
 from functools import lru_cache
 from math import isqrt
+
+from rates.core.fraction import Fraction
 
 PLACES = 40
 _UNIT = 10**PLACES

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from fractions import Fraction
 from functools import lru_cache
 from typing import Any
 
@@ -23,6 +22,7 @@ from rates.core.fields import (
     number_text,
     text,
 )
+from rates.core.fraction import Fraction
 from rates.core.problems import Problem, Unreadable
 from rates.core.production import SHAPES, SILLS
 from rates.core.tables import ACCESS, SUBSTRATES

@@ -6,13 +6,13 @@ Lines that agree in all of it share one takeoff; quantity multiplies.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from fractions import Fraction
 
 from estimating.core import shapes
 from estimating.core.shapes import Shape
 from rates.core.fields import (
     Faults,
 )
+from rates.core.fraction import Fraction
 from rates.core.problems import Problem
 from rates.core.units import LENGTH_NM
 

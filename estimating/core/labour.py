@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from math import lcm
 from typing import NamedTuple
 
@@ -17,6 +16,7 @@ from estimating.core.kinds import Kind
 from estimating.core.request import Request
 from estimating.core.schedule import Line
 from estimating.core.takeoff import Takeoff
+from rates.core.fraction import Fraction
 from rates.core.rows import LearningRow, Production
 
 MINUTES_A_UNIT = 30

@@ -10,11 +10,11 @@ Cumulative average: Wright 1936, T(n) = a·n^(1+b). b = log2(slope). Both stop a
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 from functools import lru_cache
 
 from estimating.core.curves import MOST_UNITS, SMALLEST_SLOPE, cumulative_total, power_sum, unit_factor
 from estimating.core.irrational import exp, settle
+from rates.core.fraction import Fraction
 
 MOST_TAU = 10**12
 

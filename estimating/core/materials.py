@@ -7,13 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 
 from estimating.core.packs import Mix, least_cost_mix, lowest_unit_price
 from estimating.core.request import Request
 from estimating.core.strips import packs_of
 from rates.core.card import Card
 from rates.core.fields import Faults
+from rates.core.fraction import Fraction
 from rates.core.money import round_to_minor
 from rates.core.problems import Problem, escape
 from rates.core.rows import MaterialRow, Waste

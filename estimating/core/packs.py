@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from math import gcd, lcm
 
 from estimating.core.pack_search import BranchAndBound, Kind, TooClose, shortest_path
+from rates.core.fraction import Fraction
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 
 from estimating.core.crew import CrewCost
 from estimating.core.equipment import EquipmentLine, equipment_lines
@@ -33,6 +32,7 @@ from estimating.core.request import Request
 from estimating.core.supplies import supplies
 from estimating.core.takeoff import JointTakeoff, Takeoff, take_off, take_off_joints
 from rates.core.fields import Faults
+from rates.core.fraction import Fraction
 from rates.core.problems import Problem
 
 

@@ -7,9 +7,9 @@ above direct cost in proportion; N* = (s·A − F) / p is the count at which a b
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 
 from estimating.core.estimate import Estimate
+from rates.core.fraction import Fraction
 from rates.core.units import AREA_NM2
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
 from estimating.core.crew import CrewCost, crew_cost
 from estimating.core.kinds import Kind, settle
@@ -15,6 +14,7 @@ from estimating.core.schedule import Line
 from estimating.core.supplies import GYPSUM, Need, supplies
 from rates.core.card import Card
 from rates.core.fields import Faults
+from rates.core.fraction import Fraction
 from rates.core.problems import Problem
 
 

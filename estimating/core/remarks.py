@@ -8,13 +8,13 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
 from estimating.core.kinds import Kind
 from estimating.core.part import Part
 from estimating.core.request import Request
 from estimating.core.schedule import Line
 from estimating.core.shapes import ALL_SIDES
+from rates.core.fraction import Fraction
 from rates.core.units import LENGTH_NM
 
 NAMED = 6

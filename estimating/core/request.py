@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import datetime
 from dataclasses import dataclass
-from fractions import Fraction
 
 from estimating.core.kinds import Given
 from estimating.core.schedule import Schedule
+from rates.core.fraction import Fraction
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import Any
 
 from estimating.core.kind_reading import OVERRIDE
@@ -27,6 +26,7 @@ from rates.core.fields import (
     text,
     whole,
 )
+from rates.core.fraction import Fraction
 from rates.core.problems import Problem
 from rates.core.tables import ACCESS, SUBSTRATES, length, length_or_zero
 from rates.core.units import read_area, read_pack_size

@@ -8,9 +8,9 @@ Pf + f²K; the return into the wall is Pd. Lengths in nm; irrational values to 4
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 
 from estimating.core.irrational import PI, asin, cos, settle, sqrt, tan
+from rates.core.fraction import Fraction
 
 Point = tuple[Fraction, Fraction]
 SIDES = ("sill", "jambs", "head")

@@ -6,9 +6,10 @@ value(S) is the price in minor units with the causes in S taken from the later s
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from fractions import Fraction
 from itertools import combinations
 from math import factorial
+
+from rates.core.fraction import Fraction
 
 SetValue = Callable[[frozenset[str]], int]
 MOST_CAUSES = 12

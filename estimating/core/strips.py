@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from math import ceil
 
 from estimating.core.cuts import Cut
 from estimating.core.packs import Pack, lowest_unit_price
+from rates.core.fraction import Fraction
 from rates.core.rows import MaterialRow
 
 

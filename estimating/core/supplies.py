@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 
 from estimating.core.packs import lowest_unit_price
 from estimating.core.request import Request
 from estimating.core.strips import Stock, packs_of
 from rates.core.card import Card
 from rates.core.fields import Faults
+from rates.core.fraction import Fraction
 from rates.core.problems import Problem
 from rates.core.rows import MaterialRow
 

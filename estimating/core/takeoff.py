@@ -6,7 +6,6 @@ kind > measure > cuts > strips of the least-cost stock > use of each row
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 
 from estimating.core.cuts import Cut, cuts, return_depth_nm, sill_depth_nm
 from estimating.core.kinds import Kind
@@ -14,6 +13,7 @@ from estimating.core.request import Joints, Seal
 from estimating.core.shapes import Measure, treated_area_nm2
 from estimating.core.strips import StockChoice, choose
 from estimating.core.supplies import Supplies
+from rates.core.fraction import Fraction
 from rates.core.rows import JointRow, MaterialRow, Production
 
 Use = tuple[tuple[str, Fraction], ...]

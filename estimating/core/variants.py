@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from fractions import Fraction
 
 from estimating.core.build_up import BuildUp
 from estimating.core.estimate import Estimate, Plan, build
@@ -11,6 +10,7 @@ from estimating.core.kinds import METHODS
 from estimating.core.readiness import prepare
 from estimating.core.request import Request
 from rates.core.fields import Faults
+from rates.core.fraction import Fraction
 from rates.core.problems import Refused
 
 

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from fractions import Fraction
 from functools import lru_cache
 
 from estimating.intake.columns import split_size, with_unit
 from estimating.intake.vocabulary import UNKNOWN_WORDS
 from rates.core.exact import print_quantity, read_decimal
 from rates.core.feet_inches import print_feet_inches
+from rates.core.fraction import Fraction
 from rates.core.problems import Unreadable
 from rates.core.units import read_length
 

@@ -9,7 +9,6 @@ import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
 from estimating.core.kinds import Kind
 from estimating.core.schedule import Line, mark_key
@@ -17,6 +16,7 @@ from estimating.core.shapes import Ellipse, Pipe, Rectangle, Round, Shape
 from estimating.intake.asking import BLOCKS_COSTING, BLOCKS_ISSUE, Asker
 from estimating.intake.cells import show
 from estimating.intake.draft import Draft
+from rates.core.fraction import Fraction
 from rates.core.length_styles import print_length
 from rates.core.units import LENGTH_NM
 

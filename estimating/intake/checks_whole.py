@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from fractions import Fraction
 
 from estimating.core.kinds import Kind
 from estimating.intake.asking import BLOCKS_ISSUE
 from estimating.intake.checks import Context, Read
 from rates.core.exact import print_quantity
+from rates.core.fraction import Fraction
 from rates.core.tables import ACCESS
 from rates.core.texts import counted
 from rates.core.units import AREA_NM2

@@ -8,7 +8,6 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from fractions import Fraction
 from typing import Any
 
 from estimating.intake.asking import BLOCKS_COSTING, BLOCKS_ISSUE, Asker
@@ -18,6 +17,7 @@ from estimating.intake.cobie_sheets import Record, records
 from estimating.intake.draft import Draft
 from estimating.intake.grid import Sheet
 from estimating.intake.vocabulary import UNIT_WORDS, kind_of
+from rates.core.fraction import Fraction
 from rates.core.units import LENGTH_NM
 
 ASKED_UNITS = ("mm", "m", "cm", "in", "ft")

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Any
 
 from estimating.core.schedule import MOST_LINES, Reading, mark_key, read_lines
@@ -17,6 +16,7 @@ from estimating.intake.checks import Context, Read, number_shapes
 from estimating.intake.draft import Draft
 from estimating.intake.sniffing import refuse
 from rates.core.exact import print_quantity
+from rates.core.fraction import Fraction
 from rates.core.problems import Problem, Refused
 from rates.core.units import read_length
 

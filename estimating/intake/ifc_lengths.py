@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import Any
 
 from estimating.intake.asking import BLOCKS_COSTING, Asker
 from estimating.intake.cells import read_cell_length
 from rates.core.exact import print_quantity, read_decimal, round_half_up
+from rates.core.fraction import Fraction
 from rates.core.problems import Unreadable
 from rates.core.units import LENGTH_NM
 

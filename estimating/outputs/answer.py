@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from fractions import Fraction
 
 from estimating.core.allocation import Mark
 from estimating.core.direct import BuildLine
@@ -16,6 +15,7 @@ from estimating.outputs.measures import measures_of
 from estimating.outputs.takeoff_rows import opening_table, openings, pieces
 from rates.core.card import Card
 from rates.core.exact import print_quantity
+from rates.core.fraction import Fraction
 
 Row = dict[str, object]
 

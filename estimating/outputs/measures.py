@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 
 from estimating.core.estimate import Estimate
 from rates.core.exact import print_quantity
+from rates.core.fraction import Fraction
 from rates.core.units import AREA_NM2, LENGTH_NM, VOLUME_NM3
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 
 from estimating.core.direct import DIRECT_STEPS, BuildLine
 from estimating.core.estimate import Estimate
@@ -21,6 +20,7 @@ from estimating.outputs.report_lists import (
 )
 from estimating.outputs.text_table import group_thousands, paragraph, table, unbroken
 from rates.core.exact import print_quantity
+from rates.core.fraction import Fraction
 
 MOST_REMARKS = 20
 SEVERITY = {"question": "Question", "warning": "Warning", "to_know": "To know"}

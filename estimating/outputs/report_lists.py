@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from math import ceil
 from typing import NamedTuple
 
@@ -11,6 +10,7 @@ from estimating.outputs.answer import equipment, materials
 from estimating.outputs.takeoff_rows import piece_sums
 from estimating.outputs.text_table import group_thousands, table, unbroken
 from rates.core.exact import print_quantity
+from rates.core.fraction import Fraction
 from rates.core.units import LENGTH_NM, print_feet_inches
 
 MOST_ROWS = 30

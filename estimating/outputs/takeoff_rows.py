@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Any
 
 from estimating.core.estimate import Estimate, part_of_lines
@@ -12,6 +11,7 @@ from estimating.core.part import KindWork
 from estimating.core.schedule import Line
 from estimating.outputs.measures import measures_of
 from rates.core.exact import print_quantity
+from rates.core.fraction import Fraction
 
 Row = dict[str, object]
 FIGURES = ("method", "perimeter", "treated_area", "base_minutes")

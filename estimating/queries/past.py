@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import uuid
-from fractions import Fraction
 
 from estimating.intake.finishing import Company
 from estimating.models import ScheduleRevision
+from rates.core.fraction import Fraction
 
 LEAST_PROJECTS = 5  # before there is anything usual
 MOST_ROWS = 2_000

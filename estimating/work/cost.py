@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime
 from collections.abc import Callable
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Any
 
 from estimating import snapshots
@@ -18,6 +17,7 @@ from estimating.outputs.answer import answer, kept_parts
 from estimating.queries.estimates import describe
 from estimating.work.queue import Claim
 from rates.core.exact import read_decimal
+from rates.core.fraction import Fraction
 from rates.core.money import minor_digits
 from rates.core.problems import Problem, Refused
 from rates.scope import reads_of

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import datetime
 import uuid
-from fractions import Fraction
 from typing import Any
 
 from django.db import transaction
@@ -17,6 +16,7 @@ from rates.actions.books import lock_book
 from rates.actions.drafting import Document, check_document, columns, lock_edition, record_step, with_settings
 from rates.core.card import Card
 from rates.core.exact import read_decimal
+from rates.core.fraction import Fraction
 from rates.core.jsontext import read_json
 from rates.queries import books as shown
 from rates.refusals import Conflict, Expected, NotAllowed

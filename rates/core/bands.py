@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Any
 
 from rates.core.exact import print_quantity, read_decimal
 from rates.core.fields import Faults, Field, MapOf, Record, boolean, percent
+from rates.core.fraction import Fraction
 from rates.core.layers import LIST_TABLES
 from rates.core.problems import Problem, Unreadable, escape
 from rates.core.units import read_coverage, read_pack_size

@@ -6,11 +6,11 @@ import datetime
 import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from fractions import Fraction
 from functools import lru_cache
 from typing import Any
 
 from rates.core.fields import Faults, Field, ListOf, MapOf, Reader, Record, choice, date, shown, text
+from rates.core.fraction import Fraction
 from rates.core.labour_table import LABOUR
 from rates.core.layers import LAYERS, Key, merge, supplied
 from rates.core.layers import EditionSource as EditionSource

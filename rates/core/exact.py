@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from fractions import Fraction
 
+from rates.core.fraction import Fraction
 from rates.core.problems import Unreadable
 
 _DECIMAL = re.compile(r"-?(?:[0-9]+(?:\.([0-9]+))?|\.([0-9]+))")

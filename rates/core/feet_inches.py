@@ -17,9 +17,9 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from fractions import Fraction
 
 from rates.core.exact import read_decimal, round_half_up, shorten
+from rates.core.fraction import Fraction
 from rates.core.problems import Unreadable
 
 INCH_NM = 25_400_000

@@ -10,10 +10,10 @@ import datetime
 import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from fractions import Fraction
 from typing import Any
 
 from rates.core.exact import read_decimal
+from rates.core.fraction import Fraction
 from rates.core.problems import Problem, Unreadable, escape
 from rates.core.texts import clean_text as clean_text
 from rates.core.texts import shown as shown

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 
+from rates.core.fraction import Fraction
 from rates.core.payroll import Determination
 
 

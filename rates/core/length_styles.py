@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from rates.core.exact import print_quantity, round_half_up
 from rates.core.feet_inches import INCH_NM, print_feet_inches
+from rates.core.fraction import Fraction
 
 STYLES = ("feet_inches", "inches", "mm", "m")
 

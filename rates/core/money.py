@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from fractions import Fraction
 from math import lcm
 
 from rates.core.currencies import MINOR_DIGITS
 from rates.core.exact import print_scaled, shorten
 from rates.core.exact import round_half_even as round_half_even
 from rates.core.exact import round_half_up as round_half_up
+from rates.core.fraction import Fraction
 from rates.core.problems import Unreadable
 
 ROUNDINGS: dict[str, Callable[[Fraction | int], int]] = {"half_up": round_half_up, "half_even": round_half_even}

@@ -12,7 +12,8 @@ from __future__ import annotations
 import datetime
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
+
+from rates.core.fraction import Fraction
 
 OVERTIME_AFTER = 40  # hours of a workweek, 29 CFR 778.101
 ONE_AND_A_HALF = Fraction(3, 2)

@@ -5,11 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Any
 
 from rates.core.exact import print_scaled, read_decimal
 from rates.core.fields import Faults, Field, ListOf, Reader, Record, choice, clean_text, decimal, text
+from rates.core.fraction import Fraction
 from rates.core.money import ROUNDINGS, minor_digits
 from rates.core.problems import Problem, Unreadable
 from rates.core.tables import ACCESS, ROLES, STEPS

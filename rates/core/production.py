@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import Any
 
 from rates.core.fields import Faults, Field, ListOf, MapOf, Record, boolean, choice, decimal
+from rates.core.fraction import Fraction
 from rates.core.labour_table import OVERTIME
 from rates.core.problems import Problem
 from rates.core.rows import (

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 
+from rates.core.fraction import Fraction
 from rates.core.labour_rows import LabourRow as LabourRow
 from rates.core.labour_rows import OvertimeRow
 from rates.core.units import LENGTH_NM

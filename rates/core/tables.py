@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import Any
 
 from rates.core.fields import (
@@ -21,6 +20,7 @@ from rates.core.fields import (
     text,
     whole,
 )
+from rates.core.fraction import Fraction
 from rates.core.problems import Problem, Unreadable
 from rates.core.rows import NO_WASTE, EquipmentRow, MaterialRow, OverheadRow, PackRow, TierRow, Waste
 from rates.core.units import read_coverage, read_length, read_pack_size

@@ -7,7 +7,6 @@ stands in feet_inches; an area or a volume is one amount and one unit, a coverag
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 
 from rates.core.exact import round_half_up, shorten
 from rates.core.feet_inches import (
@@ -20,6 +19,7 @@ from rates.core.feet_inches import (
     read_amount,
 )
 from rates.core.feet_inches import print_feet_inches as print_feet_inches
+from rates.core.fraction import Fraction
 from rates.core.problems import Unreadable
 
 LENGTH_NM: dict[str, Fraction] = {

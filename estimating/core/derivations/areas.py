@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 
 from estimating.core.derivations.nodes import Book, Input, Node, constant
 from estimating.core.derivations.printing import AREA, NUMBER, UNITS, Unit, Value
 from estimating.core.derivations.scope import PartScope, Scope, word
 from estimating.core.per_area import PerArea, per_area
+from rates.core.fraction import Fraction
 from rates.core.units import AREA_NM2
 
 FIXED_WORDS = "Σ set-up hours × cost of a standard hour + Σ deliveries × price of a delivery + Σ subcontracts"

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from fractions import Fraction
 from functools import partial
 
 from estimating.core.derivations.closing import closing_exact
@@ -14,6 +13,7 @@ from estimating.core.derivations.scope import PartScope, word
 from estimating.core.derivations.shares import share_book
 from estimating.core.derivations.steps import Steps
 from estimating.core.direct import BASE_WORDS, DIRECT_STEPS, TaxItem, is_by_item, tax_items
+from rates.core.fraction import Fraction
 from rates.core.rows import OverheadRow
 
 

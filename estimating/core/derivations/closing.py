@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 from functools import partial
 
 from estimating.core.derivations.nodes import Book, Input, Node, parameter, zero
 from estimating.core.derivations.printing import TEXT
 from estimating.core.derivations.steps import Steps
+from rates.core.fraction import Fraction
 from rates.core.rows import OverheadRow
 
 SOLVED = ("bond", "gross_receipts_tax")

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 from functools import partial
 
 from estimating.core.derivations.nodes import Book, Input, Node
 from estimating.core.derivations.printing import DAYS, HOURS, NUMBER, Unit
 from estimating.core.derivations.scope import PartScope, word
 from estimating.core.derivations.shares import Shares, missing_node
+from rates.core.fraction import Fraction
 
 
 def member_terms(scope: PartScope, rates: bool, only: Sequence[int] | None = None) -> list[Input]:

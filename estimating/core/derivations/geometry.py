@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 from functools import partial
 
 from estimating.core import shapes
@@ -13,6 +12,7 @@ from estimating.core.derivations.printing import AREA, DEGREES, LENGTH, NUMBER, 
 from estimating.core.derivations.scope import PartScope
 from estimating.core.derivations.work import line_input
 from estimating.core.shapes import SIDES
+from rates.core.fraction import Fraction
 
 RUN_WORDS = {
     "sill": "the width",

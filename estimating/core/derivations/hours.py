@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from fractions import Fraction
 from functools import cached_property, partial
 
 from estimating.core.derivations.nodes import Book, Input, Node, constant, zero
@@ -11,6 +10,7 @@ from estimating.core.derivations.printing import HOURS, MINUTES, NUMBER, TEXT
 from estimating.core.derivations.scope import PartScope
 from estimating.core.labour import Zone, place_key
 from estimating.core.schedule import Line
+from rates.core.fraction import Fraction
 
 
 def work_terms(scope: PartScope, figure: str) -> list[Input]:

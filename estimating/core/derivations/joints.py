@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from functools import partial
 
 from estimating.core.derivations.nodes import Book, Input, Node
@@ -10,6 +9,7 @@ from estimating.core.derivations.printing import AREA, LENGTH, RUN
 from estimating.core.derivations.scope import PartScope
 from estimating.core.request import Joints, SheetWall
 from estimating.core.takeoff import joint_length_nm
+from rates.core.fraction import Fraction
 from rates.core.rows import JointRow
 
 OWN_LENGTHS = ("corners", "terminations", "deflection")

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from functools import partial
 
 from estimating.core.derivations.nodes import Book, Input, Node, constant
 from estimating.core.derivations.printing import NUMBER, PERCENT, TEXT
 from estimating.core.derivations.scope import PartScope
 from estimating.core.labour import MINUTES_A_UNIT
+from rates.core.fraction import Fraction
 
 WORDS = {
     "none": "no learning model: 1",

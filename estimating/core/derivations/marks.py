@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 from functools import partial
 
 from estimating.core.allocation import JOINTS, Mark
@@ -13,6 +12,7 @@ from estimating.core.derivations.scope import PartScope
 from estimating.core.derivations.shares import share_book
 from estimating.core.derivations.split import Split, weight_unit
 from estimating.core.part import Part
+from rates.core.fraction import Fraction
 from rates.core.money import round_half_up
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 from functools import partial
 
 from estimating.core.derivations.nodes import Book, Input, Node, parameter
@@ -12,6 +11,7 @@ from estimating.core.derivations.scope import PartScope, word
 from estimating.core.materials import MaterialLine
 from estimating.core.packs import Mix, Pack, lowest_unit_price
 from estimating.core.strips import packs_of
+from rates.core.fraction import Fraction
 from rates.core.problems import escape
 from rates.core.rows import MaterialRow, Waste
 

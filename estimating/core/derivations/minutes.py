@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 from functools import partial
 
 from estimating.core.derivations.geometry import depth_input
@@ -12,6 +11,7 @@ from estimating.core.derivations.printing import LENGTH, MINUTES, NUMBER, TEXT, 
 from estimating.core.derivations.scope import PartScope, per_length_field, word
 from estimating.core.derivations.work import Work, line_input
 from estimating.core.labour import Term
+from rates.core.fraction import Fraction
 from rates.core.rows import OpeningMinutes, PerLength
 from rates.core.units import LENGTH_NM
 

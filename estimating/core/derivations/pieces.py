@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 from functools import partial
 
 from estimating.core.cuts import Cut
@@ -13,6 +12,7 @@ from estimating.core.derivations.printing import LENGTH, MINUTES, NUMBER, RUN, T
 from estimating.core.derivations.scope import PartScope, word
 from estimating.core.derivations.work import Work
 from estimating.core.strips import Piece, Stock, piece
+from rates.core.fraction import Fraction
 
 LENGTH_WORDS = {
     "sill": ("sum_of_products", "width + 2 × turn up the jambs"),

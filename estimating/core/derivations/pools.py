@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 from functools import cached_property, partial
 
 from estimating.core.allocation import pools, share, step_minor
@@ -13,6 +12,7 @@ from estimating.core.derivations.scope import PartScope, word
 from estimating.core.derivations.work import Work
 from estimating.core.equipment import EquipmentLine
 from estimating.core.materials import MaterialLine
+from rates.core.fraction import Fraction
 
 
 class Pooling:

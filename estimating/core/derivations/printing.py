@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import NamedTuple
 
 from rates.core.exact import print_quantity
+from rates.core.fraction import Fraction
 from rates.core.money import minor_digits, print_money
 from rates.core.units import AREA_NM2, LENGTH_NM, VOLUME_NM3
 

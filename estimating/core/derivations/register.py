@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from fractions import Fraction
 from functools import partial
 
 from estimating.core.derivations.areas import area_book
@@ -30,6 +29,7 @@ from estimating.core.derivations.use import bead_book, use_book
 from estimating.core.derivations.wages import labour_book
 from estimating.core.derivations.work import Work, joint_work, kind_work
 from estimating.core.estimate import Estimate
+from rates.core.fraction import Fraction
 
 PART_FAMILIES = ("kind", "material", "equipment", "labour", "zone")
 JOB_FAMILIES = ("mark", "line")

@@ -7,7 +7,6 @@ Names are joined with dots and safe in a URL: a code or mark stands as it is whe
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from fractions import Fraction
 from functools import cached_property
 
 from estimating.core.derivations.nodes import Input, Node
@@ -29,6 +28,7 @@ from estimating.core.readiness import find_need
 from estimating.core.schedule import Line
 from estimating.core.supplies import Supplies, supplies
 from rates.core.card import Card
+from rates.core.fraction import Fraction
 from rates.core.money import minor_digits
 from rates.core.rows import MaterialRow, PerLength
 

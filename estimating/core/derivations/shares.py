@@ -7,13 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from functools import cached_property, partial
 from math import lcm
 
 from estimating.core.derivations.nodes import Book, Input, Node, parameter
 from estimating.core.derivations.printing import NUMBER, Unit
 from estimating.core.derivations.scope import Scope
+from rates.core.fraction import Fraction
 
 Ref = Callable[[], Input]
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from fractions import Fraction
 from functools import cached_property
 
 from estimating.core.allocation import Mark, weigh
@@ -12,6 +11,7 @@ from estimating.core.derivations.printing import MINUTES, NUMBER, Unit
 from estimating.core.derivations.scope import PartScope, Scope
 from estimating.core.derivations.shares import Shares
 from estimating.core.estimate import part_of_lines
+from rates.core.fraction import Fraction
 
 
 class Split:

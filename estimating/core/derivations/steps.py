@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from fractions import Fraction
 
 from estimating.core.derivations.nodes import Input, Node
 from estimating.core.derivations.scope import PartScope, Scope
 from estimating.core.direct import BuildLine
+from rates.core.fraction import Fraction
 from rates.core.rows import OverheadRow
 
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 from functools import partial
 
 from estimating.core.derivations.nodes import Book, Input, Node, constant, parameter, zero
 from estimating.core.derivations.printing import AREA, DAYS, HOURS, MINUTES, NUMBER, PERCENT, RUN, Unit
 from estimating.core.derivations.scope import PartScope, Scope
+from rates.core.fraction import Fraction
 from rates.core.rows import OverheadRow
 
 

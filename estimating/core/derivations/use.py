@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from functools import partial
 
 from estimating.core.derivations.nodes import Book, Input, Node, parameter
 from estimating.core.derivations.printing import COVERAGE, LENGTH, NUMBER, RUN, TEXT
 from estimating.core.derivations.scope import PartScope, word
 from estimating.core.derivations.work import Work
+from rates.core.fraction import Fraction
 from rates.core.rows import MaterialRow
 
 WORDS = {

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from fractions import Fraction
 from functools import partial
 
 from estimating.core.crew import burden_base, burden_money, overtime_premium
 from estimating.core.derivations.nodes import Book, Input, Node, parameter
 from estimating.core.derivations.printing import NUMBER, Unit
 from estimating.core.derivations.scope import PartScope, word
+from rates.core.fraction import Fraction
 from rates.core.labour_rows import Burden, LabourRow
 from rates.core.payroll import Week, premium_base
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
 from estimating.core.cuts import Cut, cuts
 from estimating.core.derivations.nodes import Input
@@ -14,6 +13,7 @@ from estimating.core.labour import Minutes
 from estimating.core.shapes import Run
 from estimating.core.strips import Stock, StockChoice
 from estimating.core.takeoff import Use, lap_nm
+from rates.core.fraction import Fraction
 from rates.core.rows import MaterialRow
 
 

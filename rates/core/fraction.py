@@ -1,0 +1,144 @@
+"""Exact numbers of the two cores: the standard library's Fraction, quicker where numbers are whole, closed to floats.
+
+Lengths are whole nanometres nearly always, and the library's Fraction looks for common divisors, asks abstract classes
+and builds its results by a general constructor all the same. Values, order, hash and text are those of the library's
+own; an operation with a float raises TypeError, where the library would give a float.
+"""
+
+from __future__ import annotations
+
+import fractions
+from math import gcd
+from typing import TYPE_CHECKING, Any
+
+_RATIONAL = (int, fractions.Fraction)
+_new = object.__new__
+
+
+class Fraction(fractions.Fraction):
+    """A rational number in lowest terms, made as the library's own is made."""
+
+    __slots__ = ()
+    if TYPE_CHECKING:
+        _numerator: int
+        _denominator: int
+
+    def __new__(cls, numerator: Any = 0, denominator: Any = None) -> Fraction:
+        if type(numerator) is int:
+            if denominator is None:
+                return _lowest(numerator, 1)
+            if type(denominator) is int and denominator > 0:
+                return _lower(numerator, denominator)
+        made = fractions.Fraction(numerator, denominator)
+        return _lowest(made.numerator, made.denominator)
+
+    def __add__(self, other: int | fractions.Fraction) -> Fraction:  # type: ignore[override]
+        a, b = self._numerator, self._denominator
+        if type(other) is Fraction:
+            c, d = other._numerator, other._denominator
+            if b == d:
+                return _lowest(a + c, 1) if b == 1 else _lower(a + c, b)
+            return _lower(a * d + c * b, b * d)
+        if type(other) is int:
+            return _lowest(a + other * b, b)
+        if isinstance(other, _RATIONAL):
+            return _lower(a * other.denominator + other.numerator * b, b * other.denominator)
+        return NotImplemented
+
+    __radd__ = __add__  # type: ignore[assignment]
+
+    def __sub__(self, other: int | fractions.Fraction) -> Fraction:  # type: ignore[override]
+        a, b = self._numerator, self._denominator
+        if type(other) is Fraction:
+            c, d = other._numerator, other._denominator
+            if b == d:
+                return _lowest(a - c, 1) if b == 1 else _lower(a - c, b)
+            return _lower(a * d - c * b, b * d)
+        if isinstance(other, _RATIONAL):
+            return _lower(a * other.denominator - other.numerator * b, b * other.denominator)
+        return NotImplemented
+
+    def __rsub__(self, other: int | fractions.Fraction) -> Fraction:  # type: ignore[override]
+        return -self + other
+
+    def __mul__(self, other: int | fractions.Fraction) -> Fraction:  # type: ignore[override]
+        a, b = self._numerator, self._denominator
+        if type(other) is Fraction:
+            c, d = other._numerator, other._denominator
+            return _lowest(a * c, 1) if b == d == 1 else _lower(a * c, b * d)
+        if type(other) is int:
+            return _lowest(a * other, 1) if b == 1 else _lower(a * other, b)
+        if isinstance(other, _RATIONAL):
+            return _lower(a * other.numerator, b * other.denominator)
+        return NotImplemented
+
+    __rmul__ = __mul__  # type: ignore[assignment]
+
+    def __truediv__(self, other: int | fractions.Fraction) -> Fraction:  # type: ignore[override]
+        if type(other) is Fraction:
+            return _quotient(self._numerator * other._denominator, self._denominator * other._numerator)
+        if isinstance(other, _RATIONAL):
+            return _quotient(self._numerator * other.denominator, self._denominator * other.numerator)
+        return NotImplemented
+
+    def __rtruediv__(self, other: int | fractions.Fraction) -> Fraction:  # type: ignore[override]
+        if isinstance(other, _RATIONAL):
+            return _quotient(other.numerator * self._denominator, other.denominator * self._numerator)
+        return NotImplemented
+
+    def __pow__(self, other: int) -> Fraction:  # type: ignore[override]
+        if type(other) is not int:
+            return NotImplemented
+        if other < 0:
+            return 1 / self**-other
+        return _lowest(self._numerator**other, self._denominator**other)
+
+    def __neg__(self) -> Fraction:
+        return _lowest(-self._numerator, self._denominator)
+
+    def __abs__(self) -> Fraction:
+        return _lowest(abs(self._numerator), self._denominator)
+
+    def __eq__(self, other: object) -> bool:
+        if type(other) is Fraction:
+            return self._numerator == other._numerator and self._denominator == other._denominator
+        return fractions.Fraction.__eq__(self, other)
+
+    def __hash__(self) -> int:  # type: ignore[override]
+        return hash(self._numerator) if self._denominator == 1 else fractions.Fraction.__hash__(self)
+
+    def __lt__(self, other: int | fractions.Fraction) -> bool:  # type: ignore[override]
+        if type(other) is Fraction:
+            return self._numerator * other._denominator < other._numerator * self._denominator
+        return fractions.Fraction.__lt__(self, other)
+
+    def __gt__(self, other: int | fractions.Fraction) -> bool:  # type: ignore[override]
+        if type(other) is Fraction:
+            return self._numerator * other._denominator > other._numerator * self._denominator
+        return fractions.Fraction.__gt__(self, other)
+
+
+def _lowest(numerator: int, denominator: int) -> Fraction:
+    """The fraction of two numbers without a common divisor, the lower one above 0."""
+    made = _new(Fraction)
+    made._numerator = numerator
+    made._denominator = denominator
+    return made
+
+
+def _lower(numerator: int, denominator: int) -> Fraction:
+    """The fraction of two numbers, the lower one above 0."""
+    made = _new(Fraction)
+    common = gcd(numerator, denominator)
+    made._numerator = numerator // common
+    made._denominator = denominator // common
+    return made
+
+
+def _quotient(numerator: int, denominator: int) -> Fraction:
+    """The fraction of any two numbers; ZeroDivisionError."""
+    if denominator < 0:
+        return _lower(-numerator, -denominator)
+    if not denominator:
+        raise ZeroDivisionError(f"{numerator} divided by 0")
+    return _lower(numerator, denominator)
