@@ -16,7 +16,7 @@ from rates.identity import new_id
 bind = os.environ.get("BIND", "127.0.0.1:8000")
 workers = int(os.environ.get("WEB_PROCESSES", "1"))
 threads = int(os.environ.get("WEB_THREADS", "8"))
-worker_class = "gthread"
+worker_class = "api.threads.Worker"
 wsgi_app = "api.wsgi:application"
 timeout = 120
 graceful_timeout = 25
