@@ -14,6 +14,7 @@ from typing import NamedTuple
 
 from estimating.core.kind_reading import build_kind, kind_fields, missing_dimensions
 from estimating.core.kinds import Kind
+from estimating.core.schedule_columns import FEW, read_columns, stretches, upper
 from estimating.core.shapes import Shape
 from rates.core.fields import Faults, Field, Reader, Record, choice, shown, text, whole
 from rates.core.problems import Problem, escape
@@ -133,6 +134,33 @@ class Reading:
             self.interior.add(index)
         return index, faults
 
+    def kind_of(self, row: Mapping[str, object], plan: Plan) -> tuple[int | None, Faults]:
+        """As read_kind, once for lines that say the same."""
+        key = (plan.known, repr(plan.values(row)))
+        hit = self.cache.get(key)
+        if hit is None:
+            hit = self.cache[key] = self.read_kind({n: row[n] for n in plan.known})
+        return hit
+
+    def together(self, rows: Sequence[Mapping[str, object]], names: tuple[str, ...]) -> list[Line] | None:
+        """Lines with the same fields at once, None where any of them is unusual or at fault."""
+        plan = self.plans.get(names) or self.plan(names)
+        if len(rows) < FEW or not plan.short or plan.unknown or not {"mark", "quantity"} <= set(names):
+            return None
+        found = read_columns(rows, plan.known, MOST_QUANTITY)
+        if found is None:
+            return None
+        kinds: dict[tuple[object, ...], int | None] = dict.fromkeys(found.values)
+        for values in kinds:
+            kinds[values], faults = self.kind_of(dict(zip(plan.known, values, strict=True)), plan)
+            if faults:
+                return None
+        of_lines = [kinds[values] for values in found.values]
+        reasons = [INTERIOR if kind in self.interior else None for kind in of_lines]
+        nothing = [None] * len(rows)
+        columns = (found.marks, upper(found.marks), *found[1:4], of_lines, reasons, nothing, nothing, nothing)
+        return [Line._make(line) for line in zip(*columns, strict=True)]
+
     def line(self, row: object, at: int, base: str) -> Line | None:
         """One line, or None with its faults noted: the short way where nothing is unusual."""
         if not isinstance(row, dict):
@@ -141,11 +169,7 @@ class Reading:
             return None
         names = tuple(row)
         plan = self.plans.get(names) or self.plan(names)
-        key = (plan.known, repr(plan.values(row)))
-        hit = self.cache.get(key)
-        if hit is None:
-            hit = self.cache[key] = self.read_kind({n: row[n] for n in plan.known})
-        kind, faults = hit
+        kind, faults = self.kind_of(row, plan)
         mark, quantity = row.get("mark"), row.get("quantity")
         elevation, storey = row.get("elevation", ""), row.get("storey", "")
         if (
@@ -201,6 +225,8 @@ SIMPLE = re.compile(r"[A-Za-z0-9][A-Za-z0-9._/-]{0,79}", re.ASCII)
 
 def check_sizes(lines: Sequence[tuple[int, Line]], kinds: Sequence[Kind], base: str, faults: Faults) -> None:
     """One mark has one size."""
+    if len({line.mark_key for _, line in lines}) == len(lines):
+        return
     sizes: dict[str, tuple[Shape, int]] = {}
     seen: set[tuple[str, int]] = set()
     for index, line in lines:
@@ -240,12 +266,14 @@ def read_schedule(
 
 def read_lines(reading: Reading, rows: Iterable[object], pointer: str) -> list[tuple[int, Line]]:
     """(index, line) of each line without a fault; stops adding when there are far too many faults."""
-    read = []
-    for index, row in enumerate(rows):
-        line = reading.line(row, index, pointer)
-        if line is not None:
-            read.append((index, line))
-        elif len(reading.faults) > 20 * MOST_FAULTS:
+    read: list[tuple[int, Line]] = []
+    at = 0
+    for names, stretch in stretches(rows):
+        together = reading.together(stretch, names)
+        lines = together or (reading.line(row, i, pointer) for i, row in enumerate(stretch, at))
+        read += [(i, line) for i, line in enumerate(lines, at) if line is not None]
+        at += len(stretch)
+        if len(reading.faults) > 20 * MOST_FAULTS:
             break
     return read
 
