@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import uuid
 from collections.abc import Iterator
-from contextlib import contextmanager, nullcontext
+from contextlib import AbstractContextManager, contextmanager, nullcontext
 
 from django.db import connection, transaction
 
@@ -32,8 +32,7 @@ def company(id: uuid.UUID) -> Iterator[uuid.UUID]:
     row-level security is the second layer. Outside a transaction it raises, for there the setting would be gone with
     the next statement and every read silently empty. SQLite has the first layer alone.
     """
-    if not isinstance(id, uuid.UUID):
-        raise CompanyMissing("a company's id is expected")
+    require_company(id)
     if connection.vendor != "postgresql":
         yield id
         return
@@ -43,6 +42,12 @@ def company(id: uuid.UUID) -> Iterator[uuid.UUID]:
     yield id
     if not connection.needs_rollback:  # an undone transaction takes the setting back by itself
         set_company(before)
+
+
+def require_company(id: uuid.UUID) -> None:
+    """CompanyMissing for anything but an id."""
+    if not isinstance(id, uuid.UUID):
+        raise CompanyMissing("a company's id is expected")
 
 
 def set_company(id: str) -> str:
@@ -59,8 +64,9 @@ def changes_of(id: uuid.UUID) -> Iterator[uuid.UUID]:
         yield id
 
 
-@contextmanager
-def reads_of(id: uuid.UUID) -> Iterator[uuid.UUID]:
+def reads_of(id: uuid.UUID) -> AbstractContextManager[uuid.UUID]:
     """Reads for one company: a short transaction on PostgreSQL, none on SQLite, where it would take the write lock."""
-    with transaction.atomic() if connection.vendor == "postgresql" else nullcontext(), company(id):
-        yield id
+    if connection.vendor == "postgresql":
+        return changes_of(id)
+    require_company(id)
+    return nullcontext(id)

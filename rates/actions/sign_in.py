@@ -9,6 +9,7 @@ import datetime
 import secrets
 import uuid
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 import orjson
@@ -41,11 +42,26 @@ class Caller:
         return self.key or self.member
 
 
+@dataclass(frozen=True)
+class Key:
+    """An access key as its row says: who sends requests by it, the digest of its secret, whether it still holds."""
+
+    caller: Caller
+    digest: str
+    last_used_at: datetime.datetime | None
+    expires_at: datetime.datetime | None
+    kept: bool  # neither revoked nor its member removed
+
+    def holds_at(self, now: datetime.datetime) -> bool:
+        """Whether it lets anybody in at that time."""
+        return self.kept and (self.expires_at is None or self.expires_at > now)
+
+
 # Written out, because it stands before every request: made by the ORM anew each time it takes longer than to run.
 OF_MEMBER = "c.id, c.name, c.unit_system, c.currency, m.id, m.role"
 LOOK_UP = f"""
-SELECT {OF_MEMBER}, k.digest, k.id, k.scopes, k.last_used_at IS NULL OR k.last_used_at <= %s,
-       k.revoked_at IS NULL AND (k.expires_at IS NULL OR k.expires_at > %s) AND m.removed_at IS NULL
+SELECT {OF_MEMBER}, k.digest, k.id, k.scopes, k.last_used_at, k.expires_at,
+       k.revoked_at IS NULL AND m.removed_at IS NULL
 FROM rates_accesskey k JOIN rates_member m ON m.id = k.member_id AND m.company_id = k.company_id
 JOIN rates_company c ON c.id = k.company_id WHERE k.prefix = %s
 """
@@ -62,17 +78,14 @@ def find_caller(text: str, *, now: datetime.datetime) -> Caller | None:
     prefix, _, secret = rest.partition("_")
     row = None
     if start == KEY_START and prefix.isascii() and prefix.isalnum() and len(prefix) <= 16:
-        adapt = connection.ops.adapt_datetimefield_value
-        row = read_row(LOOK_UP, adapt(now - USED_EVERY), adapt(now), prefix)
-    kept = row[6] if row is not None else digest_secret("")
-    if not secrets.compare_digest(kept, digest_secret(secret)) or row is None:
+        row = read_row(LOOK_UP, prefix)
+    found = read_key(row) if row is not None else None
+    kept = found.digest if found is not None else digest_secret("")
+    if not secrets.compare_digest(kept, digest_secret(secret)) or found is None or not found.holds_at(now):
         return None
-    *member, _, key, scopes, unused, valid = row
-    if not valid:
-        return None
-    if unused:
-        note_use(as_id(key), now)
-    return make_caller(member, as_id(key), orjson.loads(scopes) if isinstance(scopes, str) else scopes)
+    if found.last_used_at is None or found.last_used_at <= now - USED_EVERY:
+        note_use(found.caller.owner, now)
+    return found.caller
 
 
 def find_member(*, person: uuid.UUID, company: uuid.UUID, stamp: str) -> Caller | None:
@@ -82,6 +95,14 @@ def find_member(*, person: uuid.UUID, company: uuid.UUID, stamp: str) -> Caller 
     if row is None or not secrets.compare_digest(stamp_of(row[6]), stamp):
         return None
     return make_caller(row[:6], None, None)
+
+
+@lru_cache(maxsize=1024)
+def read_key(row: tuple[Any, ...]) -> Key:
+    """What a row of the look-up says. The row is read with every request; the same row says the same again."""
+    *member, digest, key, scopes, last_used_at, expires_at, kept = row
+    caller = make_caller(member, as_id(key), orjson.loads(scopes))
+    return Key(caller, digest, as_moment(last_used_at), as_moment(expires_at), bool(kept))
 
 
 def make_caller(member: Any, key: uuid.UUID | None, scopes: Any) -> Caller:
@@ -107,6 +128,11 @@ def read_row(query: str, *values: Any) -> tuple[Any, ...] | None:
 def as_id(value: uuid.UUID | str) -> uuid.UUID:
     """An id as PostgreSQL (UUID) or SQLite (text) gives it."""
     return value if isinstance(value, uuid.UUID) else uuid.UUID(value)
+
+
+def as_moment(value: datetime.datetime | None) -> datetime.datetime | None:
+    """A time as PostgreSQL (with its zone) or SQLite (UTC, without) gives it."""
+    return value.replace(tzinfo=datetime.UTC) if value is not None and value.tzinfo is None else value
 
 
 def note_use(key: uuid.UUID, now: datetime.datetime) -> None:
