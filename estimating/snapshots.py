@@ -10,7 +10,7 @@ from django.db import connection
 
 from estimating.models import EstimatePart
 from estimating.outputs.takeoff_rows import OpeningTable, opening_rows
-from rates.documents import pack, unpack, unpack_bytes
+from rates.documents import decompress, pack, unpack
 
 SUMMARY = "summary"
 STRETCH = 1000  # items
@@ -54,7 +54,7 @@ def read_bytes(*, company: uuid.UUID, estimate: uuid.UUID, name: str) -> bytes |
     """The JSON text of a part that is no list, as it was stored."""
     found = EstimatePart.objects.of(company).filter(estimate_id=estimate, name=name, stretch=0)
     body = found.values_list("body", flat=True).first()
-    return unpack_bytes(body) if body is not None else None
+    return decompress(body) if body is not None else None
 
 
 # Written out, because a summary is the most asked of all documents: the ORM takes longer to make it than it to run.
@@ -69,7 +69,7 @@ def read_summary(*, company: uuid.UUID, estimate: uuid.UUID) -> bytes | None:
     with connection.cursor() as cursor:
         cursor.execute(SUMMARY_QUERY, [as_column(company), as_column(estimate), SUMMARY])
         row = cursor.fetchone()
-    return unpack_bytes(row[0]) if row is not None else None
+    return decompress(row[0]) if row is not None else None
 
 
 def as_column(id: uuid.UUID) -> uuid.UUID | str:

@@ -1,15 +1,25 @@
-"""JSON documents as bytes: written, compressed, digested and read back without changing a number."""
+"""JSON documents as bytes: written, compressed, digested and read back without changing a number.
+
+What is stored begins with a byte that says how: compressed (Zstandard, RFC 8878), or as it is where it is short.
+"""
 
 from __future__ import annotations
 
 import hashlib
-import zlib
+import sys
 from typing import Any
 
 import orjson
 
 from rates.core.jsontext import NumberText, read_json
 
+if sys.version_info >= (3, 14):
+    from compression import zstd
+else:
+    from backports import zstd  # the same module for older Pythons
+
+SHORT = 8 * 1024  # bytes that are not worth compressing
+AS_IT_IS, COMPRESSED = b"=", b"z"
 KEPT = orjson.OPT_PASSTHROUGH_SUBCLASS  # so that a number kept as text is written as the number it was
 
 
@@ -34,20 +44,26 @@ def digest(value: object) -> str:
     return hashlib.sha256(write_sorted(value)).hexdigest()
 
 
+def compress(data: bytes) -> bytes:
+    """The bytes as they are stored."""
+    return AS_IT_IS + data if len(data) <= SHORT else COMPRESSED + zstd.compress(data, 1)
+
+
+def decompress(stored: bytes | memoryview) -> bytes:
+    """The bytes that `compress` stored."""
+    kept = memoryview(stored)
+    return bytes(kept[1:]) if kept[:1] == AS_IT_IS else zstd.decompress(kept[1:])
+
+
 def pack(value: object) -> bytes:
-    """The value as compressed JSON, as it is stored; a space before it says that it holds numbers kept as text."""
+    """The value as stored JSON; a space before it says that it holds numbers kept as text."""
     try:
-        return zlib.compress(orjson.dumps(value, option=KEPT), 1)
+        return compress(orjson.dumps(value, option=KEPT))
     except TypeError:  # a number that is no plain whole number
-        return zlib.compress(b" " + write_json(value), 1)
+        return compress(b" " + write_json(value))
 
 
 def unpack(stored: bytes | memoryview) -> Any:
     """What `pack` stored; read the quick way where every number in it is whole."""
-    text = zlib.decompress(stored)
+    text = decompress(stored)
     return read_json(text) if text.startswith(b" ") else orjson.loads(text)
-
-
-def unpack_bytes(stored: bytes | memoryview) -> bytes:
-    """The JSON text that `pack` stored."""
-    return zlib.decompress(stored)

@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime
 import hashlib
 import uuid
-import zlib
 from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass
@@ -26,7 +25,7 @@ from estimating.queries import projects as shown
 from estimating.queries.past import NM2_OF_MM2, NM_OF_UM, company_past
 from rates.core.fraction import Fraction
 from rates.core.problems import Problem, Refused, escape
-from rates.documents import pack, unpack
+from rates.documents import compress, decompress, pack, unpack
 from rates.refusals import NotThere
 
 CONFIRMED = "columns"  # the question whose answer is kept for the company
@@ -134,7 +133,7 @@ def store(
     """The new revision of a file that was read, its questions beside it; NotThere."""
     intake, report = received.intake, received.report
     counts = count_open(report)
-    compressed, lines, packed = zlib.compress(received.source, 6), pack(intake.lines), pack(report)
+    compressed, lines, packed = compress(received.source), pack(intake.lines), pack(report)
     row = lock_project(company, project)
     row.last_schedule += 1
     row.save(update_fields=["last_schedule"])
@@ -245,7 +244,7 @@ def read_again(*, company: uuid.UUID, before: ScheduleRevision, report: Report, 
     return read_source(
         company=company,
         project=before.project_id,
-        data=zlib.decompress(before.source),
+        data=decompress(before.source),
         told=told,
         answers={**report["answers"], **answers},
         asked=asked_columns(report),

@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime
 import hashlib
 import uuid
-import zlib
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -15,7 +14,7 @@ from estimating.models import Project, ScheduleRevision
 from estimating.queries import projects as shown
 from rates.cards import book_chain
 from rates.core.problems import Problem, Refused
-from rates.documents import pack
+from rates.documents import compress, pack
 from rates.refusals import Expected, NotThere
 
 
@@ -76,7 +75,7 @@ def add_schedule(
     length_unit: str = "",
 ) -> shown.Schedule:
     """A new revision of the project's opening schedule, with the file as received; NotThere."""
-    compressed, lines = zlib.compress(source, 6), pack(list(openings))
+    compressed, lines = compress(source), pack(list(openings))
     row = lock_project(company, project)
     row.last_schedule += 1
     row.save(update_fields=["last_schedule"])

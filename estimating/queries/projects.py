@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import datetime
 import uuid
-import zlib
 from dataclasses import dataclass
 from typing import Any
 
 from estimating.models import Project as ProjectRow
 from estimating.models import ScheduleRevision
-from rates.documents import unpack
+from rates.documents import decompress, unpack
 from rates.paging import Page, Wanted, page, read_cursor, refuse_cursor, write_cursor
 from rates.refusals import NotThere
 
@@ -156,4 +155,4 @@ def source_file(*, company: uuid.UUID, id: uuid.UUID) -> SourceFile:
     row = ScheduleRevision.objects.of(company).filter(pk=id).defer("openings", "report").first()
     if row is None:
         raise NotThere
-    return SourceFile(row.file_name, row.media_type, row.digest, zlib.decompress(row.source))
+    return SourceFile(row.file_name, row.media_type, row.digest, decompress(row.source))

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import datetime
 import uuid
-import zlib
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 from django.db import IntegrityError, transaction
 
 from rates import models
+from rates.documents import compress, decompress
 
 KEPT_FOR = datetime.timedelta(hours=48)
 
@@ -42,7 +42,7 @@ def find(*, company: uuid.UUID, owner: uuid.UUID, key: str) -> Record | None:
     row = models.IdempotencyRecord.objects.of(company).filter(owner=owner, key=key).first()
     if row is None:
         return None
-    body = zlib.decompress(row.body) if row.body is not None else b""
+    body = decompress(row.body) if row.body is not None else b""
     return Record(row.id, row.fingerprint, row.subject, row.secret, row.status, row.headers, body, row.created_at)
 
 
@@ -69,7 +69,7 @@ def close_record(
     *, company: uuid.UUID, id: uuid.UUID, status: int, headers: Mapping[str, str], body: bytes, secret: bool = False
 ) -> None:
     """Keeps the first answer; of one with a secret only that there was one."""
-    kept = None if secret else zlib.compress(body, 1)
+    kept = None if secret else compress(body)
     models.IdempotencyRecord.objects.of(company).filter(pk=id, status=None).update(
         status=status, headers=dict(headers), body=kept, secret=secret
     )
