@@ -52,7 +52,7 @@ class AccessKeyAuthentication(BaseAuthentication):
 
     def authenticate(self, request: Request) -> tuple[Caller, str] | None:
         """The caller whose key was sent, None where the field is missing; Refusal."""
-        field = request._request.headers.get("Authorization", "")
+        field = request._request.META.get("HTTP_AUTHORIZATION", "")
         if not field.strip():
             return None
         scheme, _, text = field.partition(" ")
@@ -98,7 +98,8 @@ class CallerThrottle(BaseThrottle):
 
     def allow_request(self, request: Request, view: Any) -> bool:
         """Whether the caller has requests left."""
-        who = request.user.owner.hex if request.user is not None else f"address:{address_of(request._request)}"
+        caller = view.caller
+        who = caller.owner.hex if caller is not None else f"address:{address_of(request._request)}"
         quota = spend(who, settings.RATE_LIMIT, settings.RATE_WINDOW_SECONDS)
         view.headers |= quota.fields
         return not quota.refused
@@ -111,9 +112,9 @@ class ScopePermission(BasePermission):
 
     def has_permission(self, request: Request, view: Any) -> bool:
         """Whether the caller may do the operation at hand."""
-        scope = view.operation.scope
-        if not scope or scope in request.user.scopes:
+        scope, caller = view.operation.scope, view.caller
+        if not scope or scope in caller.scopes:
             return True
-        lacking = "this access key" if scope in ROLES.get(request.user.role, ()) else f"the role {request.user.role}"
+        lacking = "this access key" if scope in ROLES.get(caller.role, ()) else f"the role {caller.role}"
         self.message = f"{lacking} lacks the scope {scope}"
         return False

@@ -30,11 +30,7 @@ INSTALLED_APPS = [
     "estimating.apps.Estimating",
     "api.apps.Api",
 ]
-MIDDLEWARE = [
-    "api.middleware.Attend",
-    "django.contrib.sessions.middleware.SessionMiddleware",
-    "django.middleware.csrf.CsrfViewMiddleware",
-]
+MIDDLEWARE = ["api.middleware.Attend", "api.cookies.Cookies"]
 ROOT_URLCONF = "api.urls"
 WSGI_APPLICATION = "api.wsgi.application"
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"

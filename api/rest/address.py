@@ -21,6 +21,7 @@ from api.rest.dispatch import perform, read_content
 from api.rest.exchange import Call, Operation
 from api.rest.once import read_sending
 from estimating.collector import collector_paused
+from rates.actions.sign_in import Caller
 from rates.refusals import NotThere
 
 LARGE = 2**20  # bytes of a body
@@ -31,6 +32,7 @@ class Address(APIView):
 
     operations: Mapping[str, Operation] = {}
     operation: Operation
+    caller: Caller | None
     headers: dict[str, str]
     data = b""  # the body as received, for the places of faults
 
@@ -41,18 +43,19 @@ class Address(APIView):
 
     def initial(self, request: Request, suffix: str | None = None, **places: str) -> None:
         """The checks before anything is read; Refusal."""
-        self.operation = self.find_operation(request, suffix)
-        request._request.caller = request.user  # for the log
-        if request.user is None and self.operation.scope:
+        bare = request._request
+        self.operation = operation = self.find_operation(bare.method or "", suffix)
+        self.caller = bare.caller = caller = request.user  # in the request for the log
+        if caller is None and operation.scope:
             raise Refusal("unauthenticated", "send an access key: Authorization: Bearer …", CHALLENGE)
-        if request.user is None and request.method not in ("GET", "HEAD"):
-            require_token(request._request)
+        if caller is None and bare.method not in ("GET", "HEAD"):
+            require_token(bare)
         self.check_throttles(request)
         self.check_permissions(request)
 
-    def find_operation(self, request: Request, suffix: str | None) -> Operation:
+    def find_operation(self, method: str, suffix: str | None) -> Operation:
         """The operation of the method; Refusal."""
-        operation = self.operations.get("GET" if request.method == "HEAD" else request.method or "")
+        operation = self.operations.get("GET" if method == "HEAD" else method)
         if operation is None:
             allowed = ", ".join(sorted([*self.operations, "HEAD"] if "GET" in self.operations else self.operations))
             raise Refusal("method_not_allowed", f"this address takes {allowed}", {"Allow": allowed})
@@ -69,23 +72,21 @@ class Address(APIView):
     def answer(self, request: Request, suffix: str | None = None, **captured: str) -> HttpResponse:
         """The view's answer to a request that got this far."""
         operation, bare = self.operation, request._request
-        format = reading.choose_format(operation, bare.headers.get("Accept", ""), suffix)
+        format = reading.choose_format(operation, bare.META.get("HTTP_ACCEPT", ""), suffix)
         places = reading.read_places(captured)
         if places is None:
             raise NotThere
         self.data, media_type = reading.read_data(bare, operation)
-        by_key = request.user is not None and request.user.key is not None
+        by_key = self.caller is not None and self.caller.key is not None
         sending = read_sending(bare, operation, self.data, by_key=by_key)
         with collector_paused() if len(self.data) > LARGE else nullcontext():
-            call = self.read_call(bare, request.user, places, media_type, format)
+            call = self.read_call(bare, places, media_type, format)
             return perform(bare, operation, call, sending)
 
-    def read_call(
-        self, request: HttpRequest, caller: Any, places: Mapping[str, Any], media_type: str, format: str
-    ) -> Call:
+    def read_call(self, request: HttpRequest, places: Mapping[str, Any], media_type: str, format: str) -> Call:
         """Everything that the request says; Refused, Refusal, Malformed."""
         return Call(
-            caller=caller,
+            caller=self.caller,
             now=datetime.datetime.now(datetime.UTC),
             path=request.path,
             places=places,
@@ -95,8 +96,7 @@ class Address(APIView):
             media_type=media_type,
             format=format,
             expected=reading.read_expected(request, self.operation),
-            wait_seconds=reading.read_wait(request.headers.get("Prefer", "")),
-            headers=request.headers,
+            wait_seconds=reading.read_wait(request.META.get("HTTP_PREFER", "")),
             request=request,
         )
 

@@ -54,7 +54,6 @@ class Call:
     format: str
     expected: Expected = field(default_factory=lambda: Expected(None))
     wait_seconds: int | None = None
-    headers: Mapping[str, str] = field(default_factory=dict)
     request: Any = None  # for sessions, and for the audit's "from where"
 
     @property

@@ -78,7 +78,7 @@ def read_data(request: HttpRequest, operation: Operation) -> tuple[bytes, str]:
     media_type = (request.content_type or "").lower()
     taken = operation.media or (("application/json",) if operation.body is not None else ())
     largest = operation.largest or settings.SMALL_BODY_BYTES
-    length = request.headers.get("Content-Length", "")
+    length = request.META.get("CONTENT_LENGTH", "")
     if length.isdigit() and int(length) > largest:
         raise Refusal("too_large", f"at most {largest} bytes are taken here", {})
     try:
@@ -91,7 +91,7 @@ def read_data(request: HttpRequest, operation: Operation) -> tuple[bytes, str]:
         if data:
             raise Refusal("unsupported_media_type", "no content is taken here", {})
         return b"", ""
-    if request.headers.get("Content-Encoding", "identity").lower() != "identity":
+    if request.META.get("HTTP_CONTENT_ENCODING", "identity").lower() != "identity":
         raise Refusal("unsupported_media_type", "content is taken without an encoding", {})
     if not data and not media_type:
         raise Refusal("malformed", f"content is needed, as {' or '.join(taken)}", {})
@@ -112,6 +112,8 @@ def read_body(data: bytes) -> Any:
 
 def read_query(request: HttpRequest, operation: Operation) -> dict[str, Any]:
     """The query's values by the operation's fields; Refused with pointers under /query."""
+    if not operation.query and not request.META.get("QUERY_STRING"):
+        return {}
     known = {field.name: field for field in operation.query}
     faults: list[Problem] = []
     values: dict[str, Any] = {field.name: field.default for field in operation.query}
@@ -147,7 +149,7 @@ def read_expected(request: HttpRequest, operation: Operation) -> Expected:
     """The states that If-Match accepts; Refusal 428 where it is needed and missing."""
     if not operation.if_match:
         return Expected(None)
-    field = request.headers.get("If-Match", "").strip()
+    field = request.META.get("HTTP_IF_MATCH", "").strip()
     if not field:
         raise Refusal("if_match_missing", "send the ETag you read: If-Match", {}, "if_match_missing")
     return Expected(None if field == "*" else strong_tags(field))

@@ -49,7 +49,7 @@ def write_answer(request: HttpRequest, operation: Operation, answer: Answer, for
 
 def not_modified(request: HttpRequest, response: HttpResponse, tag: str | None) -> HttpResponse:
     """304 without content where If-None-Match names the tag."""
-    field = request.headers.get("If-None-Match", "")
+    field = request.META.get("HTTP_IF_NONE_MATCH", "")
     if not field or tag is None or request.method not in ("GET", "HEAD") or response.status_code != 200:
         return response
     if not any_tags(field) & {tag, "*"}:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import repeat
 from math import lcm
 from typing import NamedTuple
 
@@ -172,55 +173,60 @@ def whole_units(of_kinds: Values, of_joints: list[Fraction]) -> tuple[list[dict[
     return kinds, [whole(v) for v in of_joints], Fraction(1, common)
 
 
+@dataclass(frozen=True)
 class Tally:
-    """Running sums of marks over the priced lines, in order of first appearance."""
+    """Sums of each mark over its priced lines, in order of first appearance: one list for each column."""
 
-    def __init__(self) -> None:
-        self.names: list[str] = []
-        self.quantities: list[int] = []
-        self.weights: list[int] = []
-        self.touches: list[int] = []
-        self.lines: list[list[int]] = []
+    names: list[str]
+    quantities: list[int]
+    weights: list[int]
+    touches: list[int]
+    lines: list[tuple[int, ...]]
 
-    def open(self, name: str) -> None:
-        """Start a mark."""
-        self.names.append(name)
-        self.quantities.append(0)
-        self.weights.append(0)
-        self.touches.append(0)
-        self.lines.append([])
+
+def summed(values: Sequence[int], groups: Sequence[Sequence[int]]) -> list[int]:
+    """The sum of the values at the places of each group; most groups have one place."""
+    return [values[g[0]] if len(g) == 1 else sum([values[i] for i in g]) for g in groups]
 
 
 def count_lines(
     parts: Sequence[Part], request: Request, weights: list[dict[int, int]], touches: list[dict[int, int]]
 ) -> tuple[Tally, list[int]]:
     """(marks, weight of each line by index)."""
+    lines = request.schedule.lines
     owner = {i: p for p, part in enumerate(parts) for i in part.plan.lines} if len(parts) > 1 else {}
-    tally, of_lines = Tally(), [0] * len(request.schedule.lines)
-    quantities, sums, minutes = tally.quantities, tally.weights, tally.touches
-    place: dict[str, int] = {}
-    for i, line in enumerate(request.schedule.lines):
-        kind = line.kind
-        if line.reason is None and line.alternate is None and kind is not None:
-            p, quantity = owner[i] if owner else 0, line.quantity
-            of_lines[i] = weight = weights[p].get(kind, 0) * quantity
-            at = place.get(line.mark_key)
-            if at is None:
-                at = place[line.mark_key] = len(place)
-                tally.open(line.mark)
-            quantities[at] += quantity
-            sums[at] += weight
-            minutes[at] += touches[p].get(kind, 0) * quantity
-            tally.lines[at].append(i)
-    return tally, of_lines
+    of_lines, minutes, quantities = [0] * len(lines), [0] * len(lines), [0] * len(lines)
+    of_marks: dict[str, list[int]] = {}
+    for i in request.schedule.priced:
+        _, key, quantity, _, _, kind, _, _, _, _ = lines[i]
+        if kind is None:
+            continue
+        p = owner[i] if owner else 0
+        of_lines[i] = weights[p].get(kind, 0) * quantity
+        minutes[i] = touches[p].get(kind, 0) * quantity
+        quantities[i] = quantity
+        if key in of_marks:
+            of_marks[key].append(i)
+        else:
+            of_marks[key] = [i]
+    groups = list(of_marks.values())
+    return Tally(
+        names=[lines[g[0]].mark for g in groups],
+        quantities=summed(quantities, groups),
+        weights=summed(of_lines, groups),
+        touches=summed(minutes, groups),
+        lines=list(map(tuple, groups)),
+    ), of_lines
 
 
 def add_joints(tally: Tally, parts: Sequence[Part], weights: list[int], touches: list[int]) -> None:
     """The sheathing joints as a mark of their own, last."""
     if any(part.joints is not None for part in parts):
-        tally.open(JOINTS)
-        tally.quantities[-1] = 1
-        tally.weights[-1], tally.touches[-1] = sum(weights), sum(touches)
+        tally.names.append(JOINTS)
+        tally.quantities.append(1)
+        tally.weights.append(sum(weights))
+        tally.touches.append(sum(touches))
+        tally.lines.append(())
 
 
 def or_worked(weights: list[int], quantities: Sequence[int]) -> list[int]:
@@ -253,8 +259,8 @@ def allocate_price(parts: Sequence[Part], up: BuildUp, request: Request, till: T
     if not any(tally.quantities) and up.price_minor:
         nothing = Mark(None, 0, 0, 0, up.price_minor, (), scale)
         rows = zip(tally.names, tally.lines, strict=True)
-        return Allocation((*(Mark(n, 0, 0, 0, 0, tuple(x), scale) for n, x in rows), nothing), [0] * len(of_lines))
+        return Allocation((*(Mark(n, 0, 0, 0, 0, x, scale) for n, x in rows), nothing), [0] * len(of_lines))
     prices = allocate(up.price_minor, or_worked(tally.weights, tally.quantities))
-    columns = (tally.names, tally.quantities, tally.touches, tally.weights, prices, map(tuple, tally.lines))
-    marks = tuple(Mark(n, q, t, w, p, x, scale) for n, q, t, w, p, x in zip(*columns, strict=True))
+    columns = (tally.names, tally.quantities, tally.touches, tally.weights, prices, tally.lines)
+    marks = tuple(map(Mark._make, zip(*columns, repeat(scale))))
     return Allocation(marks, price_lines(tally, prices, of_lines, request.schedule.lines))

@@ -141,8 +141,8 @@ def part_hours(
         base, touch = base + joints.minutes.base, touch + joints.touch_minutes
     equivalents = base / MINUTES_A_UNIT
     factor = learning_factor(request, production, equivalents, before)
-    lines = [request.schedule.lines[i] for i in plan.lines]
-    worked = [line for line in lines if line.quantity and line.kind in works and line.priced]
+    lines = [request.schedule.lines[i] for i in request.schedule.priced_among(plan.lines)]
+    worked = [line for line in lines if line.quantity and line.kind in works]
     fluid_base = [
         works[k].minutes.base if k in works and works[k].kind.method == "fluid" else None
         for k in range(len(request.schedule.kinds))

@@ -10,7 +10,7 @@ from estimating.core.crew import CrewCost, crew_cost
 from estimating.core.kinds import Kind, settle
 from estimating.core.materials import stock_on_hand
 from estimating.core.request import Request
-from estimating.core.schedule import Line
+from estimating.core.schedule import Schedule
 from estimating.core.supplies import GYPSUM, Need, supplies
 from rates.core.card import Card
 from rates.core.fields import Faults
@@ -42,13 +42,13 @@ class Ready:
     stock: Mapping[str, Fraction]
 
 
-def quantities(lines: Sequence[Line], indexes: Sequence[int]) -> dict[int, int]:
+def quantities(schedule: Schedule, indexes: Sequence[int]) -> dict[int, int]:
     """How many priced openings of each kind."""
     found: dict[int, int] = {}
-    for i in indexes:
-        line = lines[i]
-        if line.kind is not None and line.quantity and line.reason is None and line.alternate is None:
-            found[line.kind] = found.get(line.kind, 0) + line.quantity
+    for i in schedule.priced_among(indexes):
+        _, _, quantity, _, _, kind, _, _, _, _ = schedule.lines[i]
+        if kind is not None and quantity:
+            found[kind] = found.get(kind, 0) + quantity
     return found
 
 
@@ -108,7 +108,7 @@ def check_production(request: Request, card: Card, kinds: Mapping[int, Kind], jo
 def prepare(request: Request, plan: PartPlan, faults: Faults) -> Ready | None:
     """What costing needs, or None with every fault that can be decided without costing."""
     before = len(faults)
-    used = quantities(request.schedule.lines, plan.lines)
+    used = quantities(request.schedule, plan.lines)
     kinds = settle_kinds(request, used, faults)
     crew = crew_cost(request.crew, plan.card, faults, plan.work_date or request.work_date)
     joints = plan.joints and request.joints is not None

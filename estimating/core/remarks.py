@@ -6,7 +6,7 @@ One remark a subject: its detail names the marks (the first few), its pointer th
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass
 
 from estimating.core.kinds import Kind
@@ -31,9 +31,9 @@ class Remark:
     detail: str
 
 
-def naming(lines: Sequence[tuple[int, Line]]) -> str:
+def naming(lines: Iterable[Line]) -> str:
     """The marks of lines, the first few, and how many openings they are."""
-    marks = list(dict.fromkeys(line.mark for _, line in lines))
+    marks = list(dict.fromkeys([line.mark for line in lines]))
     more = f" and {len(marks) - NAMED} more" if len(marks) > NAMED else ""
     return ", ".join(marks[:NAMED]) + more
 
@@ -91,15 +91,21 @@ OF_KINDS: tuple[tuple[str, str, str, KindTest], ...] = (
 )
 
 
+def lines_of(request: Request, part: Part, kinds: Collection[int]) -> list[int]:
+    """Indexes of the priced lines of some kinds in a part."""
+    lines = request.schedule.lines
+    return [i for i in request.schedule.priced_among(part.plan.lines) if lines[i].kind in kinds] if kinds else []
+
+
 def kind_remarks(request: Request, part: Part) -> list[Remark]:
     """Remarks on kinds that are priced in a part."""
     found = []
     lines = request.schedule.lines
     for code, severity, words, applies in OF_KINDS:
-        kinds = {k for k, work in part.works.items() if applies(work.kind)}
-        hit = [(i, lines[i]) for i in part.plan.lines if lines[i].kind in kinds and lines[i].priced] if kinds else []
+        hit = lines_of(request, part, {k for k, work in part.works.items() if applies(work.kind)})
         if hit:
-            found.append(Remark(code, severity, f"/openings/{hit[0][0]}", words.format(naming(hit))))
+            detail = words.format(naming([lines[i] for i in hit]))
+            found.append(Remark(code, severity, f"/openings/{hit[0]}", detail))
     return found
 
 
@@ -109,11 +115,10 @@ def weep_remarks(request: Request, part: Part) -> list[Remark]:
     gaps = seal.weep_count * seal.weep_length_nm if seal is not None else Fraction(0)
     sealed = {k: w.kind for k, w in part.works.items() if w.kind.sealed is not False and w.kind.shape.has_sill}
     short = {k for k, kind in sealed.items() if "sill" in kind.sides and gaps and gaps >= kind.shape.width_nm}
-    lines = request.schedule.lines
-    hit = [(i, lines[i]) for i in part.plan.lines if lines[i].kind in short and lines[i].priced]
+    hit = lines_of(request, part, short)
     if not hit:
         return []
-    detail = f"the weep gaps are as long as the sill: {naming(hit)}"
+    detail = f"the weep gaps are as long as the sill: {naming([request.schedule.lines[i] for i in hit])}"
     return [Remark("weeps_over_sill", "warning", "/perimeter_seal/weeps", detail)]
 
 
@@ -122,28 +127,30 @@ def unknown_external(request: Request) -> list[Remark]:
     if not request.only_external:
         return []
     kinds, lines = request.schedule.kinds, request.schedule.lines
-    hit = [(i, x) for i, x in enumerate(lines) if x.priced and x.kind is not None and kinds[x.kind].external is None]
+    unknown = {k for k, kind in enumerate(kinds) if kind.external is None}
+    hit = [i for i in request.schedule.priced if lines[i].kind in unknown]
     if not hit:
         return []
-    detail = f"exterior or interior is not known, priced as exterior: {naming(hit)}"
-    return [Remark("external_unknown", "question", f"/openings/{hit[0][0]}", detail)]
+    detail = f"exterior or interior is not known, priced as exterior: {naming([lines[i] for i in hit])}"
+    return [Remark("external_unknown", "question", f"/openings/{hit[0]}", detail)]
 
 
 def duplicates(request: Request) -> list[Remark]:
     """Lines that repeat a mark, place, kind and source: counted twice?"""
     lines = request.schedule.lines
-    once = Counter(line.mark_key for line in lines)
+    once = Counter([line.mark_key for line in lines])
     seen: dict[tuple[object, ...], int] = {}
     hit = []
-    for i, line in enumerate(lines if len(once) < len(lines) else ()):
-        if line.priced and once[line.mark_key] > 1:
+    for i in request.schedule.priced if len(once) < len(lines) else ():
+        line = lines[i]
+        if once[line.mark_key] > 1:
             key = (line.mark_key, line.elevation, line.storey, line.kind, line.source)
             if seen.setdefault(key, i) != i:
-                hit.append((i, line))
+                hit.append(i)
     if not hit:
         return []
-    detail = f"the same mark, place, size and source stand on more than one line: {naming(hit)}"
-    return [Remark("duplicate_line", "question", f"/openings/{hit[0][0]}", detail)]
+    detail = f"the same mark, place, size and source stand on more than one line: {naming([lines[i] for i in hit])}"
+    return [Remark("duplicate_line", "question", f"/openings/{hit[0]}", detail)]
 
 
 def film_remarks(part: Part) -> list[Remark]:
@@ -201,11 +208,12 @@ def job_remarks(request: Request) -> list[Remark]:
     if request.no_primer_reason is not None:
         detail = f"tape on gypsum is priced without primer: {request.no_primer_reason}"
         found.append(Remark("no_primer", "warning", "/no_primer_reason", detail))
-    left_out = [(i, x) for i, x in enumerate(request.schedule.lines) if not x.priced]
+    lines = request.schedule.lines
+    left_out = [i for i, x in enumerate(lines) if not x.priced] if len(request.schedule.priced) < len(lines) else []
     if left_out:
         shown = "1 line is" if len(left_out) == 1 else f"{len(left_out)} lines are"
-        detail = f"{shown} shown and priced 0 (excluded or alternates): {naming(left_out)}"
-        found.append(Remark("not_priced", "to_know", f"/openings/{left_out[0][0]}", detail))
+        detail = f"{shown} shown and priced 0 (excluded or alternates): {naming([lines[i] for i in left_out])}"
+        found.append(Remark("not_priced", "to_know", f"/openings/{left_out[0]}", detail))
     return found
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from operator import itemgetter
 from typing import NamedTuple
 
@@ -79,6 +80,17 @@ class Schedule:
 
     lines: tuple[Line, ...]
     kinds: tuple[Kind, ...]
+
+    @cached_property
+    def priced(self) -> tuple[int, ...]:
+        """Indexes of the lines that count in the base price."""
+        return tuple([i for i, line in enumerate(self.lines) if line.reason is None and line.alternate is None])
+
+    def priced_among(self, indexes: Sequence[int]) -> Sequence[int]:
+        """Those of the lines at these indexes that count in the base price."""
+        if len(indexes) == len(self.lines):
+            return self.priced
+        return [i for i in indexes if self.lines[i].priced]
 
 
 def mark_key(mark: str) -> str:
