@@ -86,17 +86,19 @@ def mark_rows(estimate: Estimate) -> list[Row]:
     hours: dict[int, str] = {}
     prices: dict[tuple[int, int], tuple[str, str | None, str]] = {}
     rows: list[Row] = []
+    told: Row
     for mark in estimate.allocation.marks:
         name, quantity, units, _, minor, _, _ = mark
-        if units not in hours:
-            hours[units] = print_quantity(mark.touch_minutes / 60)
+        of_mark = hours.get(units)
+        if of_mark is None:
+            of_mark = hours[units] = print_quantity(mark.touch_minutes / 60)
         known = prices.get((minor, quantity))
         if known is None:
             known = prices[minor, quantity] = (estimate.till.text(minor), *unit_price(mark, estimate))
-        price, each, residual = known
-        row: Row = {"mark": name, "quantity": quantity, "hours": hours[units], "price": price}
-        row["unit_price"], row["residual"] = each, residual
-        rows.append(row)
+        price, each, left = known
+        told = {"mark": name, "quantity": quantity, "hours": of_mark, "price": price, "unit_price": each}
+        told["residual"] = left
+        rows.append(told)
     return rows
 
 

@@ -57,15 +57,13 @@ class OpeningTable:
     """
 
     shared: list[Row]
-    lines: list[list[object]]
+    lines: list[list[Any]]
 
     def stretch(self, start: int, end: int) -> Row:
-        """Some of the lines with what they share, as JSON."""
+        """Some of the lines with what they share, by its place as text, as JSON."""
         lines = self.lines[start:end]
-        used = sorted({place for place in (line[5] for line in lines) if isinstance(place, int)})
-        new = {place: i for i, place in enumerate(used)}
-        moved = [[*line[:5], new[line[5]], *line[6:]] for line in lines if isinstance(line[5], int)]
-        return {"shared": [self.shared[place] for place in used], "lines": moved}
+        used = sorted({line[5] for line in lines})
+        return {"shared": {str(place): self.shared[place] for place in used}, "lines": lines}
 
 
 def opening_rows(stretch: Mapping[str, Any]) -> list[Row]:
@@ -74,45 +72,48 @@ def opening_rows(stretch: Mapping[str, Any]) -> list[Row]:
     rows: list[Row] = []
     for number, mark, quantity, elevation, storey, place, minutes, price, remarks in stretch["lines"]:
         row: Row = {"line": number, "mark": mark, "quantity": quantity, "elevation": elevation, "storey": storey}
-        rows.append({**row, **shared[place], "touch_minutes": minutes, "price": price, "remarks": remarks})
+        rows.append({**row, **shared[str(place)], "touch_minutes": minutes, "price": price, "remarks": remarks})
     return rows
 
 
 def opening_table(estimate: Estimate) -> OpeningTable:
     """Every line of the schedule with its figures."""
     owner = part_of_lines(estimate.parts) if len(estimate.parts) > 1 else {}
+    works = [part.works for part in estimate.parts]
     remarks, money = remarks_by_line(estimate), estimate.till.text
-    prices, nothing = estimate.allocation.line_prices, estimate.till.text(0)
+    prices, nothing, silent = estimate.allocation.line_prices, estimate.till.text(0), list[str]()
     shared: list[Row] = []
-    places: dict[object, int] = {}
-    minutes: dict[tuple[int, int, int], str] = {}
-    lines: list[list[object]] = []
+    of_kinds: dict[tuple[int, int], tuple[int, KindWork, dict[int, str]]] = {}  # place, work, minutes by quantity
+    of_others: dict[object, int] = {}
+    lines: list[list[Any]] = []
     for i, line in enumerate(estimate.request.schedule.lines):
-        p, kind, quantity = owner.get(i, 0), line.kind, line.quantity
-        work = estimate.parts[p].works.get(kind) if kind is not None else None
+        mark, _, quantity, elevation, storey, kind, reason, alternate, _, _ = line
+        p = owner.get(i, 0) if owner else 0
         touch, price = "0", nothing
-        if work is None or kind is None or line.reason is not None or line.alternate is not None:
-            key: object = (kind, line.reason, line.alternate)
-            if key not in places:
-                places[key] = len(shared)
+        if kind is None or reason is not None or alternate is not None or kind not in works[p]:
+            other = (kind, reason, alternate)
+            if other not in of_others:
+                of_others[other] = len(shared)
                 shared.append(unpriced_texts(line, estimate))
+            place = of_others[other]
         else:
-            key = (p, kind)
-            if key not in places:
-                places[key] = len(shared)
-                shared.append(kind_texts(work, estimate))
-            if (p, kind, quantity) not in minutes:
-                minutes[p, kind, quantity] = print_quantity(work.touch_minutes_each * quantity)
-            touch, price = minutes[p, kind, quantity], money(prices[i])
-        own = [i + 1, line.mark, quantity, line.elevation or None, line.storey or None]
-        lines.append([*own, places[key], touch, price, remarks.get(i, [])])
+            known = of_kinds.get((p, kind))
+            if known is None:
+                known = of_kinds[p, kind] = (len(shared), works[p][kind], {})
+                shared.append(kind_texts(works[p][kind], estimate))
+            place, work, minutes = known
+            if quantity not in minutes:
+                minutes[quantity] = print_quantity(work.touch_minutes_each * quantity)
+            touch, price = minutes[quantity], money(prices[i])
+        told = remarks.get(i, silent) if remarks else silent
+        lines.append([i + 1, mark, quantity, elevation or None, storey or None, place, touch, price, told])
     return OpeningTable(shared, lines)
 
 
 def openings(estimate: Estimate) -> list[Row]:
     """Every line of the schedule, each whole."""
     table = opening_table(estimate)
-    return opening_rows({"shared": table.shared, "lines": table.lines})
+    return opening_rows(table.stretch(0, len(table.lines)))
 
 
 PieceKey = tuple[str, str, Fraction, Fraction]
@@ -131,12 +132,13 @@ def piece_sums(estimate: Estimate) -> Sums:
                 (found.setdefault((x.material, x.name, x.length_nm, x.width_nm), {}), x.pieces)
                 for x in (choice.pieces if choice else ())
             ]
-        for i in part.plan.lines:
-            line = lines[i]
-            if line.kind in targets and line.quantity and line.reason is None and line.alternate is None:
-                mark, quantity = line.mark, line.quantity
-                for of_mark, each in targets[line.kind]:
-                    of_mark[mark] = of_mark.get(mark, 0) + each * quantity
+        for i in estimate.request.schedule.priced_among(part.plan.lines):
+            mark, _, quantity, _, _, kind, _, _, _, _ = lines[i]
+            for of_mark, each in targets.get(kind, ()) if quantity else ():
+                if mark in of_mark:
+                    of_mark[mark] += each * quantity
+                else:
+                    of_mark[mark] = each * quantity
         for x in part.joints.takeoff.choice.pieces if part.joints else ():
             of_mark = found.setdefault((x.material, x.name, x.length_nm, x.width_nm), {})
             of_mark["joints"] = of_mark.get("joints", 0) + x.pieces

@@ -60,5 +60,7 @@ def print_scaled(units: int, places: int) -> str:
 
 def print_quantity(value: Fraction | int, places: int = 6) -> str:
     """The value as a decimal: half away from zero at `places`, trailing zeros dropped, never -0."""
-    text = print_scaled(round_half_up(value * 10**places), places)
+    above, below = value.numerator * 10**places, value.denominator
+    nearest = (2 * abs(above) + below) // (2 * below)  # as round_half_up, without a Fraction in between
+    text = print_scaled(nearest if above >= 0 else -nearest, places)
     return text.rstrip("0").rstrip(".") if "." in text else text
