@@ -9,8 +9,9 @@ from __future__ import annotations
 import datetime
 import hashlib
 import json
-from collections.abc import Mapping
-from dataclasses import MISSING, Field, fields, is_dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import MISSING, fields, is_dataclass
+from functools import lru_cache
 from typing import Any
 
 from estimating.core.request import Request
@@ -21,15 +22,24 @@ VERSION = "v1"
 UNTOLD = frozenset({"schedule", "source", "note", "supply", "finer_supply"})
 
 
-def is_told(of: Field[Any], value: Any) -> bool:
-    """Whether a field counts: one with a default came later, and where it has it the digest stays what it was."""
-    return of.name not in UNTOLD and (of.default is MISSING or value != of.default)
+@lru_cache(maxsize=200)
+def told_fields(of: Any) -> tuple[tuple[str, Any], ...]:
+    """The fields of a dataclass that count, each with its default or MISSING."""
+    return tuple((f.name, f.default) for f in fields(of) if f.name not in UNTOLD)
+
+
+def told(value: Any) -> Iterator[tuple[str, Any]]:
+    """The fields that count with their values: one with a default came later, and where it has it it is not told."""
+    for name, default in told_fields(type(value)):
+        found = getattr(value, name)
+        if default is MISSING or found != default:
+            yield name, found
 
 
 def canonical(value: Any) -> Any:
     """A value of the core as JSON that is the same for equal values."""
     if isinstance(value, Fraction):
-        return f"{value.numerator}/{value.denominator}" if value.denominator != 1 else str(value.numerator)
+        return str(value)
     if value is None or isinstance(value, str | int):
         return value
     if isinstance(value, datetime.date):
@@ -41,8 +51,7 @@ def canonical(value: Any) -> Any:
     if isinstance(value, Mapping):
         return {str(k): canonical(v) for k, v in sorted(value.items())}
     if is_dataclass(value) and not isinstance(value, type):
-        told = {f.name: canonical(getattr(value, f.name)) for f in fields(value) if is_told(f, getattr(value, f.name))}
-        return {"is": type(value).__name__} | told
+        return {"is": type(value).__name__} | {name: canonical(found) for name, found in told(value)}
     raise TypeError(f"a {type(value).__name__} has no canonical form")
 
 
@@ -54,9 +63,8 @@ def digest(value: Any) -> str:
 
 def input_digest(request: Request, cards: tuple[Card, ...]) -> str:
     """The digest of a request with its openings, and of the rate cards that it is costed with."""
-    told = canonical(request) | {"kinds": canonical(request.schedule.kinds)}
-    told["cards"] = canonical(cards)
-    hashed = hashlib.sha256(json.dumps(told, sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode())
+    document = canonical(request) | {"kinds": canonical(request.schedule.kinds), "cards": canonical(cards)}
+    hashed = hashlib.sha256(json.dumps(document, sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode())
     # Lines are tuples, the id last: of texts, whole numbers and kind indexes already: no need to walk 100,000 of them.
     hashed.update(
         json.dumps([line[:-1] for line in request.schedule.lines], separators=(",", ":"), ensure_ascii=False).encode()

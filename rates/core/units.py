@@ -7,6 +7,7 @@ stands in feet_inches; an area or a volume is one amount and one unit, a coverag
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from rates.core.exact import round_half_up, shorten
 from rates.core.feet_inches import (
@@ -90,6 +91,7 @@ class Length:
     snapped: bool = False
 
 
+@lru_cache(maxsize=10_000)  # a schedule writes the same few lengths over and over
 def read_length(text: str, *, unit: str | None = None) -> Length:
     """The exact length of a text in the grammar of feet_inches; a bare number takes `unit`.
 
