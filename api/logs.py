@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import datetime
 import logging
 import logging.config
 import re
 import sys
-from collections.abc import MutableMapping
+from collections.abc import Callable, MutableMapping
 from typing import Any
 
 import orjson
@@ -15,6 +16,8 @@ import structlog
 SECRETS = re.compile(rb"\b(sw_[0-9a-z]{1,16}_)[A-Za-z0-9_-]+|(\w+://[^\s:/@\"]*:)[^\s@/\"]+@")
 SECRET_NAMES = frozenset({"authorization", "cookie", "secret", "password", "access_key", "secret_key", "token"})
 HIDDEN = "(hidden)"
+
+_write_request: Callable[[bytes], None] | None = None  # to stderr; None where the level leaves requests out
 
 
 def hide_names(logger: Any, method: str, event: MutableMapping[str, Any]) -> MutableMapping[str, Any]:
@@ -73,9 +76,19 @@ def set_up(settings: dict[str, Any]) -> None:
     """Puts the logging of this process in place; the service's own lines go to stderr on the shortest way."""
     logging.config.dictConfig(settings)
     level = logging.getLevelNamesMapping().get(settings["root"]["level"], logging.INFO)
+    make_logger = structlog.BytesLoggerFactory(getattr(sys.stderr, "buffer", None))
+    global _write_request
+    _write_request = make_logger().info if level <= logging.INFO else None
     structlog.configure(
         processors=[*SHARED, render],
-        logger_factory=structlog.BytesLoggerFactory(getattr(sys.stderr, "buffer", None)),
+        logger_factory=make_logger,
         wrapper_class=structlog.make_filtering_bound_logger(level),
         cache_logger_on_first_use=True,
     )
+
+
+def note_request(**fields: Any) -> None:
+    """The line that every request leaves, as the processors write it, without those that it has no use for."""
+    if _write_request is not None:
+        now = datetime.datetime.now(datetime.UTC).isoformat().replace("+00:00", "Z")
+        _write_request(render(None, "info", {"event": "request", "level": "info", "timestamp": now} | fields))

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
+from functools import lru_cache
 
 import structlog
+from django.conf import settings
 from django.core.exceptions import DisallowedHost, RequestDataTooBig, SuspiciousOperation
 from django.http import HttpRequest, HttpResponse
-from django.http.request import UnreadablePostError
+from django.http.request import UnreadablePostError, split_domain_port, validate_host
 
 from api import errors, metrics
+from api.logs import note_request
 from rates.identity import new_id
 
 log = structlog.get_logger("api.request")
@@ -20,6 +23,13 @@ SAFETY = {
     "X-Frame-Options": "DENY",
     "Content-Security-Policy": "default-src 'self'; frame-ancestors 'none'; base-uri 'none'; form-action 'self'",
 }
+
+
+@lru_cache(maxsize=64)
+def is_ours(host: str, allowed: tuple[str, ...]) -> bool:
+    """Whether a Host is one of the names that are answered; most requests bring the same."""
+    domain, _ = split_domain_port(host)
+    return bool(domain) and validate_host(domain, allowed)
 
 
 class Attend:
@@ -40,7 +50,7 @@ class Attend:
 
     def refuse_host(self, request: HttpRequest) -> HttpResponse | None:
         """400 for a Host that is not ours; a look at /healthz may come by any name."""
-        if request.path == "/healthz":
+        if request.path == "/healthz" or is_ours(request.META.get("HTTP_HOST", ""), tuple(settings.ALLOWED_HOSTS)):
             return None
         try:
             request.get_host()
@@ -55,17 +65,16 @@ class Attend:
         method = request.method if request.method in metrics.METHODS else "OTHER"
         metrics.count_request(method or "OTHER", route, response.status_code, seconds)
         caller = getattr(request, "caller", None)
-        log.info(
-            "request",
+        note_request(
             request_id=request.request_id,  # type: ignore[attr-defined]
             method=method,
             path=request.path[:300],
             route=route,
             status=response.status_code,
             ms=round(seconds * 1000, 2),
-            company=str(caller.company) if caller else None,
-            member=str(caller.member) if caller else None,
-            key=str(caller.key) if caller and caller.key else None,
+            company=caller.company if caller else None,
+            member=caller.member if caller else None,
+            key=caller.key if caller else None,
         )
 
     def process_exception(self, request: HttpRequest, exception: Exception) -> HttpResponse | None:
