@@ -17,6 +17,7 @@ from api.rest.exchange import Operation
 from rates.core.jsontext import read_json
 from rates.core.problems import Problem, Refused
 from rates.identity import read_id
+from rates.quick_json import read_plain
 from rates.refusals import Expected
 
 MEDIA = {
@@ -104,6 +105,9 @@ def read_data(request: HttpRequest, operation: Operation) -> tuple[bytes, str]:
 
 def read_body(data: bytes) -> Any:
     """The JSON value of a body; Malformed with line and column."""
+    quickly = read_plain(data, settings.MOST_JSON_DEPTH)
+    if quickly is not None:
+        return quickly
     try:
         return read_json(data, max_depth=settings.MOST_JSON_DEPTH)
     except Refused as refusal:

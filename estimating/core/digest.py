@@ -30,7 +30,7 @@ def told_fields(of: Any) -> tuple[tuple[str, Any], ...]:
 
 def told(value: Any) -> Iterator[tuple[str, Any]]:
     """The fields that count with their values: one with a default came later, and where it has it it is not told."""
-    for name, default in told_fields(type(value)):
+    for name, default in told_fields(value.__class__):
         found = getattr(value, name)
         if default is MISSING or found != default:
             yield name, found
