@@ -13,16 +13,19 @@ from django.http import HttpRequest, HttpResponse
 from django.http.request import UnreadablePostError, split_domain_port, validate_host
 
 from api import errors, metrics
+from api.fields import Fields
 from api.logs import note_request
 from rates.identity import new_id
 
 log = structlog.get_logger("api.request")
-SAFETY = {
-    "X-Content-Type-Options": "nosniff",
-    "Referrer-Policy": "same-origin",
-    "X-Frame-Options": "DENY",
-    "Content-Security-Policy": "default-src 'self'; frame-ancestors 'none'; base-uri 'none'; form-action 'self'",
-}
+SAFETY = Fields(
+    {
+        "X-Content-Type-Options": "nosniff",
+        "Referrer-Policy": "same-origin",
+        "X-Frame-Options": "DENY",
+        "Content-Security-Policy": "default-src 'self'; frame-ancestors 'none'; base-uri 'none'; form-action 'self'",
+    }
+)
 
 
 @lru_cache(maxsize=64)
@@ -43,8 +46,7 @@ class Attend:
         request.request_id = str(new_id())  # type: ignore[attr-defined]
         response = self.refuse_host(request) or self.get_response(request)
         response["X-Request-Id"] = request.request_id  # type: ignore[attr-defined]
-        for name, value in SAFETY.items():
-            response.headers.setdefault(name, value)
+        SAFETY.put_missing(response)
         self.note(request, response, time.perf_counter() - start)
         return response
 

@@ -63,6 +63,12 @@ class Address(APIView):
             raise NotThere
         return operation
 
+    def finalize_response(self, request: Request, response: HttpResponse, *args: Any, **kwargs: Any) -> HttpResponse:
+        """The answer with what the checks add; the request lets go of the view, so that both are freed at once."""
+        answer: HttpResponse = super().finalize_response(request, response, *args, **kwargs)
+        request.parser_context.clear()
+        return answer
+
     def throttled(self, request: Request, wait: float | None) -> NoReturn:
         raise Refusal("too_many_requests", "the requests of this caller are used up for now", {})
 

@@ -10,6 +10,7 @@ from urllib.parse import quote, urlencode
 
 from django.http import HttpRequest, HttpResponse
 
+from api.fields import Fields
 from api.rest.exchange import Answer, File, Operation
 from api.rest.plain import plain
 from api.rest.reading import any_tags
@@ -17,6 +18,10 @@ from api.rest.tables import MEDIA_TYPES, write_table
 from api.rest.veil import veiled
 from rates.documents import write_json
 from rates.paging import Page
+
+VARY = {"Vary": "Accept, Authorization, Cookie"}
+OF_A_CALLER = Fields({"Cache-Control": "private, no-cache"} | VARY)
+UNKEPT = Fields({"Cache-Control": "no-store"} | VARY)
 
 
 def write_answer(request: HttpRequest, operation: Operation, answer: Answer, format: str) -> HttpResponse:
@@ -42,8 +47,7 @@ def write_answer(request: HttpRequest, operation: Operation, answer: Answer, for
         response["Location"] = answer.location
     for name, value in headers.items():
         response[name] = value
-    response.headers.setdefault("Cache-Control", "no-store" if answer.secret else "private, no-cache")
-    response["Vary"] = "Accept, Authorization, Cookie"
+    (UNKEPT if answer.secret else OF_A_CALLER).put_missing(response)
     return not_modified(request, response, tag)
 
 
