@@ -14,7 +14,9 @@ MOST_LEVELS = 4  # of objects inside objects in one table of fields
 STYLE = """
 body{font:1rem/1.5 system-ui,sans-serif;margin:2rem auto;max-width:60rem;padding:0 1rem;color:#1a1a1a;background:#fff}
 h2{margin-top:2.5rem;border-top:1px solid #999}code,pre{font-family:ui-monospace,monospace;font-size:.9em}
-table{border-collapse:collapse;width:100%}td,th{text-align:left;vertical-align:top;padding:.25rem .75rem .25rem 0}
+table{border-collapse:collapse;width:100%;display:block;overflow-x:auto}
+td,th{text-align:left;vertical-align:top;padding:.25rem .75rem .25rem 0}p,h2,td,li{overflow-wrap:anywhere}
+nav ul{padding-left:1.2rem}
 """
 
 
@@ -22,27 +24,47 @@ def write_page(document: Json) -> str:
     """The whole page, with nothing from any other host."""
     parts = [f"<h1>{escape(document['info']['title'])}</h1>", f"<p>{escape(document['info']['description'])}</p>"]
     parts.append('<p>The whole description: <a href="/v1/openapi.json">OpenAPI 3.1</a>.</p>')
+    parts.append(write_contents(document["paths"]))
     for path, methods in document["paths"].items():
         for method, operation in methods.items():
             parts.append(write_operation(path, method, operation))
-    parts.append("<h2>Documents</h2>")
+    parts.append("<h2 id="documents">Documents</h2>")
     for name, schema in document["components"]["schemas"].items():
-        what = f"<p>{escape(schema['description'])}" if "description" in schema else ""
+        what = f"<p>{marked(schema['description'])}" if "description" in schema else ""
         parts.append(f'<h3 id="document-{escape(name)}">{escape(name)}</h3>{what}{table_of(schema)}')
-    parts.append("<h2>Problems</h2><table><tr><th>type<th>status<th>title")
+    parts.append("<h2 id="problems">Problems</h2><table><tr><th>type<th>status<th>title")
     for code, (status, title) in KINDS.items():
         parts.append(f'<tr id="problem-{code}"><td><code>{code}</code><td>{status}<td>{escape(title)}')
     parts.append("</table>")
-    return f"<!doctype html><html lang=en><meta charset=utf-8><title>API</title><style>{STYLE}</style>{''.join(parts)}"
+    head = '<meta charset=utf-8><meta name=viewport content="width=device-width"><title>API</title>'
+    return f"<!doctype html><html lang=en>{head}<style>{STYLE}</style><main>{''.join(parts)}</main>"
+
+
+def write_contents(paths: Mapping[str, Json]) -> str:
+    """A link to every operation, by subject: the first word of the address."""
+    subjects: dict[str, list[str]] = {}
+    for path, methods in paths.items():
+        for method, operation in methods.items():
+            link = f'<a href="#{operation["operationId"]}"><code>{method.upper()} {escape(path)}</code></a>'
+            subjects.setdefault(path.split("/")[2], []).append(f"<li>{link} {marked(operation['summary'])}")
+    lists = (f"<h3>{escape(name.replace('-', ' '))}</h3><ul>{''.join(links)}</ul>" for name, links in subjects.items())
+    ends = '<p><a href="#documents">Documents</a>, <a href="#problems">problems</a>.'
+    return f"<nav aria-label=Contents>{''.join(lists)}{ends}</nav>"
+
+
+def marked(text: str) -> str:
+    """The text with what stands between backticks as code."""
+    parts = escape(text).split("`")
+    return "".join(f"<code>{part}</code>" if i % 2 else part for i, part in enumerate(parts))
 
 
 def write_operation(path: str, method: str, operation: Json) -> str:
     """One operation as a section."""
     head = f"<code>{method.upper()} {escape(path)}</code>"
-    parts = [f'<h2 id="{operation["operationId"]}">{head}</h2><p>{escape(operation["summary"])}.']
+    parts = [f'<h2 id="{operation["operationId"]}">{head}</h2><p>{marked(operation["summary"])}.']
     if rows := [
         f"<tr><td><code>{escape(p['name'])}</code><td>{p['in']}<td>{'needed' if p['required'] else ''}"
-        f"<td>{escape(p.get('description', ''))}"
+        f"<td>{marked(p.get('description', ''))}"
         for p in operation.get("parameters", ())
     ]:
         parts.append(f"<table><tr><th>name<th>in<th><th>what{''.join(rows)}</table>")
@@ -64,7 +86,7 @@ def write_answer(status: str, answer: Json) -> str:
 def table_of(schema: Json) -> str:
     """The fields of an object as a table; nothing for what has none."""
     rows = [
-        f"<tr><td><code>{escape(name)}</code><td>{what}<td>{'needed' if needed else ''}<td>{escape(doc)}"
+        f"<tr><td><code>{escape(name)}</code><td>{what}<td>{'needed' if needed else ''}<td>{marked(doc)}"
         for name, what, needed, doc in fields(schema)
     ]
     return f"<table><tr><th>field<th>kind<th><th>what{''.join(rows)}</table>" if rows else ""

@@ -14,7 +14,7 @@ from api.rest.address import Address
 from api.rest.exchange import Operation
 from api.rest.route_tables import estimating_routes, people_routes, rates_routes
 
-OPERATIONS: tuple[Operation, ...] = (*people_routes.OPERATIONS, *rates_routes.OPERATIONS, *estimating_routes.OPERATIONS)
+OPERATIONS: tuple[Operation, ...] = (*estimating_routes.OPERATIONS, *rates_routes.OPERATIONS, *people_routes.OPERATIONS)
 PLACES = {"id": r"(?P<id>[^/.]+)", "figure": r"(?P<figure>.+)"}
 
 
