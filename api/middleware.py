@@ -26,6 +26,7 @@ SAFETY = Fields(
         "Content-Security-Policy": "default-src 'self'; frame-ancestors 'none'; base-uri 'none'; form-action 'self'",
     }
 )
+BODILESS = (204, 304)
 
 
 @lru_cache(maxsize=64)
@@ -46,6 +47,8 @@ class Attend:
         request.request_id = str(new_id())  # type: ignore[attr-defined]
         response = self.refuse_host(request) or self.get_response(request)
         response["X-Request-Id"] = request.request_id  # type: ignore[attr-defined]
+        if response.status_code not in BODILESS:
+            response["Content-Length"] = str(len(response.content))  # else it goes out in chunks, one write each
         SAFETY.put_missing(response)
         self.note(request, response, time.perf_counter() - start)
         return response

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import http.client
 import os
 import signal
 import subprocess
@@ -220,10 +221,15 @@ def ask(url: str) -> str:
         return answer.read().decode()
 
 
-def test_a_server_asked_by_one_client_uses_one_thread() -> None:
+def test_a_kept_connection_stays_with_one_thread() -> None:
     with server() as (base, _):
-        ask(base)
-        assert len({ask(base) for _ in range(20)}) == 1
+        connection = http.client.HTTPConnection(base.removeprefix("http://"), timeout=SECONDS)
+        seen = set()
+        for _ in range(50):
+            connection.request("GET", "/")
+            seen.add(connection.getresponse().read())
+        connection.close()
+    assert len(seen) == 1
 
 
 def test_a_server_told_to_end_answers_first() -> None:

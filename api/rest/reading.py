@@ -39,8 +39,8 @@ class Malformed(Exception):
 
 def choose_format(operation: Operation, accept: str, suffix: str | None) -> str:
     """The format of the answer: by suffix, else the best that Accept takes; Refusal 406."""
-    if suffix:
-        return suffix
+    if suffix or not accept.strip():
+        return suffix or operation.formats[0]
     offered = {format: MEDIA.get(format, format) for format in operation.formats}
     ranked = [(quality(media, accept), -place, format) for place, (format, media) in enumerate(offered.items())]
     best = max(ranked)
