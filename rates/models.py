@@ -20,7 +20,8 @@ class Company(Identified):
     sales_tax_by = models.CharField(max_length=7, default="invoice")  # of editions that state none
     cost_codes: Any = models.JSONField(default=dict)  # code -> title, of editions that state none
     time_zone = models.CharField(max_length=60, default="UTC")
-    length_denominator = models.PositiveSmallIntegerField(default=16)  # feet and inches to 1/16 or 1/8
+    length_style = models.CharField(max_length=11, default="feet_inches")  # in which people read lengths
+    length_denominator = models.PositiveSmallIntegerField(default=16)  # inches to 1/16 or 1/8
     discount_limit = models.CharField(max_length=20, default="")  # percent; "": none is set
     margin_floor = models.CharField(max_length=20, default="")  # percent; below it the principal is needed
     second_approval = models.BooleanField(default=True)  # off: who drafted an edition may approve it

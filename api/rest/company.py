@@ -27,6 +27,7 @@ from rates.core.fields import (
     text,
     whole,
 )
+from rates.core.length_styles import DENOMINATORS, STYLES
 from rates.core.money import ROUNDINGS
 from rates.core.problems import Problem, Unreadable
 from rates.queries import companies as queries
@@ -62,7 +63,7 @@ def parse_time_zone(raw: object) -> str:
 
 def parse_denominator(raw: object) -> int:
     """8 or 16."""
-    if isinstance(raw, int) and raw in (8, 16):
+    if isinstance(raw, int) and raw in DENOMINATORS:
         return int(raw)
     raise Unreadable("unknown_choice", f"8 or 16 is expected, not {shown(raw)}")
 
@@ -74,6 +75,7 @@ def parse_percent(raw: object) -> str:
 
 
 time_zone = Reader(parse_time_zone, {"type": "string"})
+denominator = Reader(parse_denominator, {"type": "integer", "enum": list(DENOMINATORS)})
 percent_text = Reader(parse_percent, dict(percent(100).schema))
 CHANGE = Record(
     as_given,
@@ -85,7 +87,8 @@ CHANGE = Record(
         Field("sales_tax_by", choice(*SALES_TAX_BY), "sales tax once or item by item in new editions that state none"),
         Field("cost_codes", CostCodes(), "titles of cost codes in new editions that state none"),
         Field("time_zone", time_zone, "time zone of the office, by its name in the IANA database"),
-        Field("length_denominator", Reader(parse_denominator, {"type": "integer", "enum": [8, 16]}), "inches to 1/n"),
+        Field("length_style", choice(*STYLES), "how people read lengths; another unit system leaves it as it is"),
+        Field("length_denominator", denominator, "feet_inches and inches are shown to 1/n in"),
         Field("discount_limit", percent_text, "the most that sales may give away, in percent"),
         Field("margin_floor", percent_text, "the least margin without the principal, in percent"),
         Field("second_approval", boolean(), "whether a second person has to approve an edition"),

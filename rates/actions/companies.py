@@ -13,6 +13,7 @@ from typing import Any
 from django.db import transaction
 
 from rates import models
+from rates.core.length_styles import STYLE_OF_UNITS
 from rates.core.problems import Problem, Refused
 from rates.queries import companies as shown
 from rates.refusals import Expected, NotThere
@@ -20,8 +21,8 @@ from rates.refusals import Expected, NotThere
 KEY_START = "sw"
 LONGEST_OVERLAP = datetime.timedelta(days=30)
 SETTINGS = (
-    "name", "currency", "unit_system", "rounding", "sales_tax_by", "cost_codes", "time_zone", "length_denominator",
-    "discount_limit", "margin_floor", "second_approval",
+    "name", "currency", "unit_system", "rounding", "sales_tax_by", "cost_codes", "time_zone", "length_style",
+    "length_denominator", "discount_limit", "margin_floor", "second_approval",
 )  # fmt: skip
 
 
@@ -40,10 +41,25 @@ def digest_secret(secret: str) -> str:
 
 @transaction.atomic
 def make_company(
-    *, name: str, currency: str, now: datetime.datetime, unit_system: str = "imperial", invented: bool = False
+    *,
+    name: str,
+    currency: str,
+    now: datetime.datetime,
+    unit_system: str = "imperial",
+    length_style: str | None = None,
+    length_denominator: int = 16,
+    invented: bool = False,
 ) -> uuid.UUID:
-    """The id of a new company."""
-    row = models.Company(name=name, currency=currency, unit_system=unit_system, invented=invented, created_at=now)
+    """The id of a new company; without a length style it has that of its units."""
+    row = models.Company(
+        name=name,
+        currency=currency,
+        unit_system=unit_system,
+        length_style=length_style or STYLE_OF_UNITS[unit_system],
+        length_denominator=length_denominator,
+        invented=invented,
+        created_at=now,
+    )
     row.save(force_insert=True)
     return row.pk
 

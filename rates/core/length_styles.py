@@ -2,11 +2,38 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from rates.core.exact import print_quantity, round_half_up
 from rates.core.feet_inches import INCH_NM, print_feet_inches
 from rates.core.fraction import Fraction
 
 STYLES = ("feet_inches", "inches", "mm", "m")
+DENOMINATORS = (8, 16)
+STYLE_OF_UNITS = {"imperial": "feet_inches", "metric": "mm"}  # what a company starts with
+TENTH_MM_NM = 100_000
+
+
+@dataclass(frozen=True, slots=True)
+class LengthStyle:
+    """How a company reads lengths: one of STYLES, and 1/denominator in for the first two.
+
+    For people alone: beside what is shown the exact quantity stands, and nothing is computed from the text.
+    """
+
+    name: str = "feet_inches"
+    denominator: int = 16
+
+    @property
+    def step_nm(self) -> Fraction:
+        """What lengths are rounded to when shown: 1/denominator in, or 0.1 mm."""
+        inches = self.name in ("feet_inches", "inches")
+        return Fraction(INCH_NM, self.denominator) if inches else Fraction(TENTH_MM_NM)
+
+    def show(self, nm: Fraction | int) -> str:
+        """A length to the nearest step, half away from zero; nm in nanometres. Reads back to the rounded length."""
+        step = self.step_nm
+        return print_length(round_half_up(Fraction(nm) / step) * step, self.name, self.denominator)
 
 
 def print_length(nm: Fraction | int, style: str, denominator: int = 16) -> str:

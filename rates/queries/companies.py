@@ -7,6 +7,7 @@ import uuid
 from dataclasses import dataclass
 
 from rates import models
+from rates.core.length_styles import LengthStyle
 from rates.paging import Page, Wanted, page
 from rates.refusals import NotThere
 
@@ -23,6 +24,7 @@ class Company:
     sales_tax_by: str
     cost_codes: dict[str, str]
     time_zone: str
+    length_style: str
     length_denominator: int
     discount_limit: str | None
     margin_floor: str | None
@@ -68,6 +70,7 @@ def show_company(row: models.Company) -> Company:
         sales_tax_by=row.sales_tax_by,
         cost_codes=row.cost_codes,
         time_zone=row.time_zone,
+        length_style=row.length_style,
         length_denominator=row.length_denominator,
         discount_limit=row.discount_limit or None,
         margin_floor=row.margin_floor or None,
@@ -97,6 +100,12 @@ def show_key(row: models.AccessKey) -> AccessKey:
 def company(*, company: uuid.UUID) -> Company:
     """The company itself."""
     return show_company(models.Company.objects.get(pk=company))
+
+
+def length_style(*, company: uuid.UUID) -> LengthStyle:
+    """How the company's people read lengths."""
+    settings = models.Company.objects.values_list("length_style", "length_denominator")
+    return LengthStyle(*settings.get(pk=company))
 
 
 def keys(*, company: uuid.UUID, wanted: Wanted) -> Page[AccessKey]:

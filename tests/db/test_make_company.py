@@ -13,10 +13,10 @@ from rates import models
 pytestmark = pytest.mark.django_db
 
 
-def make(name: str, folder: Path) -> str:
+def make(name: str, folder: Path, *options: str) -> str:
     """What the command prints."""
     out = StringIO()
-    call_command("make_company", name, "--keys", str(folder), stdout=out)
+    call_command("make_company", name, "--keys", str(folder), *options, stdout=out)
     return out.getvalue()
 
 
@@ -41,3 +41,26 @@ def test_a_folder_that_is_not_there_makes_nothing(tmp_path: Path) -> None:
     with pytest.raises(CommandError, match="is no folder"):
         make("Office", tmp_path / "absent")
     assert models.Company.objects.count() == 0
+
+
+@pytest.mark.parametrize(
+    ("options", "style"),
+    [
+        ((), ("feet_inches", 16)),
+        (("--units", "metric"), ("mm", 16)),
+        (("--units", "metric", "--length-style", "m"), ("m", 16)),
+        (("--length-style", "inches", "--length-denominator", "8"), ("inches", 8)),
+    ],
+)
+def test_lengths_are_read_as_told_or_as_the_units_have_it(
+    options: tuple[str, ...], style: tuple[str, int], tmp_path: Path
+) -> None:
+    make("Office", tmp_path, *options)
+    assert models.Company.objects.values_list("length_style", "length_denominator").get() == style
+
+
+def test_a_length_style_that_is_none_makes_nothing(tmp_path: Path) -> None:
+    for wrong in (("--length-style", "cubits"), ("--length-denominator", "7")):
+        with pytest.raises(CommandError, match="invalid choice"):
+            make("Office", tmp_path, *wrong)
+    assert (list(tmp_path.iterdir()), models.Company.objects.count()) == ([], 0)

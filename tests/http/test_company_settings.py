@@ -84,8 +84,31 @@ def test_rounding_of_the_company_reaches_the_price(api: Api, office: Office) -> 
         ({"sales_tax_by": "month"}, ("/sales_tax_by", "unknown_choice")),
         ({"cost_codes": {"07 27 00": ""}}, ("/cost_codes/07 27 00", "blank")),
         ({"cost_codes": []}, ("/cost_codes", "not_an_object")),
+        ({"length_style": "cubits"}, ("/length_style", "unknown_choice")),
+        ({"length_style": 16}, ("/length_style", "unknown_choice")),
+        ({"length_denominator": 4}, ("/length_denominator", "unknown_choice")),
+        ({"length_denominator": "8"}, ("/length_denominator", "unknown_choice")),
+        ({"length_denominator": 8.0}, ("/length_denominator", "unknown_choice")),
     ],
 )
 def test_settings_that_can_t_be_read_are_refused(api: Api, fields: Any, expected: Any) -> None:
     answer = change(api, **fields)
     assert [(e["pointer"], e["code"]) for e in answer.json()["errors"]] == [expected]
+
+
+def test_the_length_style_is_changed_under_its_etag_and_audited(api: Api) -> None:
+    before = api.get("/v1/company")
+    assert (before.json()["length_style"], before.json()["length_denominator"]) == ("feet_inches", 16)
+    assert api.send("PATCH", "/v1/company", {"length_style": "mm"}).status_code == 428
+    answer = change(api, length_style="inches", length_denominator=8)
+    assert (answer.json()["length_style"], answer.json()["length_denominator"]) == ("inches", 8)
+    stale = api.send("PATCH", "/v1/company", {"length_style": "mm"}, If_Match=before.headers["ETag"])
+    assert (stale.status_code, stale.json()["current"]["length_style"]) == (412, "inches")
+    (entry,) = api.get("/v1/audit?action=change-company").json()["items"]
+    told = [(entry[when]["length_style"], entry[when]["length_denominator"]) for when in ("before", "after")]
+    assert told == [("feet_inches", 16), ("inches", 8)]
+
+
+def test_another_unit_system_leaves_the_length_style(api: Api) -> None:
+    changed = change(api, unit_system="metric").json()
+    assert (changed["unit_system"], changed["length_style"]) == ("metric", "feet_inches")

@@ -25,6 +25,7 @@ from rates.actions import books, companies, editions, people
 from rates.actions.audit import COMMAND, note
 from rates.core.currencies import MINOR_DIGITS
 from rates.core.fields import Faults, text
+from rates.core.length_styles import DENOMINATORS, STYLES
 from rates.roles import SCOPES
 
 APPROVAL = "rates.approve"
@@ -49,6 +50,10 @@ class Command(BaseCommand):
         parser.add_argument("name")
         parser.add_argument("--currency", default="USD", choices=sorted(MINOR_DIGITS), metavar="CODE")
         parser.add_argument("--units", default="imperial", choices=("imperial", "metric"))
+        parser.add_argument(
+            "--length-style", choices=STYLES, help="how people read lengths; feet_inches or mm by the units if absent"
+        )
+        parser.add_argument("--length-denominator", type=int, default=16, choices=DENOMINATORS, help="inches to 1/n")
         parser.add_argument("--keys", default=".", metavar="DIR", help=f"folder for {', '.join(FILES)}, {INVITATION}")
         parser.add_argument("--principal", metavar="EMAIL", help="invites the person who signs in as principal")
         parser.add_argument("--principal-name", default="Principal", metavar="NAME")
@@ -70,7 +75,12 @@ class Command(BaseCommand):
         now = datetime.datetime.now(datetime.UTC)
         with transaction.atomic():
             company = companies.make_company(
-                name=name, currency=options["currency"], unit_system=options["units"], now=now
+                name=name,
+                currency=options["currency"],
+                unit_system=options["units"],
+                length_style=options["length_style"],
+                length_denominator=options["length_denominator"],
+                now=now,
             )
             with scope.company(company):
                 drafter = self.make_keys(company, folder, now)
