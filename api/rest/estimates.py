@@ -14,9 +14,10 @@ from estimating.actions.preparation import prepare
 from estimating.queries import comparisons as comparison_queries
 from estimating.queries import estimates as queries
 from estimating.queries import feed
+from estimating.queries import pieces as piece_queries
 from rates.core.fields import Field, ListOf, Record, boolean, choice, text
 from rates.core.problems import Problem, Refused
-from rates.paging import Wanted
+from rates.paging import Page, Wanted
 
 LISTED = (
     "openings",
@@ -26,6 +27,7 @@ LISTED = (
     "methods",
     "alternates",
 )  # parts that are lists, also as tables
+TABLES = (*LISTED, "pieces")  # those, and the items of the pieces
 COSTLY = ("cost-codes", "methods", "alternates")  # parts that show costs throughout
 COMPARISON = Record(
     as_given,
@@ -79,6 +81,13 @@ def show_part(call: Call) -> Answer:
     if queries.is_list(company=call.company, id=call.id, name=name):
         return listing(queries.part_page(company=call.company, id=call.id, name=name, wanted=call.wanted))
     return Answer(queries.part(company=call.company, id=call.id, name=name), tag=f"{call.id.hex}-{name}")
+
+
+def show_pieces(call: Call) -> Answer:
+    """GET /v1/estimates/{id}/pieces: lengths in the company's style beside the exact ones; as a table the items."""
+    pieces = piece_queries.pieces(company=call.company, id=call.id)
+    content = pieces.document if call.format == "json" else Page(tuple(pieces.document["items"]), None)
+    return Answer(content, tag=pieces.tag)
 
 
 def show_derivation(call: Call) -> Answer:

@@ -5,23 +5,28 @@ from __future__ import annotations
 import uuid
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
 
 from estimating.actions.intake import find_revision, read_again, report_of
 from estimating.core.job import cost_request
 from estimating.intake.asking import Question
-from estimating.intake.stakes import Lines, stakes
+from estimating.intake.report import question_of
+from estimating.intake.stakes import Lines, Stake, stakes
 from estimating.jobs import for_core, stored
 from estimating.models import Estimate
+from rates.core.length_styles import LengthStyle
 from rates.core.money import print_money
 from rates.core.problems import Problem, Refused
+from rates.queries.companies import length_style
 
 MOST_LINES = 2_000  # each choice is read and costed anew
 
 
 @dataclass(frozen=True)
 class AtStake:
-    """One open question: the price under each choice that can be priced, and the difference."""
+    """One open question: the price under each choice that can be priced, and the difference.
+
+    choices_shown: those choices as the company's people read them.
+    """
 
     question: str
     code: str
@@ -29,6 +34,7 @@ class AtStake:
     currency: str
     amount: str
     prices: dict[str, str]
+    choices_shown: dict[str, str]
 
 
 def money_at_stake(*, company: uuid.UUID, id: uuid.UUID, estimate: uuid.UUID) -> tuple[AtStake, ...]:
@@ -53,23 +59,25 @@ def money_at_stake(*, company: uuid.UUID, id: uuid.UUID, estimate: uuid.UUID) ->
         except Refused:
             return None
 
-    asked = [Question(**unfrozen(question)) for question in report["questions"]]
+    asked = [question_of(question) for question in report["questions"]]
     found = stakes(asked, report["answers"], read_with, price)
-    shown = [
-        AtStake(
-            question.id,
-            question.code,
-            question.sentence,
-            row.currency,
-            print_money(found[question.id].swing, row.currency),
-            {choice: print_money(amount, row.currency) for choice, amount in found[question.id].prices},
-        )
-        for question in sorted(asked, key=lambda q: -found[q.id].swing if q.id in found else 0)
-        if question.id in found
-    ]
-    return tuple(shown)
+    style = length_style(company=company)
+    moving = [question for question in asked if question.id in found]
+    moving.sort(key=lambda question: -found[question.id].swing)
+    return tuple(show(question, found[question.id], row.currency, style) for question in moving)
 
 
-def unfrozen(question: Mapping[str, Any]) -> dict[str, Any]:
-    """A stored question's values, lists as the tuples that they were."""
-    return {name: tuple(value) if isinstance(value, list) else value for name, value in question.items()}
+def show(question: Question, stake: Stake, currency: str, style: LengthStyle) -> AtStake:
+    """What is at stake in a question, lengths in the company's style."""
+    sentence, labels = question.read_in(style.show)
+    label = dict(zip(question.choices, labels, strict=False))
+    prices = {choice: print_money(amount, currency) for choice, amount in stake.prices}
+    return AtStake(
+        question.id,
+        question.code,
+        sentence,
+        currency,
+        print_money(stake.swing, currency),
+        prices,
+        {choice: label.get(choice, choice) for choice in prices},
+    )

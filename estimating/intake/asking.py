@@ -10,6 +10,8 @@ import hashlib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+from estimating.intake.said import Kept, Said, Show, keep, spell
+
 BLOCKS_COSTING, BLOCKS_ISSUE, TO_KNOW = "blocks_costing", "blocks_issue", "to_know"
 SEVERITIES = (BLOCKS_COSTING, BLOCKS_ISSUE, TO_KNOW)
 MOST_CELLS = 50  # named in one question; how many more there are is said
@@ -20,7 +22,8 @@ MOST_QUESTIONS = 2_000  # unanswered ones
 class Question:
     """One question. choices: words that can be answered; `open_answer` says what else can ("a length", ""): free text.
 
-    cells: as a person finds them; lines: indexes of the opening lines that it is about, when the question was asked.
+    cells: as a person finds them; lines: indexes of the opening lines that it is about, when the question was asked;
+    said, choices_said: the sentence and the choices with their lengths apart, blank where they name none.
     """
 
     id: str
@@ -32,11 +35,20 @@ class Question:
     cells: tuple[str, ...] = ()
     lines: tuple[int, ...] = ()
     answer: str | None = None
+    said: Kept = ()
+    choices_said: tuple[Kept, ...] = ()
 
     @property
     def open(self) -> bool:
         """Whether an answer is still wanted."""
         return self.answer is None and self.severity != TO_KNOW
+
+    def read_in(self, show: Show) -> tuple[str, tuple[str, ...]]:
+        """The sentence and the choices with lengths printed by `show`; as kept, where two choices would look alike."""
+        choices = tuple(spell(choice, show) for choice in self.choices_said) or self.choices
+        if len(set(choices)) != len(self.choices):
+            return self.sentence, self.choices
+        return spell(self.said, show) or self.sentence, choices
 
 
 @dataclass
@@ -67,6 +79,8 @@ class Asker:
         open_answer: str = "",
         cells: Sequence[str] = (),
         lines: Sequence[int] = (),
+        said: Said = (),
+        choices_said: Sequence[Said] = (),
     ) -> str | None:
         """The answer kept for this question, None where there is none yet; `about` is what its id depends on."""
         key = "\x1f".join((code, *about))
@@ -87,7 +101,17 @@ class Asker:
             shown += (f"and {len(cells) - MOST_CELLS:,} more",)
         self.questions.append(
             Question(
-                id, code, severity, sentence, tuple(choices), open_answer, shown, tuple(lines[:MOST_CELLS]), answer
+                id,
+                code,
+                severity,
+                sentence,
+                tuple(choices),
+                open_answer,
+                shown,
+                tuple(lines[:MOST_CELLS]),
+                answer,
+                keep(said),
+                tuple(keep(choice) for choice in choices_said),
             )
         )
         return answer

@@ -12,10 +12,11 @@ from dataclasses import dataclass
 
 from estimating.core.kinds import Kind
 from estimating.core.schedule import Line, mark_key
-from estimating.core.shapes import Ellipse, Pipe, Rectangle, Round, Shape
+from estimating.core.shapes import Ellipse, Rectangle, Round, Shape
 from estimating.intake.asking import BLOCKS_COSTING, BLOCKS_ISSUE, Asker
 from estimating.intake.cells import show
 from estimating.intake.draft import Draft
+from estimating.intake.said import joined, size_said, spell
 from rates.core.fraction import Fraction
 from rates.core.length_styles import print_length
 from rates.core.units import LENGTH_NM
@@ -62,6 +63,10 @@ class Context:
         draft = self.drafts[read.index]
         return name in draft.values or name in draft.asked
 
+    def show(self, nm: Fraction) -> str:
+        """A length as the schedule itself has it."""
+        return show(nm, self.metric)
+
     def size(self, read: Read) -> str:
         """A line's size as questions name it, blank without one."""
         return size_text(read.kind.shape, self.metric) if read.kind else ""
@@ -69,11 +74,7 @@ class Context:
 
 def size_text(shape: Shape, metric: bool) -> str:
     """A size as sentences and question ids name it."""
-    if isinstance(shape, Rectangle | Ellipse):
-        return f"{show(shape.width, metric)} x {show(shape.height, metric)}"
-    if isinstance(shape, Round | Pipe):
-        return f"dia. {show(shape.diameter, metric)}"
-    return shape.name
+    return spell(size_said(shape), lambda nm: show(nm, metric))
 
 
 def sides_of(shape: Shape) -> tuple[tuple[str, Fraction], ...]:
@@ -129,11 +130,13 @@ def check_two_sizes(context: Context) -> dict[int, int]:
         shapes = [read.kind.shape for read in reads if read.kind is not None]
         turned = any(is_turned(a, b) for a in shapes for b in shapes)
         hint = " (width and height look swapped)" if turned else ""
-        sentence = f"{reads[0].line.mark} has {len(found)} sizes: {', '.join(names)}{hint}. Which is right?"
+        start, end = f"{reads[0].line.mark} has {len(found)} sizes: ", f"{hint}. Which is right?"
+        sizes = [size_said(shape) for shape in shapes]
         answer = context.asker.ask(
-            "mark_of_two_sizes", BLOCKS_COSTING, sentence, about=(reads[0].line.mark_key, *sorted(names)),
+            "mark_of_two_sizes", BLOCKS_COSTING, f"{start}{', '.join(names)}{end}",
+            about=(reads[0].line.mark_key, *sorted(names)),
             choices=tuple(names), cells=[context.place(read.index, "width") for read in reads],
-            lines=[read.index for read in reads],
+            lines=[read.index for read in reads], said=(start, *joined(sizes, ", "), end), choices_said=sizes,
         )  # fmt: skip
         if answer:
             right = names[answer][0].index
@@ -178,11 +181,10 @@ def check_bands(context: Context) -> None:
             if context.asker.full:
                 context.asker.left_out += 1
                 continue
-            length = show(nm, context.metric)
-            sentence = f"The {name} of {read.line.mark}, {length}, is outside {whose} size. Is it right?"
+            said = (f"The {name} of {read.line.mark}, ", nm, f", is outside {whose} size. Is it right?")
             context.asker.ask(
-                "size_out_of_band", BLOCKS_ISSUE, sentence, about=(*about(read, context.metric), name),
-                choices=("as_read",), cells=(context.place(read.index, name),), lines=(read.index,),
+                "size_out_of_band", BLOCKS_ISSUE, spell(said, context.show), about=(*about(read, context.metric), name),
+                choices=("as_read",), cells=(context.place(read.index, name),), lines=(read.index,), said=said,
             )  # fmt: skip
 
 
@@ -226,10 +228,11 @@ def distinct_shapes(lines: Iterable[Read]) -> list[Read]:
 
 def ask_swapped(context: Context, read: Read) -> str | None:
     """Whether width and height of a line are the wrong way round."""
-    sentence = f"{read.line.mark} is {context.size(read)} wide by high. Are width and height swapped?"
+    size = size_said(read.kind.shape) if read.kind else ()
+    said = (f"{read.line.mark} is ", *size, " wide by high. Are width and height swapped?")
     return context.asker.ask(
-        "width_height_swapped", BLOCKS_ISSUE, sentence, about=about(read, context.metric),
-        choices=("as_read", "swap"), cells=(context.place(read.index, "width"),), lines=(read.index,),
+        "width_height_swapped", BLOCKS_ISSUE, spell(said, context.show), about=about(read, context.metric),
+        choices=("as_read", "swap"), cells=(context.place(read.index, "width"),), lines=(read.index,), said=said,
     )  # fmt: skip
 
 

@@ -9,13 +9,14 @@ from collections.abc import Mapping
 from dataclasses import asdict
 from typing import Any
 
-from estimating.intake.asking import SEVERITIES, TO_KNOW
+from estimating.intake.asking import SEVERITIES, TO_KNOW, Question
 from estimating.intake.grid import column_number, place_of
 from estimating.intake.reading import Intake
 from estimating.intake.sheets_reading import Known
 from estimating.intake.vocabulary import Heading
 
 Report = dict[str, Any]
+LENGTHS_APART = ("said", "choices_said")
 BOTH = {"width": "size", "height": "size"}
 
 
@@ -23,7 +24,7 @@ def make_report(intake: Intake, clouds: list[str]) -> Report:
     """The report of an intake, with the marks that its drawing issue clouds."""
     return {
         "format": intake.format,
-        "questions": [asdict(question) for question in intake.questions],
+        "questions": [question_entry(question) for question in intake.questions],
         "answers": {q.id: q.answer for q in intake.questions if q.answer is not None},
         "notes": [{"cell": place, "text": text} for place, text in intake.notes],
         "tables": list(intake.tables),
@@ -31,6 +32,17 @@ def make_report(intake: Intake, clouds: list[str]) -> Report:
         "clouds": clouds,
         "lines": [line_entry(intake, index) for index in range(len(intake.drafts))],
     }
+
+
+def question_entry(question: Question) -> Report:
+    """What is kept of a question; its lengths apart only where it names any."""
+    entry = asdict(question)
+    return {name: entry[name] for name in entry if name not in LENGTHS_APART or entry[name]}
+
+
+def question_of(entry: Mapping[str, Any]) -> Question:
+    """A kept question, lists as the tuples that they were."""
+    return Question(**{name: tuple(value) if isinstance(value, list) else value for name, value in entry.items()})
 
 
 def line_entry(intake: Intake, index: int) -> list[Any]:

@@ -9,11 +9,13 @@ from typing import Any
 
 from estimating.intake.report import read_line
 from estimating.intake.revisions import LineChange, compare_revisions, read_revision
+from estimating.intake.shown import show_line, show_question
 from estimating.models import ScheduleRevision
 from estimating.queries.projects import cut, read_place
 from rates.core.problems import Problem, Refused
 from rates.documents import unpack
 from rates.paging import Page, Wanted
+from rates.queries.companies import length_style
 from rates.refusals import NotThere
 
 METRIC_ENDS = ("mm", "cm", " m")
@@ -51,27 +53,27 @@ def report_of(row: ScheduleRevision) -> Mapping[str, Any]:
 def questions(
     *, company: uuid.UUID, id: uuid.UUID, wanted: Wanted, severity: str | None = None, open_only: bool = False
 ) -> Page[Any]:
-    """The questions of a revision, those that block costing first; NotThere."""
-    found = report_of(find(company, id))["questions"]
-    return cut(
-        [
-            question | {"open": question["answer"] is None and question["severity"] != "to_know"}
-            for question in found
-            if (severity is None or question["severity"] == severity)
-            and not (open_only and (question["answer"] is not None or question["severity"] == "to_know"))
-        ],
-        wanted,
-    )
+    """The questions of a revision in the company's length style, those that block costing first; NotThere."""
+    found = [
+        question
+        for question in report_of(find(company, id))["questions"]
+        if (severity is None or question["severity"] == severity)
+        and not (open_only and (question["answer"] is not None or question["severity"] == "to_know"))
+    ]
+    page, style = cut(found, wanted), length_style(company=company)
+    return Page(tuple(show_question(question, style) for question in page.items), page.next)
 
 
 def reading(*, company: uuid.UUID, id: uuid.UUID, wanted: Wanted) -> Page[Any]:
-    """What was read for each line: its cells, its values, and how they were written; NotThere."""
+    """What was read for each line: its cells, its values, how they were written and how they are shown; NotThere."""
     row = find(company, id)
     report, lines = report_of(row), list(unpack(row.openings))
     start = read_place(wanted.cursor)
     shown = range(start, min(start + wanted.limit, len(lines)))
     page = cut(lines, wanted)
-    return Page(tuple(read_line(report, index, lines[index]) for index in shown), page.next)
+    style = length_style(company=company)
+    found = (show_line(read_line(report, index, lines[index]), row.length_unit, style) for index in shown)
+    return Page(tuple(found), page.next)
 
 
 def beside(*, company: uuid.UUID, id: uuid.UUID) -> dict[str, Any]:

@@ -136,12 +136,12 @@ ESTIMATES = (
             "GET",
             f"/v1/estimates/{{id}}/{part}",
             f"estimate-{part}",
-            estimates.show_part,
+            estimates.show_pieces if part == "pieces" else estimates.show_part,
             f"The {part} of a costed estimate",
             "costs" if part in estimates.COSTLY else "read",
             {200: f"Part:{part}"},
             query=PAGE if part in estimates.LISTED else (),
-            formats=LISTS if part in estimates.LISTED else ("json",),
+            formats=LISTS if part in estimates.TABLES else ("json",),
         )
         for part in PARTS
     ),

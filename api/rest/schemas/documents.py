@@ -140,6 +140,26 @@ COMPARISON = record(
     change=AMOUNT,
     causes={"type": "array", "items": record({"cause": TEXT, "amount": AMOUNT})},
 )
+PIECES = record(
+    {
+        "count": {"type": "integer"},
+        "items": {
+            "type": "array",
+            "items": record(
+                {
+                    "material": TEXT,
+                    "piece": TEXT,
+                    "length": AMOUNT,
+                    "length_shown": TEXT | {"description": "in the company's length style, to its nearest step"},
+                    "width": AMOUNT,
+                    "width_shown": TEXT,
+                    "count": {"type": "integer"},
+                    "marks": {"type": "object", "additionalProperties": {"type": "integer"}},
+                }
+            ),
+        },
+    }
+)
 TEXTS: Json = {"type": "array", "items": TEXT}
 QUESTION = record(
     {
@@ -148,6 +168,7 @@ QUESTION = record(
         "severity": {"type": "string", "enum": list(SEVERITIES)},
         "sentence": TEXT,
         "choices": TEXTS,
+        "choices_shown": TEXTS,
         "open_answer": TEXT,
         "cells": TEXTS,
         "lines": {"type": "array", "items": {"type": "integer"}},
@@ -160,7 +181,10 @@ READ_LINE = record(
         "line": {"type": "integer"},
         "mark": TEXT,
         "cell": TEXT,
-        "fields": {"type": "object", "additionalProperties": record({"value": {}, "cell": TEXT}, written=TEXT)},
+        "fields": {
+            "type": "object",
+            "additionalProperties": record({"value": {}, "cell": TEXT}, written=TEXT, shown=TEXT),
+        },
     }
 )
 LINE_CHANGES: Json = {"type": "array", "items": of_dataclass(LineChange)}
@@ -212,4 +236,5 @@ SCHEMAS: Json = {
     f"Part.{name}": (record({"items": OBJECTS, "next": MAYBE_TEXT}) if name in LISTED else OBJECT)
     for name in estimates.PARTS
 }
+SCHEMAS |= {"Part.pieces": PIECES}
 SCHEMAS |= rate_documents.SCHEMAS
