@@ -101,11 +101,15 @@ def kind_remarks(request: Request, part: Part) -> list[Remark]:
     """Remarks on kinds that are priced in a part."""
     found = []
     lines = request.schedule.lines
+    named: dict[frozenset[int], tuple[int, str]] = {}  # several remarks often hit the same lines
     for code, severity, words, applies in OF_KINDS:
-        hit = lines_of(request, part, {k for k, work in part.works.items() if applies(work.kind)})
-        if hit:
-            detail = words.format(naming([lines[i] for i in hit]))
-            found.append(Remark(code, severity, f"/openings/{hit[0]}", detail))
+        kinds = frozenset(k for k, work in part.works.items() if applies(work.kind))
+        if kinds and kinds not in named:
+            hit = lines_of(request, part, kinds)
+            named[kinds] = (hit[0], naming([lines[i] for i in hit]))
+        if kinds:
+            first, marks = named[kinds]
+            found.append(Remark(code, severity, f"/openings/{first}", words.format(marks)))
     return found
 
 
