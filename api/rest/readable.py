@@ -28,11 +28,11 @@ def write_page(document: Json) -> str:
     for path, methods in document["paths"].items():
         for method, operation in methods.items():
             parts.append(write_operation(path, method, operation))
-    parts.append("<h2 id="documents">Documents</h2>")
+    parts.append('<h2 id="documents">Documents</h2>')
     for name, schema in document["components"]["schemas"].items():
         what = f"<p>{marked(schema['description'])}" if "description" in schema else ""
         parts.append(f'<h3 id="document-{escape(name)}">{escape(name)}</h3>{what}{table_of(schema)}')
-    parts.append("<h2 id="problems">Problems</h2><table><tr><th>type<th>status<th>title")
+    parts.append('<h2 id="problems">Problems</h2><table><tr><th>type<th>status<th>title')
     for code, (status, title) in KINDS.items():
         parts.append(f'<tr id="problem-{code}"><td><code>{code}</code><td>{status}<td>{escape(title)}')
     parts.append("</table>")
