@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from estimating.core.comparison import Match, match
+from estimating.core.comparison import NOTHING_DECIDED, Decided, Match, match
 from estimating.core.estimate import Estimate, Plan, build, estimate
 from estimating.core.job import Job, card_on, cost, make_plan
 from estimating.core.request import Request
@@ -182,15 +182,15 @@ def split(before: Job, after: Job, mode: str, order: tuple[str, ...], smooth: bo
     return dict(zip(CAUSES, allocate_values(values, total), strict=True))
 
 
-def line_changes(before: Job, after: Job, first: Estimate) -> tuple[LineChange, ...]:
-    """Lines that changed, with their prices before and after only the openings change.
+def line_changes(before: Job, after: Job, first: Estimate, decided: Decided) -> tuple[LineChange, ...]:
+    """Lines that changed, with their prices before and after only the openings change; `decided` says which are one.
 
     An unchanged, renumbered or newly sourced line moves no money: what shifts on to it or off it when others change
     (set-up, whole packs, minimum, rounding) stays with `lines_with_other_causes`.
     """
     second = estimate(mixed_plan(before, after, frozenset({"openings"})))
     found = []
-    for m in match(before.plan.request.schedule, after.plan.request.schedule):
+    for m in match(before.plan.request.schedule, after.plan.request.schedule, decided):
         was = 0 if m.before is None else first.allocation.line_prices[m.before]
         now = 0 if m.after is None else second.allocation.line_prices[m.after]
         if m.classes:
@@ -237,9 +237,18 @@ def row_changes(before: Job, after: Job, smooth: bool, base_minor: int) -> tuple
 
 
 def compare(
-    before: Job, after: Job, *, mode: str = "even_handed", order: Sequence[str] | None = None, smooth: bool = False
+    before: Job,
+    after: Job,
+    *,
+    mode: str = "even_handed",
+    order: Sequence[str] | None = None,
+    smooth: bool = False,
+    decided: Decided = NOTHING_DECIDED,
 ) -> Comparison:
-    """The causes of the change between two jobs; Refused where a mixed state can't be costed, with the reason."""
+    """The causes of the change between two jobs; Refused where a mixed state can't be costed, with the reason.
+
+    `decided` moves amounts between lines and what stands beside them; the causes sum as they would without it.
+    """
     stated = check(before, after, mode, order)
     first, second = cost(before), cost(after)
     causes = split(before, after, mode, stated, smooth)
@@ -247,7 +256,7 @@ def compare(
     if smooth:
         causes[PACKS_AND_ROUNDING] = change - sum(causes.values())
     changed = changed_causes(before, after)
-    lines = line_changes(before, after, first) if "openings" in changed else ()
+    lines = line_changes(before, after, first, decided) if "openings" in changed else ()
     base = build(before.plan, smooth)[1].price_minor
     rows = row_changes(before, after, smooth, base) if "rates" in changed else ()
     return Comparison(

@@ -1,25 +1,34 @@
 """Two schedules line by line: which lines match, and what kind of change each is.
 
-Matching: by stable id, then by mark, elevation and storey, then by kind and place (a renumbered line: a proposal).
+Matching: by stable id, then by mark, elevation and storey, then as a person has decided, then by kind and place (a
+renumbered line: a proposal). What is decided takes both lines of a proposal out together, so the other proposals stay
+what they were.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterable
+from collections.abc import Callable, Hashable, Iterable, Mapping
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 
 from estimating.core.schedule import Line, Schedule
 
 Key = Callable[[Line, Schedule], Hashable | None]
+Decided = Mapping[tuple[int, int], bool]  # line indexes before and after: whether a person says that they are one
+NOTHING_DECIDED: Decided = MappingProxyType({})
 
 
 @dataclass(frozen=True)
 class Match:
-    """Line indexes before and after (None: added or removed) and the classes of change, empty where there is none."""
+    """Line indexes before and after (None: added or removed) and the classes of change, empty where there is none.
+
+    proposed: kind and place alone say so, and no person has decided.
+    """
 
     before: int | None
     after: int | None
     classes: tuple[str, ...]
+    proposed: bool = False
 
 
 def by_id(line: Line, schedule: Schedule) -> Hashable | None:
@@ -81,18 +90,45 @@ def classes(before: Schedule, i: int, after: Schedule, j: int) -> tuple[str, ...
     return tuple(found)
 
 
-def match(before: Schedule, after: Schedule) -> tuple[Match, ...]:
+def settle(decided: Decided, left: dict[int, None], right: dict[int, None]) -> tuple[dict[int, int], list[int]]:
+    """(after -> before of what is one, before lines that are no other's), taken out of the open lines.
+
+    A decision on a line that id or mark have settled is passed over.
+    """
+    partner, alone = {}, []
+    for (i, j), same in decided.items():
+        if i not in left or j not in right:
+            continue
+        left.pop(i)
+        right.pop(j)
+        if same:
+            partner[j] = i
+        else:
+            alone.append(i)
+    return partner, alone
+
+
+def match(before: Schedule, after: Schedule, decided: Decided = NOTHING_DECIDED) -> tuple[Match, ...]:
     """Every line of both schedules once, in the order of the later one, removed lines last."""
     left, right = dict.fromkeys(range(len(before.lines))), dict.fromkeys(range(len(after.lines)))
     partner: dict[int, int] = {}
-    for key in (by_id, by_mark, by_kind):
-        for i, j in pair_up(before, after, left, right, key):
+
+    def take(key: Key) -> set[int]:
+        pairs = pair_up(before, after, left, right, key)
+        for i, j in pairs:
             partner[j] = i
             left.pop(i)
             right.pop(j)
+        return {j for _, j in pairs}
+
+    take(by_id)
+    take(by_mark)
+    told, alone = settle(decided, left, right)
+    partner.update(told)
+    proposed = take(by_kind)
     matches = []
     for j in range(len(after.lines)):
         found = partner.get(j)
         classed = ("added",) if found is None else classes(before, found, after, j)
-        matches.append(Match(found, j, classed))
-    return (*matches, *(Match(i, None, ("removed",)) for i in left))
+        matches.append(Match(found, j, classed, j in proposed))
+    return (*matches, *(Match(i, None, ("removed",)) for i in sorted((*left, *alone))))

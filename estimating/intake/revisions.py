@@ -1,6 +1,6 @@
 """Two revisions of a schedule line by line: what changed, what is only a proposal, what changed but is not clouded.
 
-lines of both > core match > changes with sentences > clouds of the drawing issue compared
+lines of both > core match, with what is decided > changes with sentences > clouds of the drawing issue compared
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from estimating.core.comparison import Match, match
+from estimating.core.comparison import NOTHING_DECIDED, Decided, Match, match
 from estimating.core.schedule import Line, Reading, Schedule, mark_key, read_lines
 from estimating.intake.checks import size_text
 
@@ -24,14 +24,19 @@ class Lines:
     places: tuple[int, ...]
     unread: int
 
+    @property
+    def count(self) -> int:
+        """How many lines the revision has."""
+        return len(self.places) + self.unread
+
 
 @dataclass(frozen=True, slots=True)
 class LineChange:
     """One line that changed. before and after: its places in the revisions, None where it was added or removed.
 
     classes: added, removed, renumbered, alternate, excluded, size, factors, quantity, source. proposal: matched by size
-    and place alone, to be confirmed by a person. clouded: whether the drawing issue clouds its mark, None where it
-    lists no clouds.
+    and place alone, waiting for a person to confirm it. clouded: whether the drawing issue clouds its mark, None where
+    it lists no clouds.
     """
 
     before: int | None
@@ -46,10 +51,21 @@ class LineChange:
 
 
 @dataclass(frozen=True, slots=True)
+class Pair:
+    """Two lines that size and place match: their places in the revisions and their marks."""
+
+    before: int
+    after: int
+    mark_before: str
+    mark_after: str
+
+
+@dataclass(frozen=True, slots=True)
 class Changes:
-    """All changes of the later revision, and what its clouds say that its lines don't."""
+    """All changes of the later revision, all proposals, decided or not; what its clouds say that its lines don't."""
 
     lines: tuple[LineChange, ...]
+    proposals: tuple[Pair, ...]
     unchanged: int
     not_clouded: tuple[str, ...]  # marks that changed outside every cloud
     clouded_unchanged: tuple[str, ...]  # marks in a cloud of which no line changed
@@ -64,15 +80,49 @@ def read_revision(rows: Sequence[Mapping[str, Any]], length_unit: str) -> Lines:
     return Lines(schedule, tuple(index for index, _ in found), len(rows) - len(found))
 
 
-def compare_revisions(before: Lines, after: Lines, clouds: Sequence[str] = (), *, metric: bool = False) -> Changes:
-    """The changes between two revisions; `clouds` are the marks that the later drawing issue clouds."""
+def proposals(before: Lines, after: Lines) -> tuple[Pair, ...]:
+    """The lines that size and place alone match, in the order of the later revision: what is decided changes none."""
+    return pairs(match(before.schedule, after.schedule), before, after)
+
+
+def pairs(matches: Sequence[Match], before: Lines, after: Lines) -> tuple[Pair, ...]:
+    """The proposals among matches."""
+    found = []
+    for one in matches:
+        if one.proposed and one.before is not None and one.after is not None:
+            marks = before.schedule.lines[one.before].mark, after.schedule.lines[one.after].mark
+            found.append(Pair(before.places[one.before], after.places[one.after], *marks))
+    return tuple(found)
+
+
+def by_line(before: Lines, after: Lines, decided: Decided) -> Decided:
+    """What is decided of places in the revisions, told of their readable lines."""
+    old, new = ({place: index for index, place in enumerate(lines.places)} for lines in (before, after))
+    return {(old[i], new[j]): same for (i, j), same in decided.items() if i in old and j in new}
+
+
+def compare_revisions(
+    before: Lines,
+    after: Lines,
+    clouds: Sequence[str] = (),
+    *,
+    metric: bool = False,
+    decided: Decided = NOTHING_DECIDED,
+) -> Changes:
+    """The changes between two revisions; `clouds` are the marks that the later drawing issue clouds.
+
+    `decided` are places in the revisions: a proposal that a person has confirmed is a renumbered line, one that was
+    rejected a removed and an added line.
+    """
     clouded = frozenset(mark_key(mark) for mark in clouds if mark.strip())
-    matches = match(before.schedule, after.schedule)
+    plain = match(before.schedule, after.schedule)
+    matches = match(before.schedule, after.schedule, by_line(before, after, decided)) if decided else plain
     changed = [change(found, before, after, clouded, metric) for found in matches if found.classes]
     marks = {mark_key(line.mark) for line in changed}
     missed = dict.fromkeys(line.mark for line in changed if line.clouded is False and line.classes != ("source",))
     return Changes(
         lines=tuple(changed),
+        proposals=pairs(plain, before, after),
         unchanged=len(matches) - len(changed),
         not_clouded=tuple(missed),
         clouded_unchanged=tuple(sorted(clouded - marks)),
@@ -87,7 +137,6 @@ def change(found: Match, before: Lines, after: Lines, clouded: frozenset[str], m
     line = new or old
     assert line is not None
     keys = {one.mark_key for one in (old, new) if one is not None}
-    same_id = old is not None and new is not None and old.id is not None and old.id == new.id
     return LineChange(
         before=before.places[found.before] if found.before is not None else None,
         after=after.places[found.after] if found.after is not None else None,
@@ -96,7 +145,7 @@ def change(found: Match, before: Lines, after: Lines, clouded: frozenset[str], m
         elevation=line.elevation,
         classes=found.classes,
         sentence=describe(found, old, new, before.schedule, after.schedule, metric),
-        proposal="renumbered" in found.classes and not same_id,
+        proposal=found.proposed,
         clouded=bool(keys & clouded) if clouded else None,
     )
 
