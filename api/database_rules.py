@@ -37,6 +37,7 @@ KEPT_OF_ESTIMATE = (
 GIVEN_OF_ESTIMATE = (
     "company_id", "project_id", "number", "schedule_id", "edition_id", "editions", "work_date", "known_at", "request",
 )  # fmt: skip
+KEPT_OF_MATCH = ("company_id", "before_id", "after_id", "line_before", "line_after")
 
 
 def differs(*columns: str) -> str:
@@ -68,6 +69,8 @@ RULES = (
     Rule("part_not_deleted", "estimating_estimatepart", "DELETE", "1 = 1"),
     Rule("schedule_kept", "estimating_schedulerevision", "UPDATE", "1 = 1"),
     Rule("schedule_not_deleted", "estimating_schedulerevision", "DELETE", "1 = 1"),
+    Rule("match_lines_kept", "estimating_linematch", "UPDATE", differs(*KEPT_OF_MATCH)),
+    Rule("match_not_deleted", "estimating_linematch", "DELETE", "1 = 1"),
     Rule("comparison_kept", "estimating_comparison", "UPDATE", "OLD.compared_at IS NOT NULL"),
     Rule("comparison_not_deleted", "estimating_comparison", "DELETE", "1 = 1"),
     Rule("change_kept", "estimating_change", "UPDATE", "1 = 1"),

@@ -67,6 +67,25 @@ class KeptColumns(Identified, CompanyOwned):
         constraints = [models.UniqueConstraint(fields=["company", "fingerprint"], name="kept_columns_once")]
 
 
+class LineMatch(Identified, CompanyOwned):
+    """What a person said last of two lines that size and place alone match: whether they are one line."""
+
+    before = models.ForeignKey(ScheduleRevision, on_delete=models.PROTECT, related_name="+")  # the earlier revision
+    after = models.ForeignKey(ScheduleRevision, on_delete=models.PROTECT, related_name="+")
+    line_before = models.PositiveIntegerField()  # places in the revisions, from 0
+    line_after = models.PositiveIntegerField()
+    same = models.BooleanField()
+    decided_by = models.ForeignKey("rates.Member", on_delete=models.PROTECT, related_name="+")
+    decided_at = models.DateTimeField()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["company", "before", "after", "line_before", "line_after"], name="line_match_once"
+            )
+        ]
+
+
 class Run(Identified):
     """The queue: what is to be computed, who works on it, until when. Holds no content of a company."""
 
