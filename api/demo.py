@@ -23,7 +23,7 @@ from rates.refusals import ANY_STATE
 from rates.scope import changes_of, company
 
 FOLDER = Path(__file__).resolve().parent.parent / "estimating" / "demo"
-ESTIMATOR = ("read", "costs", "rates.read", "estimate", "rates.draft")
+ESTIMATOR = ("read", "costs", "rates.read", "estimate", "matches", "rates.draft")
 APPROVER = ("read", "costs", "rates.read", "rates.approve")
 RATES = ("rates.json", "rates-next.json")
 REQUESTS = ("clinic-a.json", "clinic-b.json", "hall-a.json", "hall-b.json")

@@ -10,12 +10,13 @@ SCOPES = {
     "costs": "see costs, wages, burden and margins: build-ups, cost codes, derivations, amounts of materials",
     "rates.read": "see the tables of editions, wages included",
     "estimate": "make projects, schedules, estimates and comparisons, and cancel runs",
+    "matches": "confirm or reject proposed matches between two revisions of a schedule",
     "rates.draft": "make rate books, draft and submit editions",
     "rates.approve": "approve, send back and withdraw editions",
     "audit": "see who changed what",
     "company": "change the company, its members and access keys",
 }
-_ESTIMATOR = frozenset({"read", "costs", "rates.read", "estimate"})
+_ESTIMATOR = frozenset({"read", "costs", "rates.read", "estimate", "matches"})
 ROLES = {
     "viewer": frozenset({"read"}),
     "sales": frozenset({"read", "estimate"}),

@@ -11,6 +11,7 @@ from estimating.intake.report import read_line
 from estimating.intake.revisions import LineChange, compare_revisions, read_revision
 from estimating.intake.shown import show_line, show_question
 from estimating.models import ScheduleRevision
+from estimating.queries.matches import Proposal, decisions, said, show_proposals
 from estimating.queries.projects import cut, read_place
 from rates.core.problems import Problem, Refused
 from rates.documents import unpack
@@ -23,7 +24,7 @@ METRIC_ENDS = ("mm", "cm", " m")
 
 @dataclass(frozen=True)
 class Revisions:
-    """What the drawing issue of the later revision changed."""
+    """What the drawing issue of the later revision changed; `proposals` are for a person to confirm or reject."""
 
     before: uuid.UUID
     after: uuid.UUID
@@ -33,6 +34,7 @@ class Revisions:
     not_clouded: tuple[str, ...]
     clouded_unchanged: tuple[str, ...]
     unread: int
+    proposals: tuple[Proposal, ...]
 
 
 def find(company: uuid.UUID, id: uuid.UUID) -> ScheduleRevision:
@@ -91,14 +93,16 @@ def changes(*, company: uuid.UUID, id: uuid.UUID, since: uuid.UUID) -> Revisions
     if before is None or before.project_id != after.project_id:
         raise Refused([Problem("/query/from", "not_found", "this project has no such revision")])
     old, new = (list(unpack(row.openings)) for row in (before, after))
+    decided = decisions(company=company, before=before.pk, after=after.pk)
     metric = any(str(line.get("width", "")).endswith(METRIC_ENDS) for line in new[:50])
     found = compare_revisions(
         read_revision(old, before.length_unit),
         read_revision(new, after.length_unit),
         report_of(after)["clouds"],
         metric=metric,
+        decided=said(decided),
     )
     return Revisions(
         before.pk, after.pk, after.drawing_issue, found.lines, found.unchanged,
-        found.not_clouded, found.clouded_unchanged, found.unread,
+        found.not_clouded, found.clouded_unchanged, found.unread, show_proposals(found.proposals, decided),
     )  # fmt: skip

@@ -11,7 +11,7 @@ from estimating.actions import comparisons, projects
 from estimating.actions.estimates import Submitted, submit
 from estimating.actions.preparation import prepare
 from estimating.work.execute import execute
-from tests.cast import NOW, Office
+from tests.cast import NOW, Api, Office
 from tests.worked_cases import read_case
 
 
@@ -48,6 +48,17 @@ def add_schedule(office: Office) -> uuid.UUID:
         now=NOW,
     )
     return schedule.id
+
+
+def decide_match(office: Office) -> uuid.UUID:
+    """The id of a revision whose first line is said to be that of the revision before, under a new mark."""
+    api, openings = Api(office.key), read_case("golden", "request.json")["openings"]
+    path = f"{api.post('/v1/projects', {'name': 'Renumbered'}).headers['Location']}/opening-schedules"
+    first = api.post(path, openings).json()["id"]
+    second = str(api.post(path, [openings[0] | {"mark": "R1"}, *openings[1:]]).json()["id"])
+    said = {"from": first, "pairs": [{"before": 0, "after": 0, "same": True}]}
+    assert api.post(f"/v1/opening-schedules/{second}/matches", said).status_code == 200
+    return uuid.UUID(second)
 
 
 def compare(office: Office, before: uuid.UUID, after: uuid.UUID) -> uuid.UUID:

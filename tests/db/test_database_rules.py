@@ -9,12 +9,13 @@ from typing import Any
 import pytest
 from django.core.management import call_command
 from django.db import DatabaseError, connection, transaction
+from django.db.models import F
 
 from api.database_rules import MESSAGE, RULES, apply_rules, rules_in_place
-from estimating.models import Comparison, Estimate, EstimatePart, Run, ScheduleRevision
+from estimating.models import Comparison, Estimate, EstimatePart, LineMatch, Run, ScheduleRevision
 from rates.models import Edition, EditionStep
 from tests.cast import NOW, Office
-from tests.db.making import add_schedule, compare, cost_golden
+from tests.db.making import add_schedule, compare, cost_golden, decide_match
 
 Rows = dict[str, Any]
 LATER = NOW + datetime.timedelta(days=1)
@@ -31,6 +32,7 @@ def rows(office: Office) -> Rows:
         "part": EstimatePart.objects.of(office.company).filter(estimate=costed),
         "schedule": ScheduleRevision.objects.of(office.company).filter(pk=add_schedule(office)),
         "comparison": Comparison.objects.of(office.company).filter(pk=compare(office, costed, costed)),
+        "match": LineMatch.objects.of(office.company).filter(after=decide_match(office)),
         "run": Run.objects.filter(pk=costed),
     }
 
@@ -50,6 +52,9 @@ CHANGES: dict[str, Callable[[Rows], object]] = {
     "part deleted": lambda rows: rows["part"]._raw_delete("default"),
     "lines of a schedule": lambda rows: rows["schedule"].update(openings=b""),
     "schedule deleted": lambda rows: rows["schedule"]._raw_delete("default"),
+    "lines of a decided match": lambda rows: rows["match"].update(line_after=1),
+    "revision of a decided match": lambda rows: rows["match"].update(before=F("after")),
+    "decided match deleted": lambda rows: rows["match"]._raw_delete("default"),
     "comparison": lambda rows: rows["comparison"].update(document=b""),
     "run that has ended": lambda rows: rows["run"].update(state="queued"),
 }
@@ -65,6 +70,10 @@ def test_an_approved_edition_may_be_withdrawn_once(rows: Rows) -> None:
     assert rows["edition"].update(state="withdrawn", withdrawn_at=LATER, reason="wrong wage") == 1
     with pytest.raises(DatabaseError, match=MESSAGE), transaction.atomic():
         rows["edition"].update(withdrawn_at=None, state="approved")
+
+
+def test_a_decided_match_may_be_decided_otherwise(rows: Rows) -> None:
+    assert rows["match"].update(same=False, decided_at=LATER) == 1
 
 
 def test_every_rule_is_in_place_and_comes_back_with_migrate(rules: None) -> None:

@@ -84,6 +84,8 @@ def bodies(operation: Operation, own: World, id: dict[str, str]) -> Iterator[Any
         yield {"name": "x", "rate_book": id["rate-books"]}
     elif operation.name == "make-access-key":
         yield {"replaces": id["access-keys"]}
+    elif operation.name == "decide-schedule-matches":
+        yield {"from": id["opening-schedules"], "pairs": [{"before": 0, "after": 0, "same": True}]}
     elif operation.name == "add-opening-schedule":  # in the content of a file
         yield {"openings": [line | {"note": id["projects"]}], "project": id["projects"]}
         yield [line | {"id": id["opening-schedules"]}]

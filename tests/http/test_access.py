@@ -30,7 +30,7 @@ TABLE = {
         make-comparison""",
     "ekp": """edition labour-table materials-table equipment-table production-table overheads-table edition-tables
         edition-changes edition-steps edition-impact estimate-cost-codes estimate-methods estimate-alternates
-        derivation""",
+        derivation decide-schedule-matches""",
     "kp": """make-rate-book change-rate-book draft-edition delete-draft put-labour-table put-materials-table
         put-equipment-table put-production-table put-overheads-table put-edition-tables change-prices submit-edition
         approve-edition send-back-edition withdraw-edition audit""",

@@ -78,6 +78,9 @@ def work_on_schedules(api: Noting, office: Office) -> str:
     costed = api.estimate(request | {"schedule": made["id"]}).json()
     for part in ("openings", "source", "reading", "report", f"changes?from={first}", f"stakes?estimate={costed['id']}"):
         api.get(f"{second}/{part}")
+    renumbered = api.make(path, [openings[0] | {"mark": "R1"}, *openings[1:]])
+    said = {"from": first, "pairs": [{"before": 0, "after": 0, "same": True}]}
+    api.post(f"/v1/opening-schedules/{renumbered}/matches", said)
     question = api.get(f"{second}/questions").json()["items"][0]
     api.post(f"{second}/answers", {"answers": {question["id"]: question["choices"][0]}}, If_Match=api.tag(second))
     api.get("/v1/projects")

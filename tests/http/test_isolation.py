@@ -27,6 +27,10 @@ BODIES: dict[str, Any] = {
     "change-prices": {"formula": {"table": "labour", "price": "wage", "change": "+1 %"}},
     "change-project": {"name": "x"},
     "answer-schedule-questions": {"answers": {}},
+    "decide-schedule-matches": {
+        "from": "01a214f1-cadc-707f-9454-a38905726110",
+        "pairs": [{"before": 0, "after": 0, "same": True}],
+    },
     "add-opening-schedule": [{"mark": "A", "quantity": 1, "width": "48 in", "height": "48 in"}],
 }
 

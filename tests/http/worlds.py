@@ -66,8 +66,12 @@ def make_world(place: int) -> World:
     for line in openings:
         line["mark"] = f"{line['mark']}-{marker}"
     path = f"{project.headers['Location']}/opening-schedules?file_name={marker}.json&drawing_issue={marker}"
+    first = api.post(path, [openings[0] | {"mark": f"was-{marker}"}, *openings[1:]])
     schedule = api.post(path, openings)
     assert schedule.status_code == 201, schedule.content
+    said = {"from": first.json()["id"], "pairs": [{"before": 0, "after": 0, "same": True}]}
+    matched = api.post(f"{schedule.headers['Location']}/matches", said)
+    assert matched.status_code == 200, matched.content
     estimate = cost_golden(office, openings=openings)
     draft = api.post(f"/v1/rate-books/{office.rate_book}/editions", edition_of(marker, prime))
     api.post("/v1/projects", {"name": f"Second {marker}"})

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.conf import settings
 
-from api.rest import schedules
+from api.rest import matches, schedules
 from api.rest.exchange import Operation
 from api.rest.pieces import PAGE
 from estimating.core.request_reading import LENGTH_UNITS
@@ -102,5 +102,17 @@ INTAKE = (
         "read",
         {200: "ScheduleChanges"},
         query=(schedules.since,),
+    ),
+    Operation(
+        "POST",
+        "/v1/opening-schedules/{id}/matches",
+        "decide-schedule-matches",
+        matches.decide,
+        "Confirm or reject lines that only size and place match with another revision: the newest word counts",
+        "matches",
+        {200: "ScheduleMatches"},
+        body=matches.DECISIONS,
+        idempotency="accepted",
+        atomic=False,
     ),
 )

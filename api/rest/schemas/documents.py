@@ -15,7 +15,7 @@ from api.rest.schemas.bodies import LAYER_TABLES, OPENING_LINE, refine
 from estimating.actions.stakes import AtStake
 from estimating.intake.asking import SEVERITIES
 from estimating.intake.revisions import LineChange
-from estimating.queries import comparisons, estimates, feed, intake, projects
+from estimating.queries import comparisons, estimates, feed, intake, matches, projects
 from estimating.queries.impact import Impact
 from rates.core.card import EDITION
 from rates.queries import audit, books, companies, members
@@ -130,6 +130,7 @@ COMPARISON = record(
         "attribution": TEXT,
         "order": {"type": ["array", "null"]},
         "smooth": {"type": "boolean"},
+        "matches": OBJECTS,
         "problems": OBJECTS,
         "reason": MAYBE_TEXT,
         "created_at": SIMPLE[datetime.datetime],
@@ -188,6 +189,9 @@ READ_LINE = record(
     }
 )
 LINE_CHANGES: Json = {"type": "array", "items": of_dataclass(LineChange)}
+PROPOSAL = of_dataclass(matches.Proposal)
+PROPOSAL["properties"] |= {"state": {"type": "string", "enum": list(matches.STATES)}}
+PROPOSALS: Json = {"proposals": {"type": "array", "items": PROPOSAL}}
 MEMBER = of_dataclass(members.Member)
 SESSION = record(
     {
@@ -225,7 +229,9 @@ SCHEMAS: Json = {
     "AtStake": of_dataclass(AtStake),
     "ReadingReport": record({"format": TEXT, "notes": OBJECTS, "tables": OBJECTS, "apart": OBJECTS, "clouds": TEXTS}),
     "ScheduleChanges": of_dataclass(intake.Revisions)
-    | {"properties": of_dataclass(intake.Revisions)["properties"] | {"lines": LINE_CHANGES}},
+    | {"properties": of_dataclass(intake.Revisions)["properties"] | {"lines": LINE_CHANGES} | PROPOSALS},
+    "ScheduleMatches": of_dataclass(matches.Matches)
+    | {"properties": of_dataclass(matches.Matches)["properties"] | PROPOSALS},
     "Estimate": ESTIMATE,
     "EstimateLine": of_dataclass(estimates.EstimateLine),
     "Comparison": COMPARISON,
