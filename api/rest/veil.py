@@ -27,8 +27,8 @@ ESTIMATE = (
     "created_at", "costed_at",
 )  # fmt: skip
 COMPARISON = (
-    "id", "state", "estimates", "attribution", "order", "smooth", "problems", "reason", "created_at", "compared_at",
-    "currency", "before", "after", "change", "lines",
+    "id", "state", "estimates", "attribution", "order", "smooth", "matches", "problems", "reason", "created_at",
+    "compared_at", "currency", "before", "after", "change", "lines",
 )  # fmt: skip
 MATERIALS = ("code", "title", "role", "net", "gross", "stock", "unit", "packs", "left_over", "cost_code")
 EQUIPMENT = ("code", "title", "days", "units", "rental", "deliveries", "cost_code")

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import datetime
 import uuid
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from django.db import transaction
 
 from estimating.actions.estimates import Submitted
 from estimating.core.attribution import CAUSES
 from estimating.models import Comparison, Estimate, Run
+from estimating.queries.matches import decisions, kept
 from estimating.tasks import ask_for_work
 from estimating.work import queue
 from rates.core.problems import Problem, Refused
@@ -30,10 +32,11 @@ class Wanted:
 
 @dataclass(frozen=True)
 class Prepared:
-    """A comparison that can be computed, and the lines of its larger side."""
+    """A comparison that can be computed, the lines of its larger side, and the decisions that it is computed with."""
 
     wanted: Wanted
     lines: int
+    matches: Sequence[Mapping[str, Any]] = ()  # decided by people, between the schedules of the two estimates
 
 
 def prepare(*, company: uuid.UUID, wanted: Wanted) -> Prepared:
@@ -53,7 +56,20 @@ def prepare(*, company: uuid.UUID, wanted: Wanted) -> Prepared:
         faults.append(Problem("/after", "other_currency", "two currencies can't be compared"))
     if faults:
         raise Refused(faults)
-    return Prepared(wanted, max(row.run.total for row in rows.values()))
+    matches = decided_between(company, rows["before"].schedule_id, rows["after"].schedule_id)
+    return Prepared(wanted, max(row.run.total for row in rows.values()), matches)
+
+
+def decided_between(
+    company: uuid.UUID, before: uuid.UUID | None, after: uuid.UUID | None
+) -> Sequence[Mapping[str, Any]]:
+    """What people have decided of the lines of two stored schedules so far; nothing for openings that came inline.
+
+    The lines of such an estimate are those of its schedule, each in its place: one that can't be read is never costed.
+    """
+    if before is None or after is None or before == after:
+        return ()
+    return kept(decisions(company=company, before=before, after=after))
 
 
 def check_order(wanted: Wanted) -> list[Problem]:
@@ -85,6 +101,7 @@ def submit(
             "attribution": wanted.attribution,
             "order": list(wanted.order) if wanted.order is not None else None,
             "smooth": wanted.smooth,
+            "matches": list(prepared.matches),
         },
         made_by_id=member,
         created_at=now,

@@ -10,6 +10,7 @@ from typing import Any
 
 from estimating.models import Comparison as ComparisonRow
 from estimating.queries.estimates import write_time
+from estimating.queries.matches import CONFIRMED, REJECTED
 from rates.documents import unpack
 from rates.paging import Page, Wanted, page
 from rates.refusals import NotThere
@@ -52,12 +53,24 @@ def show_comparison(row: ComparisonRow) -> Comparison:
         "attribution": row.choices["attribution"],
         "order": row.choices["order"],
         "smooth": row.choices["smooth"],
+        "matches": [show_match(kept) for kept in row.choices.get("matches", ())],
         "problems": row.problems or [],
         "reason": row.run.reason or None,
         "created_at": write_time(row.created_at),
         "compared_at": write_time(row.compared_at),
     }
     return Comparison(row.pk, row.run.state, head | computed)
+
+
+def show_match(kept: Mapping[str, Any]) -> dict[str, Any]:
+    """A decision that the comparison was computed with, its lines numbered from 1 as those of the comparison are."""
+    return {
+        "line_before": kept["before"] + 1,
+        "line_after": kept["after"] + 1,
+        "state": CONFIRMED if kept["same"] else REJECTED,
+        "decided_by": kept["decided_by"],
+        "decided_at": kept["decided_at"],
+    }
 
 
 def comparison(*, company: uuid.UUID, id: uuid.UUID) -> Comparison:

@@ -33,6 +33,7 @@ def compute(claim: Claim, report: Report, job: Job | None) -> dict[str, Any]:
         mode=row.choices["attribution"],
         order=row.choices["order"],
         smooth=row.choices["smooth"],
+        decided={(m["before"], m["after"]): m["same"] for m in row.choices.get("matches", ())},
     )
     return comparison_answer(comparison)
 
