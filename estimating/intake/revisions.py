@@ -11,9 +11,10 @@ from typing import Any
 
 from estimating.core.comparison import NOTHING_DECIDED, Decided, Match, match
 from estimating.core.schedule import Line, Reading, Schedule, mark_key, read_lines
-from estimating.intake.checks import size_text
-
-METRIC = frozenset({"mm", "cm", "m"})
+from estimating.intake.said import Show, size_said, spell
+from rates.core.feet_inches import print_feet_inches
+from rates.core.fraction import Fraction
+from rates.core.length_styles import print_length
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,18 +107,18 @@ def compare_revisions(
     after: Lines,
     clouds: Sequence[str] = (),
     *,
-    metric: bool = False,
+    show: Show = print_feet_inches,
     decided: Decided = NOTHING_DECIDED,
 ) -> Changes:
     """The changes between two revisions; `clouds` are the marks that the later drawing issue clouds.
 
     `decided` are places in the revisions: a proposal that a person has confirmed is a renumbered line, one that was
-    rejected a removed and an added line.
+    rejected a removed and an added line. Sentences print lengths by `show`.
     """
     clouded = frozenset(mark_key(mark) for mark in clouds if mark.strip())
     plain = match(before.schedule, after.schedule)
     matches = match(before.schedule, after.schedule, by_line(before, after, decided)) if decided else plain
-    changed = [change(found, before, after, clouded, metric) for found in matches if found.classes]
+    changed = [change(found, before, after, clouded, show) for found in matches if found.classes]
     marks = {mark_key(line.mark) for line in changed}
     missed = dict.fromkeys(line.mark for line in changed if line.clouded is False and line.classes != ("source",))
     return Changes(
@@ -130,7 +131,7 @@ def compare_revisions(
     )
 
 
-def change(found: Match, before: Lines, after: Lines, clouded: frozenset[str], metric: bool) -> LineChange:
+def change(found: Match, before: Lines, after: Lines, clouded: frozenset[str], show: Show) -> LineChange:
     """One match as a change."""
     old = before.schedule.lines[found.before] if found.before is not None else None
     new = after.schedule.lines[found.after] if found.after is not None else None
@@ -144,25 +145,28 @@ def change(found: Match, before: Lines, after: Lines, clouded: frozenset[str], m
         storey=line.storey,
         elevation=line.elevation,
         classes=found.classes,
-        sentence=describe(found, old, new, before.schedule, after.schedule, metric),
+        sentence=describe(found, old, new, before.schedule, after.schedule, show),
         proposal=found.proposed,
         clouded=bool(keys & clouded) if clouded else None,
     )
 
 
 def describe(
-    found: Match, old: Line | None, new: Line | None, before: Schedule, after: Schedule, metric: bool
+    found: Match, old: Line | None, new: Line | None, before: Schedule, after: Schedule, show: Show
 ) -> str:  # fmt: skip
     """A change in one sentence."""
     if old is None and new is not None:
-        return f"{new.mark}{where(new)} was added: {new.quantity} of {size(new, after, metric)}."
+        return f"{new.mark}{where(new)} was added: {new.quantity} of {size(new, after, show)}."
     if new is None and old is not None:
-        return f"{old.mark}{where(old)} was removed: {old.quantity} of {size(old, before, metric)}."
+        return f"{old.mark}{where(old)} was removed: {old.quantity} of {size(old, before, show)}."
     assert old is not None and new is not None
+    sizes = size(old, before, show), size(new, after, show)
+    if sizes[0] == sizes[1]:  # apart by less than what is shown
+        sizes = size(old, before, exactly), size(new, after, exactly)
     parts = {
         "renumbered": f"was {old.mark}",
         "quantity": f"quantity {old.quantity} to {new.quantity}",
-        "size": f"size {size(old, before, metric)} to {size(new, after, metric)}",
+        "size": "size " + " to ".join(sizes),
         "factors": "depth, sill, substrate, access or another factor changed",
         "alternate": f"{'alternate ' + old.alternate if old.alternate else 'base'} to "
         f"{'alternate ' + new.alternate if new.alternate else 'base'}",
@@ -178,6 +182,11 @@ def where(line: Line) -> str:
     return f" ({place})" if place else ""
 
 
-def size(line: Line, schedule: Schedule, metric: bool) -> str:
+def size(line: Line, schedule: Schedule, show: Show) -> str:
     """The line's size as a sentence has it."""
-    return size_text(schedule.kinds[line.kind].shape, metric) if line.kind is not None else "unknown size"
+    return spell(size_said(schedule.kinds[line.kind].shape), show) if line.kind is not None else "unknown size"
+
+
+def exactly(nm: Fraction) -> str:
+    """A length to the nanometre, in millimetres."""
+    return print_length(nm, "mm")

@@ -19,8 +19,6 @@ from rates.paging import Page, Wanted
 from rates.queries.companies import length_style
 from rates.refusals import NotThere
 
-METRIC_ENDS = ("mm", "cm", " m")
-
 
 @dataclass(frozen=True)
 class Revisions:
@@ -87,19 +85,18 @@ def beside(*, company: uuid.UUID, id: uuid.UUID) -> dict[str, Any]:
 
 
 def changes(*, company: uuid.UUID, id: uuid.UUID, since: uuid.UUID) -> Revisions:
-    """The changes of a revision since another of the same project; NotThere, Refused for one of another project."""
+    """The changes since another revision of the project, told in the company's length style; NotThere, Refused."""
     after = find(company, id)
     before = ScheduleRevision.objects.of(company).filter(pk=since).defer("source").first()
     if before is None or before.project_id != after.project_id:
         raise Refused([Problem("/query/from", "not_found", "this project has no such revision")])
     old, new = (list(unpack(row.openings)) for row in (before, after))
     decided = decisions(company=company, before=before.pk, after=after.pk)
-    metric = any(str(line.get("width", "")).endswith(METRIC_ENDS) for line in new[:50])
     found = compare_revisions(
         read_revision(old, before.length_unit),
         read_revision(new, after.length_unit),
         report_of(after)["clouds"],
-        metric=metric,
+        show=length_style(company=company).show,
         decided=said(decided),
     )
     return Revisions(

@@ -108,6 +108,24 @@ def test_an_answer_is_given_in_any_style_and_outlives_another(api: Api, schedule
     assert [line["fields"]["height"]["shown"] for line in lines[2:]] == ["60 in", "60 in"]
 
 
+def test_changes_of_a_revision_are_told_in_the_style(api: Api) -> None:
+    path = api.post("/v1/projects", {"name": "Hall"}).headers["Location"] + "/opening-schedules"
+    line = {"mark": "W1", "quantity": 1, "width": "914 mm", "height": "4'-0\"", "access": "ground"}
+    first, second = (
+        api.post(path, json.dumps({"openings": [line | {"width": width}]}).encode())
+        for width in ("914 mm", "40 3/8 in")
+    )
+    told = {}
+    for style in ("feet_inches", "mm"):
+        choose(api, style)
+        found = api.get(f"{second.headers['Location']}/changes?from={first.json()['id']}").json()
+        told[style] = found["lines"][0]["sentence"]
+    assert told == {
+        "feet_inches": "W1: size 3'-0\" x 4'-0\" to 3'-4 3/8\" x 4'-0\".",
+        "mm": "W1: size 914 mm x 1219.2 mm to 1025.5 mm x 1219.2 mm.",
+    }
+
+
 def test_money_at_stake_is_told_in_the_style(api: Api, office: Office, schedule: str) -> None:
     made = api.estimate(golden_request(office)).json()
     choose(api, "mm")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from estimating.intake.revisions import Changes, compare_revisions, read_revision
+from rates.core.length_styles import LengthStyle
 
 
 def line(mark: str, quantity: int = 2, width: str = "36 in", **more: Any) -> dict[str, Any]:
@@ -41,6 +42,18 @@ def test_each_class_of_change_is_named() -> None:
         "W2 (L1): quantity 3 to 5.",
         "W3 (L1): size 3'-0\" x 4'-0\" to 3'-4\" x 4'-0\".",
     ]
+
+
+def test_sizes_are_told_in_the_style_and_exactly_where_it_shows_them_alike() -> None:
+    before, after = read_revision([line("W3")], ""), read_revision([line("W3", width="36.05 in")], "")
+
+    def told(style: LengthStyle) -> str:
+        return compare_revisions(before, after, show=style.show).lines[0].sentence
+
+    assert told(LengthStyle()) == "W3 (L1): size 3'-0\" x 4'-0\" to 3'-0 1/16\" x 4'-0\"."
+    assert told(LengthStyle("mm")) == "W3 (L1): size 914.4 mm x 1219.2 mm to 915.7 mm x 1219.2 mm."  # 915.67
+    exact = "W3 (L1): size 914.4 mm x 1219.2 mm to 915.67 mm x 1219.2 mm."
+    assert told(LengthStyle("feet_inches", 8)) == told(LengthStyle("inches", 8)) == exact
 
 
 def test_a_match_by_size_and_place_is_a_proposal_and_one_by_id_is_not() -> None:
