@@ -19,6 +19,7 @@ from rest_framework.request import Request
 from rest_framework.throttling import BaseThrottle
 
 from api.limits import spend
+from api.origin import address_of
 from rates.actions.sign_in import Caller, find_caller, find_member
 from rates.roles import ROLES
 
@@ -33,11 +34,6 @@ class Refusal(Exception):
     detail: str
     headers: dict[str, str]
     code: str | None = None
-
-
-def address_of(request: HttpRequest) -> str:
-    """The address that a request came from."""
-    return str(request.META.get("REMOTE_ADDR", ""))
 
 
 def count_wrong(request: HttpRequest, what: str) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import uuid
 
-from api.auth import address_of
+from api.origin import address_of
 from api.rest.exchange import Answer, Call, Operation
 from api.rest.plain import plain
 from rates.actions.audit import Source, note

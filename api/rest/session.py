@@ -9,6 +9,7 @@ from django.http import HttpRequest
 from django.middleware.csrf import get_token, rotate_token
 
 from api.auth import CHALLENGE, Refusal, count_wrong
+from api.origin import address_of
 from api.rest.company import as_given
 from api.rest.exchange import Answer, Call
 from api.rest.members import email
@@ -119,7 +120,7 @@ def choose_company(call: Call, person: uuid.UUID, company: uuid.UUID) -> None:
         raise Refused([Problem("/company", "not_found", "there is no such company")])
     request.session["company"] = str(company)
     with changes_of(company):
-        source = Source("session", caller.member, None, request.META.get("REMOTE_ADDR", ""), request.request_id)
+        source = Source("session", caller.member, None, address_of(request), request.request_id)
         note(company=company, source=source, action="sign-in", now=call.now, subject=caller.member)
 
 

@@ -1,0 +1,24 @@
+"""Where a request came from, also behind proxies: for limits by address, and for the audit."""
+
+from __future__ import annotations
+
+import ipaddress
+
+from django.conf import settings
+from django.http import HttpRequest
+
+
+def address_of(request: HttpRequest) -> str:
+    """The address that a request came from.
+
+    With PROXIES trusted proxies before the service, each adds who asked it to the end of X-Forwarded-For: the address
+    is as many entries from the end. What stands before that anybody may have written; without proxies, all of it.
+    """
+    peer = str(request.META.get("REMOTE_ADDR", ""))
+    passed = [entry.strip() for entry in request.META.get("HTTP_X_FORWARDED_FOR", "").split(",")]
+    if not settings.PROXIES or len(passed) < settings.PROXIES:
+        return peer
+    try:
+        return str(ipaddress.ip_address(passed[-settings.PROXIES]))
+    except ValueError:
+        return peer
