@@ -8,7 +8,7 @@ from typing import Any
 
 from api.rest.company import as_given
 from api.rest.exchange import Answer, Call, listing
-from api.rest.pieces import id_text, note, reason
+from api.rest.pieces import as_sent, id_text, note, reason
 from estimating.queries.impact import impact
 from rates.actions import books as book_actions
 from rates.actions import editions as actions
@@ -96,9 +96,12 @@ def draft(call: Call) -> Answer:
     if not isinstance(document, dict):
         raise Refused([Problem("", "not_an_object", "an edition is an object of fields")])
     if "from" not in document:
-        whole = actions.draft_edition(
-            company=call.company, rate_book=call.id, member=call.caller.member, document=document, now=call.now
-        )
+        try:
+            whole = actions.draft_edition(
+                company=call.company, rate_book=call.id, member=call.caller.member, document=document, now=call.now
+            )
+        except Refused as refusal:
+            raise as_sent(refusal) from None
     else:
         source, changes = read_copy(document)
         whole = actions.copy_edition(

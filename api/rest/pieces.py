@@ -1,12 +1,13 @@
-"""Fields that many operations share."""
+"""Fields that many operations share, and faults of an edition told as those of the content that held it."""
 
 from __future__ import annotations
 
 import datetime
 import uuid
+from dataclasses import replace
 
 from rates.core.fields import Field, Reader, choice, clean_text, shown, text, whole
-from rates.core.problems import Unreadable
+from rates.core.problems import Refused, Unreadable
 from rates.identity import read_id
 
 
@@ -48,6 +49,11 @@ id_text = Reader(parse_id, {"type": "string", "format": "uuid"})
 moment = Reader(parse_moment, {"type": "string", "format": "date-time"})
 note = parse_lines(2000)
 reason = Field("reason", text(2000), "why", required=True)
+
+
+def as_sent(refusal: Refused, start: str = "") -> Refused:
+    """Faults of an edition, or of what stands in it at `start`, as faults of the content that was sent."""
+    return Refused([replace(p, pointer=p.pointer.removeprefix(start), document="request") for p in refusal.problems])
 
 
 def count(high: int) -> Reader:

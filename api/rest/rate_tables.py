@@ -7,6 +7,7 @@ from typing import Any
 
 from api.rest.company import as_given
 from api.rest.exchange import Answer, Call, File
+from api.rest.pieces import as_sent
 from api.rest.reading import MEDIA
 from api.rest.tables import MEDIA_TYPES
 from rates.actions import tables as actions
@@ -121,12 +122,7 @@ def put(call: Call, tables: Mapping[str, Any], start: str) -> queries.WholeEditi
     try:
         return store(call, tables)
     except Refused as refusal:
-        raise Refused(
-            [
-                Problem(p.pointer.removeprefix(start), p.code, p.detail, "request", p.line, p.column)
-                for p in refusal.problems
-            ]
-        ) from None
+        raise as_sent(refusal, start) from None
 
 
 def put_sheets(call: Call, sheets: Sheets, faults: Faults) -> queries.WholeEdition:

@@ -112,6 +112,21 @@ def test_every_fault_of_a_table_is_told_with_its_place(api: Api, office: Office)
     assert {("/0/wage", 1), ("/1/title", 2), ("/1/wage", 2)} <= found
 
 
+def test_every_fault_of_a_new_edition_is_told_with_its_line(api: Api, office: Office) -> None:
+    document = read_case("golden", "edition.json") | {"effective_from": "2027-13-01", "strange": 1}
+    document["tables"]["labour"][0]["wage"] = "-32"
+    text = json.dumps(document, indent=1)
+    refused = api.send("POST", f"/v1/rate-books/{office.rate_book}/editions", text)
+    assert refused.status_code == 422
+    lines = text.split("\n")
+    found = {e["pointer"]: (e["document"], lines[e["line"] - 1].strip(" ,")) for e in refused.json()["errors"]}
+    assert found == {
+        "/strange": ("request", '"strange": 1'),
+        "/effective_from": ("request", '"effective_from": "2027-13-01"'),
+        "/tables/labour/0/wage": ("request", '"wage": "-32"'),
+    }
+
+
 def test_an_estimate_stays_what_it_was_when_rates_change_later(api: Api, approver: Api, office: Office) -> None:
     request = {k: v for k, v in golden_request(office).items() if k != "edition"} | {"rate_book": str(office.rate_book)}
     first = api.estimate(request).json()
