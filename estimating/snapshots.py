@@ -66,15 +66,12 @@ WHERE company_id = %s AND estimate_id = %s AND name = %s AND stretch = 0
 
 def read_summary(*, company: uuid.UUID, estimate: uuid.UUID) -> bytes | None:
     """The JSON text of a costed estimate's document, None for any other id."""
+    native = connection.features.has_native_uuid_field  # a UUID on PostgreSQL, text without dashes on SQLite
+    ids = (company, estimate) if native else (company.hex, estimate.hex)
     with connection.cursor() as cursor:
-        cursor.execute(SUMMARY_QUERY, [as_column(company), as_column(estimate), SUMMARY])
+        cursor.execute(SUMMARY_QUERY, (*ids, SUMMARY))
         row = cursor.fetchone()
     return decompress(row[0]) if row is not None else None
-
-
-def as_column(id: uuid.UUID) -> uuid.UUID | str:
-    """An id as its column holds it: a UUID on PostgreSQL, text without dashes on SQLite."""
-    return id if connection.features.has_native_uuid_field else id.hex
 
 
 def is_list(*, company: uuid.UUID, estimate: uuid.UUID, name: str) -> bool:

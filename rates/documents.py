@@ -51,8 +51,8 @@ def compress(data: bytes) -> bytes:
 
 def decompress(stored: bytes | memoryview) -> bytes:
     """The bytes that `compress` stored."""
-    kept = memoryview(stored)
-    return bytes(kept[1:]) if kept[:1] == AS_IT_IS else zstd.decompress(kept[1:])
+    rest = stored[1:]
+    return bytes(rest) if stored[0] == AS_IT_IS[0] else zstd.decompress(rest)
 
 
 def pack(value: object) -> bytes:
