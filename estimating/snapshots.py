@@ -6,11 +6,10 @@ import uuid
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from django.db import connection
-
 from estimating.models import EstimatePart
 from estimating.outputs.takeoff_rows import OpeningTable, opening_rows
 from rates.documents import decompress, pack, unpack
+from rates.look_up import first_row
 
 SUMMARY = "summary"
 STRETCH = 1000  # items
@@ -57,7 +56,6 @@ def read_bytes(*, company: uuid.UUID, estimate: uuid.UUID, name: str) -> bytes |
     return decompress(body) if body is not None else None
 
 
-# Written out, because a summary is the most asked of all documents: the ORM takes longer to make it than it to run.
 SUMMARY_QUERY = """
 SELECT body FROM estimating_estimatepart
 WHERE company_id = %s AND estimate_id = %s AND name = %s AND stretch = 0
@@ -66,11 +64,7 @@ WHERE company_id = %s AND estimate_id = %s AND name = %s AND stretch = 0
 
 def read_summary(*, company: uuid.UUID, estimate: uuid.UUID) -> bytes | None:
     """The JSON text of a costed estimate's document, None for any other id."""
-    native = connection.features.has_native_uuid_field  # a UUID on PostgreSQL, text without dashes on SQLite
-    ids = (company, estimate) if native else (company.hex, estimate.hex)
-    with connection.cursor() as cursor:
-        cursor.execute(SUMMARY_QUERY, (*ids, SUMMARY))
-        row = cursor.fetchone()
+    row = first_row(SUMMARY_QUERY, company, estimate, SUMMARY)
     return decompress(row[0]) if row is not None else None
 
 

@@ -13,11 +13,11 @@ from functools import lru_cache
 from typing import Any
 
 import orjson
-from django.db import connection
 from django.db.models import Q
 
 from rates import models
 from rates.actions.companies import KEY_START, digest_secret
+from rates.look_up import first_row
 from rates.roles import ROLES
 
 USED_EVERY = datetime.timedelta(minutes=1)
@@ -57,7 +57,6 @@ class Key:
         return self.kept and (self.expires_at is None or self.expires_at > now)
 
 
-# Written out, because it stands before every request: made by the ORM anew each time it takes longer than to run.
 OF_MEMBER = "c.id, c.name, c.unit_system, c.currency, m.id, m.role"
 LOOK_UP = f"""
 SELECT {OF_MEMBER}, k.digest, k.id, k.scopes, k.last_used_at, k.expires_at,
@@ -78,7 +77,7 @@ def find_caller(text: str, *, now: datetime.datetime) -> Caller | None:
     prefix, _, secret = rest.partition("_")
     row = None
     if start == KEY_START and prefix.isascii() and prefix.isalnum() and len(prefix) <= 16:
-        row = read_row(LOOK_UP, prefix)
+        row = first_row(LOOK_UP, prefix)
     found = read_key(row) if row is not None else None
     kept = found.digest if found is not None else digest_secret("")
     if not secrets.compare_digest(kept, digest_secret(secret)) or found is None or not found.holds_at(now):
@@ -90,8 +89,7 @@ def find_caller(text: str, *, now: datetime.datetime) -> Caller | None:
 
 def find_member(*, person: uuid.UUID, company: uuid.UUID, stamp: str) -> Caller | None:
     """The caller of a session, or None: no member any more, or the password has changed since."""
-    as_column = (lambda id: id) if connection.features.has_native_uuid_field else (lambda id: id.hex)
-    row = read_row(MEMBER_LOOK_UP, as_column(person), as_column(company))
+    row = first_row(MEMBER_LOOK_UP, person, company)
     if row is None or not secrets.compare_digest(stamp_of(row[6]), stamp):
         return None
     return make_caller(row[:6], None, None)
@@ -116,13 +114,6 @@ def make_caller(member: Any, key: uuid.UUID | None, scopes: Any) -> Caller:
 def stamp_of(password: str) -> str:
     """What a session keeps of the hashed password: with another one it ends."""
     return digest_secret(password)[:32]
-
-
-def read_row(query: str, *values: Any) -> tuple[Any, ...] | None:
-    """The first row of a look-up."""
-    with connection.cursor() as cursor:
-        cursor.execute(query, values)
-        return cursor.fetchone()
 
 
 def as_id(value: uuid.UUID | str) -> uuid.UUID:
