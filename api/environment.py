@@ -20,13 +20,13 @@ SQLITE_OPTIONS = {
 }
 
 
-def read_whole(environ: Mapping[str, str], name: str, default: int) -> int:
-    """A whole number above 0 of the environment; ImproperlyConfigured for anything else."""
+def read_whole(environ: Mapping[str, str], name: str, default: int, least: int = 1) -> int:
+    """A whole number of the environment, not below `least`; ImproperlyConfigured for anything else."""
     text = environ.get(name, "")
     if not text:
         return default
-    if not text.isascii() or not text.isdigit() or not 0 < int(text) < 10**9:
-        raise ImproperlyConfigured(f"{name} must be a whole number above 0.")
+    if not text.isascii() or not text.isdigit() or len(text) > 9 or int(text) < least:
+        raise ImproperlyConfigured(f"{name} must be a whole number of {least} or more.")
     return int(text)
 
 

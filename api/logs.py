@@ -13,7 +13,10 @@ from typing import Any
 import orjson
 import structlog
 
-SECRETS = re.compile(rb"\b(sw_[0-9a-z]{1,16}_)[A-Za-z0-9_-]+|(\w+://[^\s:/@\"]*:)[^\s@/\"]+@")
+SECRETS = re.compile(
+    # in JSON already: a key may follow an escape such as \\n, a password may hold an escaped quotation mark
+    rb"(?:(?<=\\[bfnrt])|\b)(sw_[0-9a-z]{1,16}_)[A-Za-z0-9_-]+|(\w+://[^\s:/@\"]*:)(?:[^\s@/\"\\]|\\.)+@"
+)
 SECRET_NAMES = frozenset({"authorization", "cookie", "secret", "password", "access_key", "secret_key", "token"})
 HIDDEN = "(hidden)"
 

@@ -37,7 +37,7 @@ def is_ours(host: str, allowed: tuple[str, ...]) -> bool:
 
 
 class Attend:
-    """The one middleware of the service."""
+    """The outermost middleware."""
 
     def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
         self.get_response = get_response

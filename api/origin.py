@@ -19,6 +19,15 @@ def address_of(request: HttpRequest) -> str:
     if not settings.PROXIES or len(passed) < settings.PROXIES:
         return peer
     try:
-        return str(ipaddress.ip_address(passed[-settings.PROXIES]))
+        return str(ipaddress.ip_address(without_port(passed[-settings.PROXIES])))
     except ValueError:
         return peer
+
+
+def without_port(entry: str) -> str:
+    """The address of 192.0.2.1:80 or [2001:db8::1]:80; "" with a zone, which means something to its sender alone."""
+    if "%" in entry:
+        return ""
+    if entry.startswith("["):
+        return entry[1:].partition("]")[0]
+    return entry.partition(":")[0] if entry.count(":") == 1 else entry

@@ -41,7 +41,7 @@ APPEND_SLASH = False
 SECURE_ONLY = not set(ALLOWED_HOSTS) <= set(LOOPBACK)
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = SECURE_ONLY
 SESSION_COOKIE_AGE = 12 * 3600
-PROXIES = read_whole(os.environ, "PROXIES", 0)  # trusted ones before the service, each adding to X-Forwarded-For
+PROXIES = read_whole(os.environ, "PROXIES", 0, least=0)  # trusted, before the service, each adding to X-Forwarded-For
 CSRF_TRUSTED_ORIGINS = [f"https://{host.removeprefix('.')}" for host in ALLOWED_HOSTS if host != "*"]
 CSRF_FAILURE_VIEW = "api.errors.csrf_failed"
 SIGN_IN_FAILURES = read_whole(os.environ, "SIGN_IN_FAILURES", 8)  # of one address, after which it is locked

@@ -74,10 +74,10 @@ class RecentFirst(Executor):
         """Starts one more thread with its first task."""
         seat: Seat = SimpleQueue()
         seat.put(task)
+        self._seats.append(seat)  # first: a signal may break in, and whoever runs must be told to end
         thread = threading.Thread(target=self._work, args=(seat,), name=f"request-{len(self.threads)}")
         thread.start()
         self.threads.append(thread)
-        self._seats.append(seat)
 
     def _work(self, seat: Seat) -> None:
         """The life of one thread."""

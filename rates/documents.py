@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import hashlib
 import sys
+import zlib
 from typing import Any
 
 import orjson
@@ -20,6 +21,7 @@ else:
 
 SHORT = 8 * 1024  # bytes that are not worth compressing
 AS_IT_IS, COMPRESSED = b"=", b"z"
+ZLIB = b"x"  # the first byte of what was stored once, as zlib writes it
 KEPT = orjson.OPT_PASSTHROUGH_SUBCLASS  # so that a number kept as text is written as the number it was
 
 
@@ -51,6 +53,8 @@ def compress(data: bytes) -> bytes:
 
 def decompress(stored: bytes | memoryview) -> bytes:
     """The bytes that `compress` stored."""
+    if stored[0] == ZLIB[0]:
+        return zlib.decompress(stored)
     rest = stored[1:]
     return bytes(rest) if stored[0] == AS_IT_IS[0] else zstd.decompress(rest)
 

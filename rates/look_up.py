@@ -18,6 +18,7 @@ def first_row(query: str, *values: Any) -> tuple[Any, ...] | None:
     database = connections[DEFAULT_DB_ALIAS]
     if database.vendor != "postgresql":
         query, values = question_marks(query), tuple(v.hex if type(v) is uuid.UUID else v for v in values)
+    database.close_if_health_check_failed()  # as the framework's cursors do: the server may have gone and come back
     database.ensure_connection()
     with database.wrap_database_errors:
         row: tuple[Any, ...] | None = database.connection.execute(query, values).fetchone()

@@ -69,6 +69,8 @@ class OpeningTable:
 def opening_rows(stretch: Mapping[str, Any]) -> list[Row]:
     """The lines of a stretch, each whole; lines that are not priced have no figures, and say why."""
     shared = stretch["shared"]
+    if isinstance(shared, list):  # as stretches were stored once
+        shared = {str(place): row for place, row in enumerate(shared)}
     rows: list[Row] = []
     for number, mark, quantity, elevation, storey, place, minutes, price, remarks in stretch["lines"]:
         row: Row = {"line": number, "mark": mark, "quantity": quantity, "elevation": elevation, "storey": storey}

@@ -29,6 +29,8 @@ class Fraction(fractions.Fraction):
                 return _lowest(numerator, 1)
             if type(denominator) is int and denominator > 0:
                 return _lower(numerator, denominator)
+        if isinstance(numerator, float):
+            raise TypeError("a float is no exact number")
         made = fractions.Fraction(numerator, denominator)
         return _lowest(made.numerator, made.denominator)
 
@@ -86,12 +88,44 @@ class Fraction(fractions.Fraction):
             return _quotient(other.numerator * self._denominator, other.denominator * self._numerator)
         return NotImplemented
 
-    def __pow__(self, other: int) -> Fraction:  # type: ignore[override]
-        if type(other) is not int:
-            return NotImplemented
-        if other < 0:
-            return 1 / self**-other
-        return _lowest(self._numerator**other, self._denominator**other)
+    def __floordiv__(self, other: int | fractions.Fraction) -> int:  # type: ignore[override]
+        if isinstance(other, _RATIONAL):
+            return (self._numerator * other.denominator) // (self._denominator * other.numerator)
+        return NotImplemented
+
+    def __rfloordiv__(self, other: int | fractions.Fraction) -> int:  # type: ignore[override]
+        return Fraction(other) // self
+
+    def __mod__(self, other: int | fractions.Fraction) -> Fraction:  # type: ignore[override]
+        return self - self // other * other
+
+    def __rmod__(self, other: int | fractions.Fraction) -> Fraction:  # type: ignore[override]
+        return Fraction(other) % self
+
+    def __divmod__(self, other: int | fractions.Fraction) -> tuple[int, Fraction]:  # type: ignore[override]
+        return self // other, self % other
+
+    def __rdivmod__(self, other: int | fractions.Fraction) -> tuple[int, Fraction]:  # type: ignore[override]
+        return divmod(Fraction(other), self)
+
+    def __pow__(self, other: int | fractions.Fraction) -> Fraction:  # type: ignore[override]
+        """A whole power; TypeError for any other, whose value may not be rational."""
+        if not isinstance(other, _RATIONAL) or other.denominator != 1:
+            raise TypeError("only whole powers are exact")
+        power = other.numerator
+        if power < 0:
+            return 1 / self**-power
+        return _lowest(self._numerator**power, self._denominator**power)
+
+    def __rpow__(self, other: int | fractions.Fraction) -> Fraction:  # type: ignore[override, misc]
+        return Fraction(other) ** self
+
+    def __pos__(self) -> Fraction:
+        return self
+
+    def __round__(self, ndigits: int | None = None) -> Any:
+        rounded = fractions.Fraction.__round__(self, ndigits)
+        return rounded if ndigits is None else Fraction(rounded)
 
     def __neg__(self) -> Fraction:
         return _lowest(-self._numerator, self._denominator)

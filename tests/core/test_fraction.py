@@ -48,6 +48,23 @@ def test_every_operation_gives_what_the_library_gives(a: fractions.Fraction, b: 
 def test_whole_powers(a: fractions.Fraction, n: int) -> None:
     if a or n >= 0:
         same(Fraction(a) ** n, a**n)
+        same(Fraction(a) ** fractions.Fraction(n), a**n)
+    if n >= 0:
+        same(n ** Fraction(3), fractions.Fraction(n**3))
+
+
+@given(LIBRARY, LIBRARY, WHOLE, st.integers(-5, 5))
+def test_division_with_a_rest_and_rounding(a: fractions.Fraction, b: fractions.Fraction, n: int, places: int) -> None:
+    for mine, theirs in ((b, b), (Fraction(b), b), (n, n)):
+        if theirs:
+            found, expected = divmod(Fraction(a), mine), divmod(a, theirs)
+            same(found[0], expected[0])
+            same(found[1], expected[1])
+    if a:
+        found, expected = divmod(n, Fraction(a)), divmod(n, a)
+        same(found[0], expected[0])
+        same(found[1], expected[1])
+    same(round(Fraction(a), places), round(a, places))
 
 
 @given(LIBRARY)
@@ -61,14 +78,22 @@ def test_it_is_made_as_the_library_makes_its_own(a: fractions.Fraction) -> None:
         assert type(again) is Fraction
 
 
-@pytest.mark.parametrize("operation", BINARY[:4])
+@pytest.mark.parametrize("operation", [*BINARY, divmod, operator.pow])
 @pytest.mark.parametrize("values", [(Fraction(1, 2), 0.5), (0.5, Fraction(1, 2))])
 def test_no_operation_takes_a_float(operation: Callable[..., object], values: tuple[object, object]) -> None:
     with pytest.raises(TypeError):
         operation(*values)
 
 
-@pytest.mark.parametrize("operation", [*BINARY[:4], operator.neg, operator.abs])
+@pytest.mark.parametrize(
+    "make", [lambda: Fraction(1.5), lambda: 2 ** Fraction(1, 2), lambda: Fraction(2) ** Fraction(1, 2)]
+)
+def test_nothing_inexact_is_made(make: Callable[[], object]) -> None:
+    with pytest.raises(TypeError):
+        make()
+
+
+@pytest.mark.parametrize("operation", [*BINARY[:4], operator.mod, operator.neg, operator.pos, operator.abs])
 def test_results_stay_of_this_kind(operation: Callable[..., object]) -> None:
     third, half = Fraction(1, 3), fractions.Fraction(1, 2)
     if operation in BINARY:

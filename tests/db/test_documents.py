@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import zlib
+
 import orjson
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from estimating.outputs.takeoff_rows import opening_rows
 from rates.core.jsontext import NumberText
 from rates.documents import AS_IT_IS, SHORT, compress, decompress, pack, unpack
 
@@ -24,6 +27,20 @@ def test_long_bytes_are_compressed(start: bytes, size: int) -> None:
     kept = compress(data)
     assert decompress(kept) == decompress(memoryview(kept)) == data
     assert len(kept) == len(data) + 1 if len(data) <= SHORT else len(kept) < len(data) / 10
+
+
+def test_what_was_stored_as_zlib_writes_it_is_still_read() -> None:
+    old = zlib.compress(orjson.dumps({"rows": ["W1"] * 3000}), 1)
+    assert unpack(old) == unpack(memoryview(old)) == {"rows": ["W1"] * 3000}
+    assert decompress(zlib.compress(b"")) == b""
+
+
+def test_a_stretch_of_lines_is_read_as_it_was_stored_once() -> None:
+    line = [1, "W1", 2, "N", None, 0, "60", "12.00", []]
+    shared = {"kind": "window", "not_priced": None}
+    assert opening_rows({"shared": [shared], "lines": [line]}) == opening_rows(
+        {"shared": {"0": shared}, "lines": [line]}
+    )
 
 
 @pytest.mark.parametrize("count", [1, 5000])
