@@ -16,12 +16,16 @@ SHOWN = {"length": "length_shown", "width": "width_shown"}
 
 
 def show_pieces(pieces: Mapping[str, Any], unit: str, style: LengthStyle) -> dict[str, Any]:
-    """The pieces with the texts, to the nearest step of the style; exact lengths are in `unit`."""
+    """The pieces with the texts, rounded up to the style's step for cutting; exact lengths are in `unit`.
+
+    They are printed at six places: what the last place was rounded up by counts for nothing.
+    """
     size, texts = LENGTH_NM[unit], dict[str, str]()
+    doubt = size / (2 * 10**6)
 
     def show(exact: str) -> str:
         if exact not in texts:
-            texts[exact] = style.show(read_decimal(exact, max_digits=40) * size)
+            texts[exact] = style.show_cut(read_decimal(exact, max_digits=40) * size - doubt)
         return texts[exact]
 
     items = []

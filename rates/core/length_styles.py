@@ -11,7 +11,7 @@ from rates.core.fraction import Fraction
 STYLES = ("feet_inches", "inches", "mm", "m")
 DENOMINATORS = (8, 16)
 STYLE_OF_UNITS = {"imperial": "feet_inches", "metric": "mm"}  # what a company starts with
-TENTH_MM_NM = 100_000
+MM_NM, TENTH_MM_NM = 1_000_000, 100_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +34,11 @@ class LengthStyle:
         """A length to the nearest step, half away from zero; nm in nanometres. Reads back to the rounded length."""
         step = self.step_nm
         return print_length(round_half_up(Fraction(nm) / step) * step, self.name, self.denominator)
+
+    def show_cut(self, nm: Fraction | int) -> str:
+        """A length to cut, rounded up to 1/denominator in or 1 mm, so that no piece is short; nm in nanometres."""
+        step = self.step_nm if self.name in ("feet_inches", "inches") else Fraction(MM_NM)
+        return print_length(-(-Fraction(nm) // step) * step, self.name, self.denominator)
 
 
 def print_length(nm: Fraction | int, style: str, denominator: int = 16) -> str:

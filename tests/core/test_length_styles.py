@@ -82,3 +82,20 @@ def test_what_a_company_is_shown_reads_back_to_within_half_a_step(name: str, den
 )
 def test_a_length_as_a_company_reads_it(name: str, denominator: int, inches: str, text: str) -> None:
     assert LengthStyle(name, denominator).show(INCH * Fraction(inches)) == text
+
+
+@pytest.mark.parametrize(
+    ("name", "denominator", "inches", "text"),
+    [
+        ("feet_inches", 16, "36", "3'-0\""),
+        ("feet_inches", 16, "36.001", "3'-0 1/16\""),
+        ("feet_inches", 8, "36.001", "3'-0 1/8\""),
+        ("inches", 8, "40.375", "40 3/8 in"),
+        ("inches", 8, "40.376", "40 1/2 in"),
+        ("mm", 16, "36", "915 mm"),
+        ("m", 16, "36", "0.915 m"),
+        ("mm", 16, "100", "2540 mm"),
+    ],
+)
+def test_a_length_to_cut_is_never_short(name: str, denominator: int, inches: str, text: str) -> None:
+    assert LengthStyle(name, denominator).show_cut(read_length(f"{inches} in").nm) == text

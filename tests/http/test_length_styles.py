@@ -151,13 +151,15 @@ def test_pieces_carry_their_texts_beside_what_is_exact(api: Api, office: Office,
     for name in STYLES:
         for denominator in DENOMINATORS:
             choose(api, name, denominator)
-            answer, half = api.get(path), LengthStyle(name, denominator).step_nm / 2
+            answer = api.get(path)
+            step = LengthStyle(name, denominator).step_nm if name in ("feet_inches", "inches") else Fraction(10**6)
             tags.add(answer.headers["ETag"])
             items = answer.json()["items"]
             for item in items:
                 for exact in ("length", "width"):
                     back = read_length(item.pop(f"{exact}_shown")).nm
-                    assert abs(back - Fraction(item[exact]) * unit) <= half
+                    assert -unit / 10**6 <= back - Fraction(item[exact]) * unit < step
+                    assert (back / step).denominator == 1
             assert answer.json()["count"] == stored["count"] and items == stored["items"]
     assert len(tags) == len(STYLES) * len(DENOMINATORS)
     again = snapshots.read_bytes(company=office.company, estimate=made["id"], name="pieces")

@@ -151,7 +151,7 @@ PIECES = record(
                     "material": TEXT,
                     "piece": TEXT,
                     "length": AMOUNT,
-                    "length_shown": TEXT | {"description": "in the company's length style, to its nearest step"},
+                    "length_shown": TEXT | {"description": "in the company's length style, rounded up for cutting"},
                     "width": AMOUNT,
                     "width_shown": TEXT,
                     "count": {"type": "integer"},
