@@ -194,29 +194,41 @@ def count_lines(
 ) -> tuple[Tally, list[int]]:
     """(marks, weight of each line by index)."""
     lines = request.schedule.lines
-    owner = {i: p for p, part in enumerate(parts) for i in part.plan.lines} if len(parts) > 1 else {}
-    of_lines, minutes, quantities = [0] * len(lines), [0] * len(lines), [0] * len(lines)
-    of_marks: dict[str, list[int]] = {}
-    for i in request.schedule.priced:
-        _, key, quantity, _, _, kind, _, _, _, _ = lines[i]
-        if kind is None:
-            continue
-        p = owner[i] if owner else 0
-        of_lines[i] = weights[p].get(kind, 0) * quantity
-        minutes[i] = touches[p].get(kind, 0) * quantity
-        quantities[i] = quantity
-        if key in of_marks:
-            of_marks[key].append(i)
-        else:
-            of_marks[key] = [i]
-    groups = list(of_marks.values())
+    counted = [i for i in request.schedule.priced if lines[i].kind is not None]
+    of_lines, minutes, quantities = [0] * len(lines), [0] * len(lines), [line.quantity for line in lines]
+    for p, of_part in enumerate(split_lines(parts, counted)):
+        weight, touch = weights[p].get, touches[p].get
+        for i in of_part:
+            _, _, quantity, _, _, kind, _, _, _, _ = lines[i]
+            if kind is not None:
+                of_lines[i] = weight(kind, 0) * quantity
+                minutes[i] = touch(kind, 0) * quantity
+    groups = group_lines(lines, counted)
     return Tally(
         names=[lines[g[0]].mark for g in groups],
         quantities=summed(quantities, groups),
         weights=summed(of_lines, groups),
         touches=summed(minutes, groups),
-        lines=list(map(tuple, groups)),
+        lines=groups,
     ), of_lines
+
+
+def split_lines(parts: Sequence[Part], counted: Sequence[int]) -> list[Sequence[int]]:
+    """The counted lines of each part."""
+    if len(parts) == 1:
+        return [counted]
+    there = set(counted)
+    return [[i for i in part.plan.lines if i in there] for part in parts]
+
+
+def group_lines(lines: Sequence[Line], counted: Sequence[int]) -> list[tuple[int, ...]]:
+    """The counted lines of each mark, in order of first appearance."""
+    if len({lines[i].mark_key for i in counted}) == len(counted):
+        return list(zip(counted, strict=True))
+    of_marks: dict[str, list[int]] = {}
+    for i in counted:
+        of_marks.setdefault(lines[i].mark_key, []).append(i)
+    return list(map(tuple, of_marks.values()))
 
 
 def add_joints(tally: Tally, parts: Sequence[Part], weights: list[int], touches: list[int]) -> None:

@@ -83,22 +83,17 @@ def unit_price(mark: Mark, estimate: Estimate) -> tuple[str | None, str]:
 
 def mark_rows(estimate: Estimate) -> list[Row]:
     """Each mark with its price, the price of one and what rounding that leaves over."""
-    hours: dict[int, str] = {}
-    prices: dict[tuple[int, int], tuple[str, str | None, str]] = {}
+    alike: dict[tuple[int, int, int], Row] = {}  # what marks of one quantity, time and price have in common
     rows: list[Row] = []
-    told: Row
     for mark in estimate.allocation.marks:
         name, quantity, units, _, minor, _, _ = mark
-        of_mark = hours.get(units)
-        if of_mark is None:
-            of_mark = hours[units] = print_quantity(mark.touch_minutes / 60)
-        known = prices.get((minor, quantity))
+        known = alike.get((quantity, units, minor))
         if known is None:
-            known = prices[minor, quantity] = (estimate.till.text(minor), *unit_price(mark, estimate))
-        price, each, left = known
-        told = {"mark": name, "quantity": quantity, "hours": of_mark, "price": price, "unit_price": each}
-        told["residual"] = left
-        rows.append(told)
+            hours, price = print_quantity(mark.touch_minutes / 60), estimate.till.text(minor)
+            each, left = unit_price(mark, estimate)
+            known = {"quantity": quantity, "hours": hours, "price": price, "unit_price": each, "residual": left}
+            alike[quantity, units, minor] = known
+        rows.append({"mark": name, **known})
     return rows
 
 
