@@ -10,12 +10,17 @@ from collections.abc import Generator
 from typing import Any
 
 import pytest
+from hypothesis import HealthCheck, settings
 from xdist.scheduler import LoadScopeScheduling
 
 SLOW_FIRST = ("tests/test_on_postgresql.py", "tests/faults/", "tests/http/test_s", "tests/intake/test_hostile")
 # files with one service for all their tests
 WHOLE = ("tests/http/test_editors.py", "tests/http/test_start.py", "tests/http/test_shared.py")
 REQUIRE_ALL = os.environ.get("REQUIRE_ALL") == "1"
+
+# A slow moment of the machine fails no test of a law
+settings.register_profile("unhurried", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("unhurried")
 
 
 def refuse_skip(report: pytest.TestReport | pytest.CollectReport) -> None:

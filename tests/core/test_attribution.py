@@ -137,7 +137,7 @@ def later(changed: Sequence[str]) -> Job:
     return job(document, edition(**tables))
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(st.lists(st.sampled_from(CAUSES), unique=True), st.sampled_from(MODES), st.permutations(CAUSES))
 def test_causes_sum_to_the_change_and_an_unchanged_cause_gets_exactly_nothing(
     changed: list[str], mode: tuple[str, bool], order: list[str]
@@ -156,7 +156,7 @@ def exact_shares(before: Job, after: Job, smooth: bool) -> dict[str, Fraction]:
     return even_handed(changed_causes(before, after), Prices(before, after, smooth))
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=20)
 @given(st.lists(st.sampled_from(CAUSES), unique=True, min_size=1), st.booleans())
 def test_the_reverse_flips_every_sign(changed: list[str], smooth: bool) -> None:
     """Exactly, and in cents but for a tie of remainders, which goes to the earlier cause both ways."""

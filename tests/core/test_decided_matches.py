@@ -77,7 +77,7 @@ def sized(lines: list[Document]) -> Schedule:
     return schedule(*(line | {"width": SIZES[line["mark"]]} for line in lines))
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(LINES, LINES, st.data())
 def test_decisions_change_no_line_and_no_quantity(before: list[Document], after: list[Document], data: Any) -> None:
     one, two = sized(before), sized(after)
@@ -102,7 +102,7 @@ def test_decisions_change_no_line_and_no_quantity(before: list[Document], after:
     assert match(one, two, dict(reversed(decided.items()))) == found
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(LINES, LINES)
 def test_the_same_pairs_are_proposed_whichever_revision_comes_first(
     before: list[Document], after: list[Document]

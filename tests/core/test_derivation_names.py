@@ -59,7 +59,7 @@ def test_unknown_figures_of_a_season_split(figure: str) -> None:
 
 
 @given(st.text(alphabet=st.sampled_from("kindmarleprcu.0123456789~_-x"), max_size=24))
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 def test_any_text_is_a_figure_or_a_key_error(text: str) -> None:
     golden = GOLDEN_REGISTER
     if text in GOLDEN_NAMES:

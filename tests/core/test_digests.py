@@ -284,7 +284,7 @@ def test_the_same_sizes_in_millimetres_cost_the_same() -> None:
     assert one.input_digest != two.input_digest  # their documents differ in units
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(st.integers(0, 10**6))
 def test_the_same_input_has_the_same_digest_and_the_same_estimate(seed: int) -> None:
     """From documents that were written out and read again."""

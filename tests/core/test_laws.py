@@ -26,7 +26,7 @@ from tests.core.random_estimates import random_case, sources
 from tests.core.random_production import random_production
 
 SEEDS = st.integers(0, 10**6)
-LAW = settings(max_examples=30, deadline=None)
+LAW = settings(max_examples=30)
 CURRENCIES = ("USD", "EUR", "JPY", "KWD", "CLF")
 
 

@@ -8,7 +8,7 @@ from math import floor
 
 import mpmath
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from estimating.core.curves import cumulative_total, power_sum, unit_factor
@@ -56,7 +56,6 @@ models = st.one_of(
 )
 
 
-@settings(deadline=None)  # the first sums of a new slope take their time
 @given(models, amounts, amounts, amounts)
 def test_splitting_a_block_changes_nothing(model: Model, start: Fraction, one: Fraction, other: Fraction) -> None:
     parts = block_units(model, start, one) + block_units(model, start + one, other)
@@ -84,13 +83,11 @@ def _plain(model: Model, k: int) -> float:
             return 1.0
 
 
-@settings(deadline=None)  # the first sums of a new slope take their time
 @given(models, st.fractions(0, 300, max_denominator=12))
 def test_totals_against_the_rule_as_worded(model: Model, upto: Fraction) -> None:
     assert abs(float(block_units(model, Fraction(0), upto) - _plain_sum(model, upto))) < 1e-8
 
 
-@settings(deadline=None)  # the first sums of a new slope take their time
 @given(slopes, st.integers(1, 10**5))
 def test_doubling_multiplies_by_the_slope(slope: Fraction, units: int) -> None:
     tiny = f("1e-30")
@@ -99,7 +96,6 @@ def test_doubling_multiplies_by_the_slope(slope: Fraction, units: int) -> None:
     assert unit_factor(1, slope) == cumulative_total(1, slope) == 1
 
 
-@settings(deadline=None)  # the first sums of a new slope take their time
 @given(models, amounts, st.integers(1, 5), amounts)
 def test_more_crews_or_less_practice_never_take_less(model: Model, work: Fraction, crews: int, done: Fraction) -> None:
     """Two new crews of 20 lose more than one of 40, as long as the first unit is the slowest."""

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from estimating.core.pack_search import BranchAndBound, Kind, TooClose, shortest_path
@@ -48,7 +48,6 @@ free_offers = st.lists(st.builds(Pack, sizes, cents, st.just("")), min_size=1, m
 even_offers = st.lists(sizes, min_size=1, max_size=4).map(lambda all_sizes: [Pack(s, 3 * s, "") for s in all_sizes])
 
 
-@settings(deadline=None)  # brute force is slow
 @given(st.one_of(free_offers, even_offers), st.fractions(Fraction(1, 9), 18, max_denominator=9))
 def test_against_brute_force(offers: list[Pack], need: Fraction) -> None:
     mix = least_cost_mix(need, offers)
@@ -64,7 +63,6 @@ def ordered_kinds(draw: st.DrawFn) -> list[Kind]:
     return sorted(kinds, key=lambda kind: (Fraction(kind.price, kind.size), -kind.size))
 
 
-@settings(deadline=None)
 @given(ordered_kinds(), st.integers(1, 5000))
 def test_both_searches_agree(kinds: list[Kind], need: int) -> None:
     try:

@@ -82,7 +82,7 @@ def damaged(path: Path, chance: Random) -> bytes:
     )
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(chance=st.randoms(use_true_random=False))
 def test_damaged_files_are_costed_or_refused_with_places(chance: Random) -> None:
     sound = chance.choice(PAIRS)

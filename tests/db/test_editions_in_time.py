@@ -69,7 +69,7 @@ lives = st.lists(
 
 
 @pytest.mark.usefixtures("rules")
-@settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=30, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(lives, st.integers(-1, 7), st.integers(-1, 12))
 def test_in_force_is_the_latest_start_not_after_the_day_among_those_known(
     lives: list[tuple[int, int, str]], day: int, known: int
