@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import uuid
 from collections.abc import Iterator, Mapping
+from functools import partial
 from typing import Any
 
 from estimating.models import EstimatePart
@@ -18,29 +19,15 @@ STRETCH = 1000  # items
 def rows(*, company: uuid.UUID, estimate: uuid.UUID, parts: Mapping[str, object]) -> Iterator[EstimatePart]:
     """The rows that hold these parts, not yet stored."""
     for name, value in parts.items():
-        if value is None:
-            continue  # not asked for
-        if isinstance(value, OpeningTable):
-            for stretch, start in enumerate(range(0, max(len(value.lines), 1), STRETCH)):
-                some = value.stretch(start, start + STRETCH)
-                items = len(value.lines[start : start + STRETCH])
-                row = EstimatePart(company_id=company, estimate_id=estimate, name=name, stretch=stretch, items=items)
-                row.body = pack(some)
-                yield row
-            continue
-        if not isinstance(value, list):
-            yield EstimatePart(company_id=company, estimate_id=estimate, name=name, body=pack(value))
-            continue
-        for stretch, start in enumerate(range(0, max(len(value), 1), STRETCH)):
-            items = value[start : start + STRETCH]
-            yield EstimatePart(
-                company_id=company,
-                estimate_id=estimate,
-                name=name,
-                stretch=stretch,
-                items=len(items),
-                body=pack(items),
-            )
+        row = partial(EstimatePart, company_id=company, estimate_id=estimate, name=name)
+        if isinstance(value, OpeningTable | list):
+            items = value.lines if isinstance(value, OpeningTable) else value
+            for stretch, start in enumerate(range(0, max(len(items), 1), STRETCH)):
+                end = min(start + STRETCH, len(items))
+                some = value.stretch(start, end) if isinstance(value, OpeningTable) else items[start:end]
+                yield row(stretch=stretch, items=end - start, body=pack(some))
+        elif value is not None:  # else it was not asked for
+            yield row(body=pack(value))
 
 
 def store(*, company: uuid.UUID, estimate: uuid.UUID, parts: Mapping[str, object]) -> None:

@@ -90,6 +90,9 @@ def show_pieces(call: Call) -> Answer:
     return Answer(content, tag=pieces.tag)
 
 
+SHOWN_BY = {"pieces": show_pieces}  # parts that are more than what is stored
+
+
 def show_derivation(call: Call) -> Answer:
     """GET /v1/estimates/{id}/derivations/{figure}."""
     found = queries.derivation(

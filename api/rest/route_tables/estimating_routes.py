@@ -136,7 +136,7 @@ ESTIMATES = (
             "GET",
             f"/v1/estimates/{{id}}/{part}",
             f"estimate-{part}",
-            estimates.show_pieces if part == "pieces" else estimates.show_part,
+            estimates.SHOWN_BY.get(part, estimates.show_part),
             f"The {part} of a costed estimate",
             "costs" if part in estimates.COSTLY else "read",
             {200: f"Part:{part}"},
