@@ -32,16 +32,19 @@ class Company(Identified):
 
 
 class Person(Identified):
-    """Somebody who works for one or several companies; approvals compare people, not keys."""
+    """Who holds a password for an invitation accepted, and works for one or several companies.
 
-    name = models.CharField(max_length=200)
-    email = models.CharField(max_length=254, null=True, unique=True)  # in small letters; null: signs in nowhere
-    password = models.CharField(max_length=256, default="")  # hashed; "": none yet
+    An address is no identity: several people may sign in by one, each with the own password. `email` is that of the
+    invitation with which the password was set; what a company calls a person, and by which address, is its member's.
+    """
+
+    email = models.CharField(max_length=254, db_index=True)  # in small letters
+    password = models.CharField(max_length=256)  # hashed; all of one address with one salt (rates.actions.passwords)
     created_at = models.DateTimeField()
 
 
 class SignInFailures(models.Model):
-    """Failed attempts to sign in by one address, whether anybody has it or not: nothing tells the two apart."""
+    """Attempts that count against one address, whether anybody has it or not: nothing tells the two apart."""
 
     address = models.CharField(max_length=64, primary_key=True)  # SHA-256 of it
     failures = models.PositiveIntegerField(default=0)
@@ -50,10 +53,14 @@ class SignInFailures(models.Model):
 
 
 class Member(Identified, CompanyOwned):
-    """A person in a company, with a role; removed, the row stays, for what was done stays under its name."""
+    """Somebody or some machine in a company, with a role; removed, the row stays, and what was done under its name.
 
-    person = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
+    Approvals compare members, never keys.
+    """
+
+    person = models.ForeignKey(Person, null=True, on_delete=models.PROTECT, related_name="+")  # null: nobody signs in
     name = models.CharField(max_length=200, default="")  # as this company knows the person
+    email = models.CharField(max_length=254, null=True)  # the address that was invited, in small letters
     role = models.CharField(max_length=12, default="principal")
     invitation = models.CharField(max_length=64, default="")  # SHA-256 of the text that was shown once
     invited_until = models.DateTimeField(null=True)
@@ -66,7 +73,10 @@ class Member(Identified, CompanyOwned):
 
     class Meta:
         default_manager_name = "objects"
-        constraints = [models.UniqueConstraint(fields=["company", "person"], name="member_person_once")]
+        constraints = [
+            models.UniqueConstraint(fields=["company", "person"], name="member_person_once"),
+            models.UniqueConstraint(fields=["company", "email"], name="member_email_once"),
+        ]
 
 
 class AccessKey(Identified, CompanyOwned):

@@ -12,7 +12,7 @@ from django.db import connection
 from django.test import Client
 
 from api.database_rules import RULES
-from rates.actions import books, companies, editions, people
+from rates.actions import accounts, books, companies, editions, people
 from rates.refusals import ANY_STATE
 from rates.roles import SCOPES
 from tests.worked_cases import read_case
@@ -62,7 +62,7 @@ def make_office(name: str = "Office", document: Any = None) -> Office:
 def make_person(office: Office, role: str, email: str) -> Any:
     """A client with the session of a new member of that role, who has accepted the invitation."""
     invited = people.invite(company=office.company, name=role.title(), email=email, role=role, now=NOW)
-    people.accept(invitation=invited.invitation, password=PASSWORD, now=NOW)
+    accounts.accept(invitation=invited.invitation, password=PASSWORD, now=NOW)
     client = Client(raise_request_exception=False)
     answer = Api(None, client).post("/v1/session", {"email": email, "password": PASSWORD})
     assert answer.status_code == 201, answer.content

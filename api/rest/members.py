@@ -52,7 +52,16 @@ def show(call: Call) -> Answer:
 
 def invite(call: Call) -> Answer:
     """POST /v1/members: the only answer that shows the invitation."""
-    made = actions.invite(company=call.company, now=call.now, **call.body)
+    return invited(actions.invite(company=call.company, now=call.now, **call.body))
+
+
+def renew(call: Call) -> Answer:
+    """POST /v1/members/{id}/invitation: a new one, shown this once."""
+    return invited(actions.renew(company=call.company, id=call.id, now=call.now))
+
+
+def invited(made: actions.Invited) -> Answer:
+    """A member with the invitation."""
     content: dict[str, Any] = plain(made.member) | {"invitation": made.invitation}
     return Answer(content, status=201, tag=made.member.tag, location=f"/v1/members/{made.member.id}", secret=True)
 

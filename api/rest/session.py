@@ -1,9 +1,13 @@
-"""People sign in, choose a company, accept an invitation, change their password and sign out: Django's sessions."""
+"""People sign in, choose a company, accept an invitation, change their password and sign out: Django's sessions.
+
+A session keeps who gave the password (`people`: more than one where somebody took two invitations of one address with
+the same password), and as whom it works for the chosen company (`person`, `stamp`, `company`).
+"""
 
 from __future__ import annotations
 
 import uuid
-from typing import Any
+from collections.abc import Sequence
 
 from django.http import HttpRequest
 from django.middleware.csrf import get_token, rotate_token
@@ -15,13 +19,13 @@ from api.rest.exchange import Answer, Call
 from api.rest.members import email
 from api.rest.pieces import id_text
 from api.rest.plain import plain
-from rates.actions import people as actions
+from rates.actions import accounts
+from rates.actions.accounts import SignedIn
 from rates.actions.audit import Source, note
-from rates.actions.people import SignedIn
 from rates.actions.sign_in import Caller, find_member, stamp_of
 from rates.core.fields import Field, Reader, Record, text
 from rates.core.problems import Problem, Refused, Unreadable
-from rates.queries.members import find_person, places
+from rates.queries.members import Person, find_people, places
 from rates.scope import changes_of
 
 
@@ -46,7 +50,7 @@ ACCEPT = Record(
     as_given,
     (
         Field("invitation", text(200), "the text of the invitation", required=True),
-        Field("password", password, "a new password, or the one that you have", required=True),
+        Field("password", password, "a password of your own; none is needed from who has signed in"),
     ),
 )
 CHANGE = Record(
@@ -59,27 +63,32 @@ CHANGE = Record(
 WRONG = "this address and password do not fit, or there were too many attempts; try again later"
 
 
-def signed_in(request: HttpRequest) -> tuple[uuid.UUID, Any]:
-    """The person of the session; Refusal where nobody has signed in, or the password has changed since."""
-    person = request.session.get("person")
-    found = find_person(id=uuid.UUID(person)) if person else None
-    if found is None or stamp_of(found.password) != request.session.get("stamp"):
+def signed_in(request: HttpRequest) -> list[Person]:
+    """The people of the session, whom it works as first; Refusal where nobody has signed in, or passwords changed."""
+    kept = request.session.get("people") or [[request.session.get(name) for name in ("person", "stamp")]]
+    stamps = {uuid.UUID(person): stamp for person, stamp in kept if person}
+    found = [one for one in find_people(ids=stamps) if stamp_of(one.password) == stamps[one.id]]
+    if not found:
         raise Refusal("unauthenticated", "sign in first: POST /v1/session", CHALLENGE)
-    return found.id, found
+    return sorted(found, key=lambda one: str(one.id) != request.session.get("person"))
 
 
 def describe(request: HttpRequest, status: int = 200) -> Answer:
     """The session as it is now."""
     try:
-        person, found = signed_in(request)
+        people = signed_in(request)
     except Refusal:
         return Answer({"person": None, "company": None, "companies": [], "role": None, "scopes": [],
                        "csrf_token": get_token(request)}, status=status, secret=True)  # fmt: skip
-    caller = chosen(request, person)
+    caller = chosen(request)
+    there = places(people=[one.id for one in people])
     content = {
-        "person": {"name": found.name, "email": found.email},
+        "person": {
+            "name": next((place.known_as for place in there if caller and place.company == caller.company), None),
+            "email": people[0].email,
+        },
         "company": str(caller.company) if caller else None,
-        "companies": plain(places(person=person)),
+        "companies": plain(there),
         "role": caller.role if caller else None,
         "scopes": sorted(caller.scopes) if caller else [],
         "csrf_token": get_token(request),
@@ -87,12 +96,12 @@ def describe(request: HttpRequest, status: int = 200) -> Answer:
     return Answer(content, status=status, secret=True, location="/v1/session" if status == 201 else None)
 
 
-def chosen(request: HttpRequest, person: uuid.UUID) -> Caller | None:
+def chosen(request: HttpRequest) -> Caller | None:
     """The member that the session works as."""
-    company = request.session.get("company")
-    if not company:
+    kept = request.session
+    if not kept.get("company"):
         return None
-    return find_member(person=person, company=uuid.UUID(company), stamp=request.session["stamp"])
+    return find_member(person=uuid.UUID(kept["person"]), company=uuid.UUID(kept["company"]), stamp=kept["stamp"])
 
 
 def show(call: Call) -> Answer:
@@ -100,28 +109,38 @@ def show(call: Call) -> Answer:
     return describe(call.request)
 
 
-def enter(call: Call, who: SignedIn, company: uuid.UUID | None) -> Answer:
-    """Begins a session; the one company that there is, or the one that is named, is chosen."""
+def enter(call: Call, people: Sequence[SignedIn], company: uuid.UUID | None, action: str = "sign-in") -> Answer:
+    """Begins a session; the one company that there is, or the one that is named, is chosen. `action`: for the audit."""
     request: HttpRequest = call.request
     request.session.flush()
-    request.session.update({"person": str(who.person), "stamp": stamp_of(who.password)})
+    request.session["people"] = [[str(one.person), stamp_of(one.password)] for one in people]
     rotate_token(request)
-    there = places(person=who.person)
+    there = places(people=[one.person for one in people])
     if company is not None or len(there) == 1:
-        choose_company(call, who.person, company or there[0].company)
+        choose_company(call, people, company or there[0].company, action)
     return describe(request, 201)
 
 
-def choose_company(call: Call, person: uuid.UUID, company: uuid.UUID) -> None:
-    """The session works for the company from now on; Refused unless the person is a member there."""
+def choose_company(call: Call, people: Sequence[SignedIn], company: uuid.UUID, action: str) -> None:
+    """The session works for the company from now on; Refused unless one of the people is a member there."""
     request: HttpRequest = call.request
-    caller = find_member(person=person, company=company, stamp=request.session["stamp"])
-    if caller is None:
+    for one in people:
+        caller = find_member(person=one.person, company=company, stamp=stamp_of(one.password))
+        if caller is not None:
+            break
+    else:
         raise Refused([Problem("/company", "not_found", "there is no such company")])
-    request.session["company"] = str(company)
-    with changes_of(company):
-        source = Source("session", caller.member, None, address_of(request), request.request_id)
-        note(company=company, source=source, action="sign-in", now=call.now, subject=caller.member)
+    working = {"person": str(one.person), "stamp": stamp_of(one.password), "company": str(company)}
+    request.session.update(working)
+    if action:
+        with changes_of(company):
+            by = source_of(call, caller.member)
+            note(company=company, source=by, action=action, now=call.now, subject=caller.member)
+
+
+def source_of(call: Call, member: uuid.UUID | None = None) -> Source:
+    """From where a session does something."""
+    return Source("session", member, None, address_of(call.request), call.request.request_id)
 
 
 def refuse_wrong(call: Call) -> Refusal:
@@ -132,16 +151,16 @@ def refuse_wrong(call: Call) -> Refusal:
 
 def sign_in(call: Call) -> Answer:
     """POST /v1/session."""
-    who = actions.sign_in(email=call.body["email"], password=call.body["password"], now=call.now)
-    if who is None:
+    people = accounts.sign_in(email=call.body["email"], password=call.body["password"], now=call.now)
+    if not people:
         raise refuse_wrong(call)
-    return enter(call, who, call.body.get("company"))
+    return enter(call, people, call.body.get("company"))
 
 
 def choose(call: Call) -> Answer:
     """PATCH /v1/session: another company of the same person."""
-    person, _ = signed_in(call.request)
-    choose_company(call, person, call.body["company"])
+    people = [SignedIn(one.id, one.password) for one in signed_in(call.request)]
+    choose_company(call, people, call.body["company"], "sign-in")
     return describe(call.request)
 
 
@@ -152,22 +171,39 @@ def sign_out(call: Call) -> Answer:
 
 
 def accept(call: Call) -> Answer:
-    """POST /v1/session/invitation: the first password, or the one that the person has already."""
-    person = actions.accept(invitation=call.body["invitation"], password=call.body["password"], now=call.now)
-    if person is None:
+    """POST /v1/session/invitation: who has signed in joins as the same person, anybody else by an own password."""
+    try:
+        people = [SignedIn(one.id, one.password) for one in signed_in(call.request)]
+    except Refusal:
+        people = []
+    if not people and "password" not in call.body:
+        raise Refused([Problem("/password", "missing", "password is needed: a password of your own")])
+    taken = accounts.accept(
+        invitation=call.body["invitation"],
+        password=call.body.get("password"),
+        person=people[0].person if people else None,
+        now=call.now,
+        source=source_of(call),
+    )
+    if taken is None:
         count_wrong(call.request, "invitations")
-        detail = "this invitation is not valid, or the password is not the one you have"
+        detail = "this invitation is not valid, or you have signed in and the password is not yours"
         raise Refusal("unauthenticated", detail, CHALLENGE, "invitation_failed")
-    found = find_person(id=person)
-    assert found is not None
-    return enter(call, SignedIn(person, found.password), None)
+    return enter(call, people or [taken.who], taken.company, "")
 
 
 def change_password(call: Call) -> Answer:
     """POST /v1/session/password: every other session of the person ends."""
-    person, _ = signed_in(call.request)
-    kept = actions.change_password(person=person, old=call.body["old_password"], new=call.body["password"])
-    if kept is None:
-        raise refuse_wrong(call)
+    people = signed_in(call.request)
     company = call.request.session.get("company")
-    return enter(call, SignedIn(person, kept), uuid.UUID(company) if company else None)
+    names = [place.known_as for place in places(people=[one.id for one in people])]
+    changed = accounts.change_password(
+        people=[one.id for one in people],
+        old=call.body["old_password"],
+        new=call.body["password"],
+        name=" ".join(names),
+        now=call.now,
+    )
+    if not changed:
+        raise refuse_wrong(call)
+    return enter(call, changed, uuid.UUID(company) if company else None)

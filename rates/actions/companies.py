@@ -66,10 +66,8 @@ def make_company(
 
 @transaction.atomic
 def make_member(*, company: uuid.UUID, name: str, now: datetime.datetime, role: str = "principal") -> uuid.UUID:
-    """The id of a new member of the company: a new person, who has access keys and signs in nowhere."""
-    person = models.Person(name=name, created_at=now)
-    person.save(force_insert=True)
-    return models.Member.objects.add(company=company, person=person, name=name, role=role, created_at=now).pk
+    """The id of a new member of the company, which has access keys and as which nobody signs in."""
+    return models.Member.objects.add(company=company, name=name, role=role, created_at=now).pk
 
 
 @transaction.atomic

@@ -95,7 +95,7 @@ def approve(
 ) -> shown.WholeEdition:
     """The edition, in force from its day on; NotAllowed for its drafter or submitter, Conflict for another digest.
 
-    Compares persons, not keys: a second key of the drafter is still the drafter. Where the principal has switched
+    Compares members, not keys: a second key of the drafter is still the drafter. Where the principal has switched
     second approval off, the step says so. A margin below the company's floor takes the principal.
     """
     row = lock_edition(company, id)
@@ -105,7 +105,7 @@ def approve(
         raise Conflict("digest_differs", "the digest given is not that of the edition as it stands; review it again")
     settings = models.Company.objects.get(pk=company)
     approver = models.Member.objects.of(company).get(pk=member)
-    own = approver.person_id in authors(row)
+    own = member in authors(row)
     if own and settings.second_approval:
         raise NotAllowed("own_edition", "whoever drafted, changed or submitted an edition does not approve it")
     if row.rate_book.base_id is not None or settings.margin_floor:  # what it lies on may have changed meanwhile
@@ -174,10 +174,10 @@ def delete_draft(
 
 
 def authors(row: models.Edition) -> set[uuid.UUID]:
-    """The persons who drafted, changed or submitted an edition."""
+    """The members who drafted, changed or submitted an edition."""
     steps = models.EditionStep.objects.of(row.company_id).filter(edition=row.pk, step__in=AUTHORING)
-    found = set(steps.values_list("member__person_id", flat=True))
-    return found | {member.person_id for member in (row.drafted_by, row.submitted_by) if member is not None}
+    found = set(steps.values_list("member_id", flat=True))
+    return found | {id for id in (row.drafted_by_id, row.submitted_by_id) if id is not None}
 
 
 def require_state(row: models.Edition, state: str, detail: str) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import uuid
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from rates import models
@@ -32,21 +33,22 @@ class Member:
 
 @dataclass(frozen=True)
 class Place:
-    """A company that a person may choose, and the role there."""
+    """A company that a person may choose, the role there, and the name by which it knows the person."""
 
     company: uuid.UUID
     name: str
     role: str
+    known_as: str
 
 
 def show_member(row: models.Member) -> Member:
     """A member's row as shown."""
     return Member(
         id=row.id,
-        name=row.name or row.person.name,
-        email=row.person.email,
+        name=row.name,
+        email=row.email,
         role=row.role,
-        invited_until=row.invited_until if row.joined_at is None else None,
+        invited_until=row.invited_until if row.invitation else None,
         joined_at=row.joined_at,
         removed_at=row.removed_at,
         created_at=row.created_at,
@@ -56,13 +58,13 @@ def show_member(row: models.Member) -> Member:
 
 def members(*, company: uuid.UUID, wanted: Wanted) -> Page[Member]:
     """The company's members, removed ones included."""
-    rows = models.Member.objects.of(company).select_related("person")
+    rows = models.Member.objects.of(company)
     return page(rows, wanted, orderings={"created_at": "id", "name": "name"}, show=show_member)
 
 
 def member(*, company: uuid.UUID, id: uuid.UUID) -> Member:
     """One member; NotThere."""
-    row = models.Member.objects.of(company).select_related("person").filter(pk=id).first()
+    row = models.Member.objects.of(company).filter(pk=id).first()
     if row is None:
         raise NotThere
     return show_member(row)
@@ -73,18 +75,24 @@ class Person:
     """A person who may sign in; `password` is hashed."""
 
     id: uuid.UUID
-    name: str
-    email: str | None
+    email: str
     password: str
 
 
-def find_person(*, id: uuid.UUID) -> Person | None:
-    """The person of an id."""
-    row = models.Person.objects.filter(pk=id).first()
-    return Person(row.id, row.name, row.email, row.password) if row is not None else None
+def find_people(*, ids: Collection[uuid.UUID]) -> list[Person]:
+    """The people of these ids."""
+    rows = models.Person.objects.filter(pk__in=list(ids)).order_by("id")
+    return [Person(row.id, row.email, row.password) for row in rows]
 
 
-def places(*, person: uuid.UUID) -> list[Place]:
-    """The companies that a person has joined."""
-    rows = models.Member.anywhere.filter(person=person, removed_at=None, joined_at__isnull=False)
-    return [Place(row.company_id, row.company.name, row.role) for row in rows.select_related("company").order_by("id")]
+def places(*, people: Collection[uuid.UUID]) -> list[Place]:
+    """The companies that a person has joined, or somebody who signed in as several at once."""
+    rows = models.Member.anywhere.filter(person__in=list(people), removed_at=None, joined_at__isnull=False)
+    found = rows.select_related("company").order_by("id")
+    return [Place(row.company_id, row.company.name, row.role, row.name) for row in found]
+
+
+def accounts(*, email: str) -> dict[uuid.UUID, list[Place]]:
+    """The people who sign in by an address, each with the companies joined."""
+    people = models.Person.objects.filter(email=email.strip().lower()).order_by("id")
+    return {row.pk: places(people=[row.pk]) for row in people}

@@ -35,7 +35,7 @@ TABLE = {
         put-equipment-table put-production-table put-overheads-table put-edition-tables change-prices submit-edition
         approve-edition send-back-edition withdraw-edition audit""",
     "p": """change-company access-keys make-access-key access-key revoke-access-key members invite-member member
-        change-member remove-member""",
+        change-member remove-member renew-invitation""",
 }
 ANYBODY = "session sign-in choose-company sign-out accept-invitation change-password"
 MAY = {name: roles for roles, names in TABLE.items() for name in names.split()}

@@ -41,11 +41,12 @@ def test_every_kind_of_change_is_noted_and_no_refusal(api: Api, office: Office) 
     page = api.get("/v1/audit?limit=500")
     found = [(entry["action"], entry["way"]) for entry in page.json()["items"]]
     assert found == [
-        ("sign-in", "session"), ("make-project", "session"), ("change-project", "session"),
+        ("accept-invitation", "command"), ("sign-in", "session"), ("make-project", "session"),
+        ("change-project", "session"),
         ("make-access-key", "key"), ("revoke-access-key", "key"),
     ]  # fmt: skip
-    assert page.json()["items"][2]["before"] == {"name": "Clinic"}
-    assert page.json()["items"][2]["after"] == {"name": "Clinic B"}
+    assert page.json()["items"][3]["before"] == {"name": "Clinic"}
+    assert page.json()["items"][3]["after"] == {"name": "Clinic B"}
     assert key["access_key"].split("_", 2)[2] not in page.content.decode()
 
 

@@ -110,8 +110,9 @@ def work_on_people(api: Noting, office: Office) -> None:
     path = made.headers["Location"]
     api.send("PATCH", path, {"role": "sales"}, If_Match=api.tag(path))
     api.get("/v1/members")
+    renewed = api.post(f"{path}/invitation")
     guest = Noting(None)
-    guest.post("/v1/session/invitation", {"invitation": made.json()["invitation"], "password": PASSWORD})
+    guest.post("/v1/session/invitation", {"invitation": renewed.json()["invitation"], "password": PASSWORD})
     guest.post("/v1/session", {"email": "ann@office.example", "password": PASSWORD})
     guest.send("PATCH", "/v1/session", {"company": str(office.company)})
     guest.get("/v1/session")

@@ -12,11 +12,11 @@ from typing import Any
 
 from django.apps import apps
 
-from rates.actions import companies, people
+from rates.actions import companies
 from rates.identity import new_id
 from rates.roles import SCOPES
 from rates.tenancy import CompanyOwned, CompanyRows
-from tests.cast import NOW, PASSWORD, Api, Office, make_office, make_person
+from tests.cast import NOW, Api, Office, make_office, make_person
 from tests.db.making import compare, cost_golden
 from tests.worked_cases import read_case
 
@@ -120,14 +120,6 @@ def weak_callers(world: World) -> dict[str, tuple[Api, int]]:
         "removed": (gone, 401),
         "without scope": (Api(none.secret), 403),
     }
-
-
-def invite_second(mine: World, other: World) -> Api:
-    """A session of another company's principal, who is a viewer here too and has chosen to work there."""
-    email = f"p@{other.marker}.example"
-    invited = people.invite(company=mine.office.company, name="Guest", email=email, role="viewer", now=NOW)
-    people.accept(invitation=invited.invitation, password=PASSWORD, now=NOW)
-    return other.person
 
 
 def text_of(answer: Any) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import os
 import subprocess
 import sys
@@ -9,6 +10,7 @@ import uuid
 from pathlib import Path
 
 import pytest
+from django.core.management import call_command
 from django.test import Client
 
 from tests.cast import PASSWORD, Api, Office
@@ -42,9 +44,9 @@ def test_nothing_starts_by_a_role_that_passes_by_the_policies(tmp_path: Path, na
 def test_people_come_and_go(service: tuple[Office, Office]) -> None:
     mine, other = service
     api, guest = Api(mine.key), Api(None, Client())
-    for office in (mine, other):
+    for office in (mine, other):  # the second joined while signed in
         made = Api(office.key).post("/v1/members", {"name": "Ann", "email": "ann@b.example", "role": "estimator"})
-        body = {"invitation": made.json()["invitation"], "password": PASSWORD}
+        body = {"invitation": made.json()["invitation"]} | ({"password": PASSWORD} if office is mine else {})
         assert guest.post("/v1/session/invitation", body).status_code == 201, made.content
     chosen = guest.send("PATCH", "/v1/session", {"company": str(mine.company)})
     assert (chosen.json()["role"], len(chosen.json()["companies"])) == ("estimator", 2)
@@ -52,8 +54,15 @@ def test_people_come_and_go(service: tuple[Office, Office]) -> None:
     members = api.get("/v1/members").json()["items"]
     assert len(members) == 3, "the other company's member of the same person is not seen"
     path = f"/v1/members/{next(m['id'] for m in members if m['email'])}"
+    renewed = api.post(f"{path}/invitation").json()["invitation"]
+    again = Api(None, Client())
+    body = {"invitation": renewed, "password": f"{PASSWORD} again"}
+    assert again.post("/v1/session/invitation", body).json()["role"] == "estimator"
+    assert guest.get("/v1/projects").status_code == 401, "the member is the new person now"
+    call_command("reset_password", "ann@b.example", company=str(mine.company), stdout=io.StringIO())
+    assert again.get("/v1/projects").status_code == 401
     assert api.send("DELETE", path, If_Match=api.get(path).headers["ETag"]).status_code == 204
-    assert guest.get("/v1/projects").status_code == 401
     assert [entry["action"] for entry in api.get("/v1/audit").json()["items"]] == [
-        "invite-member", "sign-in", "sign-in", "make-project", "remove-member",
+        "invite-member", "accept-invitation", "sign-in", "make-project", "renew-invitation", "accept-invitation",
+        "reset-password", "remove-member",
     ]  # fmt: skip
