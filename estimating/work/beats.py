@@ -10,6 +10,9 @@ from django.conf import settings
 from django.db.models.functions import Now
 
 from estimating.models import WorkerBeat
+from rates.deletion import delete_some
+
+KEPT_FOR = datetime.timedelta(days=1)
 
 
 def worker_name() -> str:
@@ -41,6 +44,6 @@ def readiness() -> str:
     return "ready"
 
 
-def forget_old() -> int:
-    """How many beats of workers long gone were deleted."""
-    return WorkerBeat.objects.filter(polled_at__lt=Now() - datetime.timedelta(days=1)).delete()[0]
+def forget_old(*, now: datetime.datetime, most: int) -> int:
+    """How many beats of workers long gone were deleted, `most` at most."""
+    return delete_some(WorkerBeat.objects.filter(polled_at__lt=now - KEPT_FOR), most)

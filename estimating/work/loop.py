@@ -10,7 +10,8 @@ from django.conf import settings
 from django.db import DatabaseError, connection
 
 from estimating.work.beats import note_poll
-from estimating.work.execute import work_off
+from estimating.work.cleaning import cleaning
+from estimating.work.execute import utc_now, work_off
 from estimating.work.queue import sweep
 
 log = logging.getLogger(__name__)
@@ -35,9 +36,10 @@ def serve(stop: threading.Event, *, pause_seconds: float) -> None:
 
 
 def do_duties() -> None:
-    """A sign of life, and runs of dead workers given back."""
+    """A sign of life, runs of dead workers given back, old rows deleted."""
     note_poll()
     if settings.RUN_SWEEPER:
         queued, failed = sweep()
         if queued or failed:
             log.warning("expired leases", extra={"queued": queued, "failed": failed})
+    cleaning.clean(utc_now())

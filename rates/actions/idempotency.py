@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from django.db import IntegrityError, transaction
 
 from rates import models
+from rates.deletion import delete_some
 from rates.documents import compress, decompress
 
 KEPT_FOR = datetime.timedelta(hours=48)
@@ -75,6 +76,6 @@ def close_record(
     )
 
 
-def forget_old(*, company: uuid.UUID, now: datetime.datetime) -> int:
-    """How many records past their time were deleted."""
-    return models.IdempotencyRecord.objects.of(company).filter(created_at__lt=now - KEPT_FOR).delete()[0]
+def forget_old(*, company: uuid.UUID, now: datetime.datetime, most: int) -> int:
+    """How many records past their time were deleted, `most` at most."""
+    return delete_some(models.IdempotencyRecord.objects.of(company).filter(created_at__lt=now - KEPT_FOR), most)

@@ -20,6 +20,7 @@ from django.core.exceptions import ValidationError
 
 from rates import models
 from rates.core.problems import Problem, Refused
+from rates.deletion import delete_some
 
 
 @cache
@@ -83,6 +84,12 @@ def count_attempt(email: str, now: datetime.datetime) -> None:
     if row.failures >= settings.SIGN_IN_FAILURES:
         row.locked_until = now + datetime.timedelta(seconds=settings.SIGN_IN_LOCK_SECONDS)
     row.save()
+
+
+def forget_old(*, now: datetime.datetime, most: int) -> int:
+    """How many addresses were deleted whose attempts count no more, `most` at most."""
+    long_ago = now - datetime.timedelta(seconds=settings.SIGN_IN_LOCK_SECONDS)
+    return delete_some(models.SignInFailures.objects.filter(at__lt=long_ago).exclude(locked_until__gt=now), most)
 
 
 def forget_attempts(email: str) -> None:

@@ -127,6 +127,11 @@ def invented_company() -> uuid.UUID | None:
     return models.Company.objects.filter(invented=True).values_list("pk", flat=True).first()
 
 
+def every_company() -> list[uuid.UUID]:
+    """The ids of all companies, for duties that each has its turn in."""
+    return list(models.Company.objects.order_by("pk").values_list("pk", flat=True))
+
+
 def any_company() -> bool:
     """Whether the service holds any company at all."""
     return models.Company.objects.exists()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import io
 import os
 import subprocess
@@ -13,7 +14,10 @@ import pytest
 from django.core.management import call_command
 from django.test import Client
 
-from tests.cast import PASSWORD, Api, Office
+from estimating.work.cleaning import delete_old
+from rates.actions import idempotency
+from rates.scope import changes_of
+from tests.cast import NOW, PASSWORD, Api, Office
 from tests.deployment import command_of
 from tests.service import MANAGE, POSTGRES_URL, REDIS_URL, ROOT, free_port
 
@@ -39,6 +43,16 @@ def test_nothing_starts_by_a_role_that_passes_by_the_policies(tmp_path: Path, na
     )
     assert answer.returncode != 0
     assert "may pass by row-level security" in answer.stderr + answer.stdout
+
+
+def test_old_answers_of_every_company_are_deleted(service: tuple[Office, Office]) -> None:
+    for office in service:
+        with changes_of(office.company):
+            who = {"company": office.company, "owner": office.drafter}
+            idempotency.open_record(**who, key="k", fingerprint="", now=NOW)
+    assert sum(delete_old(NOW + idempotency.KEPT_FOR, 10)) == 0
+    later = NOW + idempotency.KEPT_FOR + datetime.timedelta(seconds=1)
+    assert delete_old(later, 10)[-2:] == [1, 1]
 
 
 def test_people_come_and_go(service: tuple[Office, Office]) -> None:
