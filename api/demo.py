@@ -20,11 +20,13 @@ from estimating.work.execute import execute
 from rates.actions import books, companies, editions
 from rates.core.jsontext import read_json
 from rates.refusals import ANY_STATE
+from rates.roles import ROLES
 from rates.scope import changes_of, company
 
 FOLDER = Path(__file__).resolve().parent.parent / "estimating" / "demo"
 ESTIMATOR = ("read", "costs", "rates.read", "estimate", "matches", "rates.draft")
 APPROVER = ("read", "costs", "rates.read", "rates.approve")
+ROLE_KEYS = {role: f"demo-{role.replace('_', '-')}.key" for role in ROLES}  # a member of each role, by all that it may
 RATES = ("rates.json", "rates-next.json")
 REQUESTS = ("clinic-a.json", "clinic-b.json", "hall-a.json", "hall-b.json")
 
@@ -66,14 +68,23 @@ def read(name: str) -> Any:
 
 
 def make_cast(company: uuid.UUID, keys: Path, now: datetime.datetime) -> Cast:
-    """The company's two members with a key each, and a rate book."""
-    drafter = companies.make_member(company=company, name="Demo estimator (invented)", role="rate_keeper", now=now)
+    """A rate book, and members with a key each: who drafts, who approves, and one of every role."""
+    drafter = companies.make_member(company=company, name="Demo drafter (invented)", role="rate_keeper", now=now)
     approver = companies.make_member(company=company, name="Demo approver (invented)", now=now)
     for member, scopes, file in ((drafter, ESTIMATOR, "demo.key"), (approver, APPROVER, "demo-approver.key")):
-        made = companies.make_key(company=company, member=member, title=file, scopes=scopes, now=now)
-        write_key(keys / file, made.secret)
+        give_key(company, member, scopes, keys / file, now)
+    for role, file in ROLE_KEYS.items():
+        name = f"Demo {role.replace('_', ' ')} (invented)"
+        member = companies.make_member(company=company, name=name, role=role, now=now)
+        give_key(company, member, sorted(ROLES[role]), keys / file, now)
     book = books.make_book(company=company, name="Demo rates (invented)", note="Invented rates.", now=now)
     return Cast(company, drafter, approver, book.id)
+
+
+def give_key(company: uuid.UUID, member: uuid.UUID, scopes: Sequence[str], path: Path, now: datetime.datetime) -> None:
+    """A key of a member, written into a file that it is named after."""
+    made = companies.make_key(company=company, member=member, title=path.name, scopes=scopes, now=now)
+    write_key(path, made.secret)
 
 
 def write_key(path: Path, secret: str) -> None:

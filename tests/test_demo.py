@@ -151,3 +151,4 @@ def test_every_project_is_costed_and_its_build_up_is_its_price(name: str) -> Non
     estimate = estimate_of(name)
     assert estimate.openings == priced(estimate.request)
     assert sum(line.amount_minor for line in estimate.up.lines) == estimate.up.price_minor > 0
+    assert {line.amount_minor for line in estimate.up.lines if line.cost_code is None} <= {0}, "no money without a code"

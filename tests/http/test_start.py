@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import signal
 import socket
@@ -25,7 +26,7 @@ Service = tuple[Remote, subprocess.Popen[bytes], Path]
 @pytest.fixture(scope="module")
 def service(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Service]:
     folder = tmp_path_factory.mktemp("service") / "data"
-    with started(folder) as (client, process):
+    with started(folder, LOG_LEVEL="INFO") as (client, process):
         yield client, process, folder
 
 
@@ -109,7 +110,7 @@ def test_logs_hold_no_secret(service: Service) -> None:
     client, _, folder = service
     client.get("/v1/projects", Authorization=f"Bearer {client.key}")
     log = (folder.parent / f"{folder.name}.log").read_text()
-    for name in ("demo.key", "demo-approver.key", "secret.key"):
+    for name in ("demo.key", "demo-approver.key", *ROLE_FILES, "secret.key"):
         text = (folder / name).read_text().strip()
         secret = text.split("_", 2)[-1] if text.startswith("sw_") else text
         assert len(secret) > 20 and secret not in log
@@ -141,12 +142,43 @@ def test_other_machines_do_not_reach_the_demo_unless_told(tmp_path: Path, host: 
     assert not (tmp_path / "data" / "demo.key").exists()
 
 
+ROLE_FILES = {f"demo-{role}.key": role for role in ("viewer", "sales", "estimator", "rate-keeper", "principal")}
+
+
+def test_the_demo_has_a_key_for_each_role(service: Service) -> None:
+    client, _, folder = service
+    mode = {stat.S_IMODE((folder / name).stat().st_mode) for name in ROLE_FILES}
+    assert mode == {0o600}
+    may: dict[str, list[int]] = {}
+    for name in ROLE_FILES:
+        api = Remote(client.base, (folder / name).read_text().strip())
+        asked = [api.get(path)[0] for path in ("/v1/projects", "/v1/rate-books", "/v1/audit", "/v1/members")]
+        may[name] = [*asked, api.send("POST", "/v1/projects", {"name": name})[0]]
+    assert may == {
+        "demo-viewer.key": [200, 200, 403, 403, 403],
+        "demo-sales.key": [200, 200, 403, 403, 201],
+        "demo-estimator.key": [200, 200, 403, 403, 201],
+        "demo-rate-keeper.key": [200, 200, 200, 403, 201],
+        "demo-principal.key": [200, 200, 200, 200, 201],
+    }
+
+
 def test_sigterm_stops_all_and_the_next_start_finds_everything(tmp_path: Path) -> None:
     folder = tmp_path / "data"
     with started(folder) as (client, process):
         _, before, _ = client.get("/v1/projects")
+        until = time.monotonic() + 10
+        while "Ready" not in (said := (tmp_path / "data.log").read_text()):
+            assert time.monotonic() < until
+            time.sleep(0.1)
+        (line,) = said.splitlines()
+        assert line.startswith(f"Ready at {client.base} ") and f"{folder}/demo.key" in line and "/v1/docs" in line
+        look = line.partition("or try: ")[2]
+        shown = subprocess.run(["bash", "-c", look], capture_output=True, text=True, timeout=30, check=True)
+        assert json.loads(shown.stdout) == before
         below = children(process, "")
         assert stop(process) == 0
         assert not [pid for pid in below if Path(f"/proc/{pid}").exists()]
+    assert (tmp_path / "data.log").read_text().splitlines() == [line, "Stopped."], "no lines of the log around it"
     with started(folder) as (client, process):
         assert client.get("/v1/projects")[1] == before

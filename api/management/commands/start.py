@@ -6,6 +6,7 @@ import datetime
 import fcntl
 import ipaddress
 import os
+import shlex
 import signal
 import socket
 import sys
@@ -70,21 +71,21 @@ class Command(BaseCommand):
                     "empty folder, or --serve-demo if other machines may reach it."
                 )
         if wanted:
-            self.stdout.write("An empty data folder: loading and costing the demo company (all of it invented).")
             demo.load(keys=folder, now=datetime.datetime.now(datetime.UTC))
 
     def greet(self, options: dict[str, Any], folder: Path, stop: threading.Event) -> None:
-        """Says where to look first, once the service is ready."""
+        """Says in one line, once the service is ready, where it is and how to look."""
         host = f"[{options['host']}]" if ":" in options["host"] else options["host"]
         base = f"http://{host}:{options['port']}"
         until = time.monotonic() + READY_WITHIN
         while time.monotonic() < until and not stop.is_set():
             if answers(base + "/readyz"):
-                self.stdout.write(f"Ready: {base}")
-                self.stdout.write(f"The API to read: {base}/v1/docs")
-                if (folder / "demo.key").exists():
-                    key = folder / "demo.key"
-                    self.stdout.write(f'First look: curl -H "Authorization: Bearer $(cat {key})" {base}/v1/projects')
+                look = f"open {base}/v1/docs"
+                if (key := folder / "demo.key").exists():
+                    look += (
+                        f', or try: curl -H "Authorization: Bearer $(cat {shlex.quote(str(key))})" {base}/v1/projects'
+                    )
+                self.stdout.write(f"Ready at {base} (Ctrl-C stops it): {look}")
                 self.stdout.flush()
                 return
             stop.wait(0.1)
@@ -125,6 +126,7 @@ def make_children(host: str, port: int, lock: int) -> list[Child]:
     """The web server and the worker."""
     environment = os.environ | {"BIND": f"[{host}]:{port}" if ":" in host else f"{host}:{port}"}
     environment["WEB_THREADS"] = str(settings.WEB_THREADS)
+    environment.setdefault("LOG_LEVEL", "WARNING")  # on a terminal: what happens, not every request
     # gunicorn reads its configuration before it changes to the folder, and the command may come from any folder
     environment["PYTHONPATH"] = os.pathsep.join([str(settings.BASE_DIR), *filter(None, [os.environ.get("PYTHONPATH")])])
     manage = str(settings.BASE_DIR / "manage.py")
