@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ipaddress
 import os
 import secrets
 from collections.abc import Mapping, MutableMapping, Sequence
@@ -34,6 +35,30 @@ def read_hosts(environ: Mapping[str, str]) -> list[str]:
     """The host names that are answered: ALLOWED_HOSTS, separated by commas, or the loopback names."""
     named = [host.strip() for host in environ.get("ALLOWED_HOSTS", "").split(",") if host.strip()]
     return named or list(LOOPBACK)
+
+
+def is_loopback(host: str) -> bool:
+    """Whether only this machine reaches the host."""
+    if host == "localhost":
+        return True
+    try:
+        return ipaddress.ip_address(host).is_loopback
+    except ValueError:
+        return False
+
+
+def is_reached_by_others(environ: Mapping[str, str], hosts: Sequence[str], proxies: int) -> bool:
+    """Whether other machines may reach the service: by its address, by its names or through a proxy."""
+    address = environ.get("BIND", "127.0.0.1:8000").rpartition(":")[0].strip("[]")
+    return bool(proxies) or not set(hosts) <= set(LOOPBACK) or not is_loopback(address)
+
+
+def read_metrics_token(environ: Mapping[str, str]) -> str:
+    """METRICS_TOKEN, "" where there is none; ImproperlyConfigured for one that is easy to guess or no header field."""
+    token = environ.get("METRICS_TOKEN", "")
+    if token and (len(token) < 16 or len(set(token)) < 8 or not (token.isascii() and token.isprintable())):
+        raise ImproperlyConfigured("METRICS_TOKEN must be at least 16 random characters.")
+    return token
 
 
 def take_data_folder(arguments: Sequence[str], environ: MutableMapping[str, str]) -> None:

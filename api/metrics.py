@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import secrets
 import threading
 from collections import Counter
 
+from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 
+from api.errors import problem
 from estimating.queries.runs import counts_by_state
 
 METHODS = ("GET", "HEAD", "POST", "PUT", "PATCH", "DELETE", "OPTIONS")
@@ -44,6 +47,16 @@ def write_metrics() -> str:
     return "\n".join(lines) + "\n"
 
 
+def may_see(request: HttpRequest) -> bool:
+    """Whether a request brings METRICS_TOKEN, or only this machine reaches the service."""
+    scheme, _, sent = request.META.get("HTTP_AUTHORIZATION", "").partition(" ")
+    fits = secrets.compare_digest(sent.strip().encode(), settings.METRICS_TOKEN.encode())
+    return settings.METRICS_OPEN or bool(settings.METRICS_TOKEN and scheme.lower() == "bearer" and fits)
+
+
 def metrics(request: HttpRequest) -> HttpResponse:
     """GET /metrics."""
+    if not may_see(request):
+        detail = "send the METRICS_TOKEN of the service: Authorization: Bearer …"
+        return problem(request, "unauthenticated", detail, headers={"WWW-Authenticate": 'Bearer realm="metrics"'})
     return HttpResponse(write_metrics(), content_type="text/plain; version=0.0.4; charset=utf-8")

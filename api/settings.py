@@ -8,7 +8,16 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from api.environment import LOOPBACK, make_data_folder, read_database, read_hosts, read_secret, read_whole
+from api.environment import (
+    LOOPBACK,
+    is_reached_by_others,
+    make_data_folder,
+    read_database,
+    read_hosts,
+    read_metrics_token,
+    read_secret,
+    read_whole,
+)
 from api.logs import logging_settings
 
 BASE_DIR = Path(__file__).resolve().parent.parent
@@ -42,6 +51,8 @@ SECURE_ONLY = not set(ALLOWED_HOSTS) <= set(LOOPBACK)
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = SECURE_ONLY
 SESSION_COOKIE_AGE = 12 * 3600
 PROXIES = read_whole(os.environ, "PROXIES", 0, least=0)  # trusted, before the service, each adding to X-Forwarded-For
+METRICS_TOKEN = read_metrics_token(os.environ)
+METRICS_OPEN = not METRICS_TOKEN and not is_reached_by_others(os.environ, ALLOWED_HOSTS, PROXIES)
 CSRF_TRUSTED_ORIGINS = [f"https://{host.removeprefix('.')}" for host in ALLOWED_HOSTS if host != "*"]
 CSRF_FAILURE_VIEW = "api.errors.csrf_failed"
 SIGN_IN_FAILURES = read_whole(os.environ, "SIGN_IN_FAILURES", 8)  # of one address, after which it is locked

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime
 import fcntl
-import ipaddress
 import os
 import shlex
 import signal
@@ -24,6 +23,7 @@ from django.core.management.base import BaseCommand, CommandError
 from django.db import connection
 
 from api import demo
+from api.environment import is_loopback
 from api.isolation import guard
 from api.supervisor import Child, supervise
 from rates.queries.companies import any_company, invented_company
@@ -110,16 +110,6 @@ def refuse_taken_port(host: str, port: int) -> None:
             probe.bind((host, port))
         except (OSError, OverflowError) as fault:
             raise CommandError(f"{host}:{port} can't be used: {fault}") from None
-
-
-def is_loopback(host: str) -> bool:
-    """Whether only this machine reaches the host."""
-    if host == "localhost":
-        return True
-    try:
-        return ipaddress.ip_address(host).is_loopback
-    except ValueError:
-        return False
 
 
 def make_children(host: str, port: int, lock: int) -> list[Child]:
