@@ -104,12 +104,13 @@ def sign_in(*, email: str, password: str, now: datetime.datetime) -> list[Signed
     """Everybody of an address who has this password: nobody where it is wrong, unknown or locked for a while.
 
     All three take as long and look the same: one hash is computed each time, and attempts are counted by address
-    whether anybody has it or not. More than one are somebody who took two invitations with the same password.
+    whether anybody has it or not. Several are somebody who accepted two invitations with the same password.
     """
     email = email.strip().lower()
     found = passwords.who_has(password, passwords.people_of(email))
-    if passwords.is_locked(email, now):
-        return []
+    since = passwords.locked_since(email, now)
+    if since is not None:
+        found = [row for row in found if row.created_at >= since]
     if not found:
         with transaction.atomic():
             passwords.count_attempt(email, now)

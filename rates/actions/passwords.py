@@ -69,20 +69,24 @@ def address_of(email: str) -> str:
     return hashlib.sha256(email.encode()).hexdigest()
 
 
-def is_locked(email: str, now: datetime.datetime) -> bool:
-    """Whether too many attempts were made on an address."""
-    row = models.SignInFailures.objects.filter(pk=address_of(email)).first()
-    return row is not None and row.locked_until is not None and row.locked_until > now
+def locked_since(email: str, now: datetime.datetime) -> datetime.datetime | None:
+    """When the last attempt was made on an address that is locked; None where it is open.
+
+    Who accepted an invitation since then is let in all the same: nobody has guessed at that password yet.
+    """
+    row = models.SignInFailures.objects.filter(pk=address_of(email), locked_until__gt=now).first()
+    return row.at if row is not None else None
 
 
 def count_attempt(email: str, now: datetime.datetime) -> None:
-    """Counts an attempt, inside a transaction; after so many the address is locked for a while."""
+    """Counts an attempt, inside a transaction; after so many the address is locked for a while, and never longer."""
     row, _ = models.SignInFailures.objects.select_for_update().get_or_create(pk=address_of(email), defaults={"at": now})
-    long_ago = now - datetime.timedelta(seconds=settings.SIGN_IN_LOCK_SECONDS)
-    row.failures = 1 if row.at < long_ago else row.failures + 1
+    lock = datetime.timedelta(seconds=settings.SIGN_IN_LOCK_SECONDS)
+    if row.locked_until is None or row.locked_until <= now:
+        afresh = row.locked_until is not None or row.at < now - lock
+        row.failures = 1 if afresh else row.failures + 1
+        row.locked_until = now + lock if row.failures >= settings.SIGN_IN_FAILURES else None
     row.at = now
-    if row.failures >= settings.SIGN_IN_FAILURES:
-        row.locked_until = now + datetime.timedelta(seconds=settings.SIGN_IN_LOCK_SECONDS)
     row.save()
 
 

@@ -42,6 +42,24 @@ def test_a_renewed_invitation_lets_in_who_lost_the_password(office: Office, othe
                        "make-project"]  # fmt: skip
 
 
+def test_a_renewed_invitation_lets_in_whose_address_is_locked(office: Office, settings: Any) -> None:
+    settings.SIGN_IN_FAILURES, settings.WRONG_KEYS_LIMIT = 3, 1000
+    accept(office)
+    for _ in range(4):
+        assert sign_in("forgotten")[0].status_code == 401
+    assert sign_in(PASSWORD)[0].status_code == 401, "locked"
+    path = f"/v1/members/{Member.objects.of(office.company).get(email=ANN).pk}"
+    renewed = Api(office.key).post(f"{path}/invitation").json()["invitation"]
+    assert browser().post(INVITATION, {"invitation": renewed, "password": OWN}).status_code == 201
+    for _ in range(2):
+        assert sign_in(OWN)[0].status_code == 201
+    locked_until = SignInFailures.objects.get().locked_until
+    assert [sign_in(password)[0].status_code for password in ("a guess", OWN)] == [401, 401], "guesses count again"
+    assert SignInFailures.objects.get().locked_until == locked_until, "the lock grows no longer by trying"
+    SignInFailures.objects.update(locked_until=timezone.now())
+    assert [sign_in(password)[0].status_code for password in ("a guess", OWN)] == [401, 201], "it starts afresh"
+
+
 def test_a_renewed_invitation_is_for_who_may_come_in(office: Office, other: Office) -> None:
     api = Api(office.key)
     made = invite(office)

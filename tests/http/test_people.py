@@ -155,6 +155,16 @@ def test_a_new_password_ends_the_other_sessions(office: Office) -> None:
     assert first.get("/v1/company").status_code == 401
 
 
+def test_a_session_of_the_release_before_goes_on(office: Office) -> None:
+    api = make_person(office, "sales", "sam@office.example")
+    session = api.client.session
+    del session["people"]
+    session.save()
+    assert api.get("/v1/company").status_code == 200
+    shown = api.get("/v1/session").json()
+    assert (shown["company"], shown["person"]["name"]) == (str(office.company), "Sales")
+
+
 def test_a_key_rotates_with_overlap(api: Api) -> None:
     old = api.post("/v1/access-keys", {"title": "erp", "scopes": ["read", "costs"]}).json()
     made = api.post("/v1/access-keys", {"replaces": old["id"], "overlap_hours": 2})
