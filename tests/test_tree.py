@@ -10,7 +10,15 @@ import pytest
 
 ROOT = Path(__file__).resolve().parent.parent
 FOLDERS = {"estimating", "rates", "api", "tests"}
-FILES = {"README.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml", "manage.py", "docker-compose.yml"}
+FILES = {
+    "README.md",
+    "DEVELOPERS.md",
+    "LICENSE",
+    "pyproject.toml",
+    "manage.py",
+    "docker-compose.yml",
+    "requirements.lock",
+}
 MADE = (".data/", ".schemathesis/", ".hypothesis/", ".venv/", "build/")
 
 
