@@ -176,7 +176,7 @@ def accept(call: Call) -> Answer:
         people = [SignedIn(one.id, one.password) for one in signed_in(call.request)]
     except Refusal:
         people = []
-    if not people and "password" not in call.body:
+    if not people and call.body.get("password") is None:
         raise Refused([Problem("/password", "missing", "password is needed: a password of your own")])
     taken = accounts.accept(
         invitation=call.body["invitation"],
