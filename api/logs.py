@@ -71,7 +71,12 @@ def logging_settings(level: str) -> dict[str, Any]:
         },
         "handlers": {"stderr": {"class": "logging.StreamHandler", "formatter": "json"}},
         "root": {"handlers": ["stderr"], "level": level},
-        "loggers": {"django.request": {"level": "CRITICAL"}, "django.security": {"level": "ERROR"}},
+        "loggers": {
+            "django.request": {"level": "CRITICAL"},
+            "django.security": {"level": "ERROR"},
+            "waitress": {"level": "WARNING"},
+            "waitress.queue": {"level": "ERROR"},  # would say of each request that waits for a thread that it does
+        },
     }
 
 
