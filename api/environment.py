@@ -19,6 +19,8 @@ SQLITE_OPTIONS = {
     "timeout": 20,  # seconds
 }
 
+CONNECT_SECONDS = "5"  # for a database server; a request is answered 503 then, and its thread is free again
+
 
 def read_whole(environ: Mapping[str, str], name: str, default: int, least: int = 1) -> int:
     """A whole number of the environment, not below `least`; ImproperlyConfigured for anything else."""
@@ -117,7 +119,7 @@ def read_database(environ: Mapping[str, str], data_folder: Path) -> dict[str, An
         "PASSWORD": unquote(parts.password or ""),
         "HOST": unquote(parts.hostname or ""),
         "PORT": port,
-        "OPTIONS": dict(parse_qsl(parts.query)),
+        "OPTIONS": {"connect_timeout": CONNECT_SECONDS} | dict(parse_qsl(parts.query)),
         "CONN_MAX_AGE": 60,
         "CONN_HEALTH_CHECKS": True,
         "TEST": {"NAME": f"test_{path}_{os.getpid()}"},

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import logging
+import sys
 from collections.abc import Iterable, Mapping
 from typing import Any
 
 import orjson
 from django.http import HttpRequest, HttpResponse
 
+from api.unavailable import is_unavailable
 from rates.core.problems import Problem
 
 log = logging.getLogger(__name__)
 MEDIA_TYPE = "application/problem+json"
 MOST_ERRORS = 1000
+RETRY_SECONDS = "5"
 
 # code -> (status, title); the code is the fragment of the problem's type, described on the page of the API
 KINDS: dict[str, tuple[int, str]] = {
@@ -116,3 +119,15 @@ def not_found(request: HttpRequest, exception: Exception | None = None) -> HttpR
 def fault(request: HttpRequest) -> HttpResponse:
     """A fault of ours; what it was stands in the log under the request id."""
     return problem(request, "fault", "something went wrong here; the log has it under the request id")
+
+
+def unforeseen(request: HttpRequest, exception: BaseException | None = None) -> HttpResponse:
+    """What nobody answered for: the exception at hand, where none is given. 503 for what time alone may mend."""
+    exception = exception or sys.exception()
+    extra = {"request_id": getattr(request, "request_id", "")}
+    if is_unavailable(exception):
+        log.error("unavailable", exc_info=exception, extra=extra)
+        detail = "the database can't be reached or written for now"
+        return problem(request, "unavailable", detail, headers={"Retry-After": RETRY_SECONDS})
+    log.error("fault", exc_info=exception, extra=extra)
+    return fault(request)

@@ -101,6 +101,6 @@ def test_a_postgres_address_is_taken_apart(tmp_path: Path) -> None:
     settings = read_database({"DATABASE_URL": url}, tmp_path)
     names = ("NAME", "USER", "PASSWORD", "HOST", "PORT")
     assert [settings[name] for name in names] == ["sill wright", "estimates", "p@ss/word", "db.example", "5433"]
-    assert settings["OPTIONS"] == {"sslmode": "require"}
+    assert settings["OPTIONS"] == {"sslmode": "require", "connect_timeout": "5"}
     with pytest.raises(ImproperlyConfigured):
         read_database({"DATABASE_URL": "estimates.sqlite3"}, tmp_path)

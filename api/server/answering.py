@@ -7,11 +7,10 @@ from typing import Any
 
 from waitress.task import ErrorTask, WSGITask
 
-from api.errors import KINDS, MEDIA_TYPE, write_problem
+from api.errors import KINDS, MEDIA_TYPE, RETRY_SECONDS, write_problem
 from api.logs import note_request
 from rates.identity import new_id
 
-RETRY_SECONDS = "5"
 DETAILS = {
     "malformed": "the request line, a header field or the content is not acceptable",
     "not_in_time": "the request did not arrive whole in the time that is given to one",
