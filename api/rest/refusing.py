@@ -9,12 +9,12 @@ from typing import Any
 from django.http import HttpResponse
 
 from api.auth import Refusal
-from api.errors import problem
+from api.errors import RETRY_SECONDS, problem
 from api.rest import reading
 from api.rest.plain import plain
 from rates.core.jsontext import locate
 from rates.core.problems import Problem, Refused
-from rates.refusals import Conflict, NotAllowed, NotThere, Stale
+from rates.refusals import Busy, Conflict, NotAllowed, NotThere, Stale
 
 
 def refuse(reason: Exception, context: Mapping[str, Any]) -> HttpResponse | None:
@@ -33,6 +33,8 @@ def refuse(reason: Exception, context: Mapping[str, Any]) -> HttpResponse | None
         return problem(request, "malformed", "the content is not sound JSON", errors=reason.problems)
     if isinstance(reason, Conflict):
         return problem(request, "conflict", reason.detail, code=reason.code)
+    if isinstance(reason, Busy):
+        return problem(request, "unavailable", reason.detail, headers={"Retry-After": RETRY_SECONDS})
     if isinstance(reason, NotAllowed):
         return problem(request, "not_allowed", reason.detail, code=reason.code)
     if isinstance(reason, Stale):
