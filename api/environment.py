@@ -19,6 +19,9 @@ SQLITE_OPTIONS = {
     "timeout": 20,  # seconds
 }
 
+# What no random text of this length holds, but for one in millions
+PLACEHOLDERS = ("change", "replace", "placeholder", "example", "password", "secret", "default", "insecure", "random")
+SEQUENCES = ("abcdef", "012345", "123456")
 CONNECT_SECONDS = "5"  # for a database server; a request is answered 503 then, and its thread is free again
 
 
@@ -66,7 +69,7 @@ def read_secret(environ: Mapping[str, str], hosts: list[str], data_folder: Path)
     """
     given = environ.get("SECRET_KEY", "")
     if given:
-        if len(given) < 32 or len(set(given)) < 10 or given.startswith("django-insecure-"):
+        if len(given) < 32 or len(set(given)) < 10 or any(word in given.lower() for word in PLACEHOLDERS + SEQUENCES):
             raise ImproperlyConfigured("SECRET_KEY must be at least 32 random characters and no default.")
         return given
     if set(hosts) <= set(LOOPBACK) and not environ.get("DATABASE_URL", "").startswith("postgres"):
@@ -78,7 +81,16 @@ def keep_folder_secret(path: Path) -> str:
     """The secret kept at `path`, made on first use, readable by its owner alone.
 
     Linking a finished file into place lets two processes start at once: both then read the same secret.
+    ImproperlyConfigured: the folder can't be written, or its secret not read.
     """
+    try:
+        return read_or_make(path)
+    except OSError as error:
+        raise ImproperlyConfigured(f"DATA_DIR {path.parent} can't be used: {error.strerror}.") from error
+
+
+def read_or_make(path: Path) -> str:
+    """The text of the file, made where it is missing; OSError."""
     if not path.exists():
         draft = path.with_name(f"{path.name}.{os.getpid()}")
         draft.touch(mode=0o600)

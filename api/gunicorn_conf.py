@@ -5,6 +5,9 @@ from __future__ import annotations
 import os
 from typing import Any
 
+from django.conf import settings
+from django.core.exceptions import ImproperlyConfigured
+
 from api.supervisor import end_with_parent
 
 bind = os.environ.get("BIND", "127.0.0.1:8000")
@@ -17,6 +20,17 @@ graceful_timeout = 25
 control_socket_disable = True
 accesslog = None  # the service logs its requests itself, without their queries
 loglevel = "warning"
+
+
+def on_starting(server: Any) -> None:
+    """Called by gunicorn before anything else: a wrong configuration ends with one sentence, not in every worker."""
+    if server.app.app_uri != wsgi_app:
+        return
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "api.settings")
+    try:
+        settings.SECRET_KEY  # noqa: B018  # read, with all the others
+    except ImproperlyConfigured as fault:
+        raise SystemExit(f"Not started: {fault}") from None
 
 
 def post_fork(server: Any, worker: Any) -> None:

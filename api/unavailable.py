@@ -37,3 +37,11 @@ def is_unavailable(fault: BaseException | None) -> bool:
     if state is None:  # the driver's own: no connection, or none any more
         return isinstance(fault, OperationalError | InterfaceError)
     return str(state).startswith(CLASSES) or state in STATES
+
+
+def is_without_tables(fault: BaseException) -> bool:
+    """Whether a table or a column is missing that the migrations make."""
+    cause = fault.__cause__
+    if isinstance(cause, sqlite3.Error):
+        return str(cause).startswith(("no such table", "no such column"))
+    return getattr(cause, "sqlstate", None) in ("42P01", "42703")
