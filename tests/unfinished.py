@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import http.client
+import os
 import secrets
 import socket
 import threading
@@ -16,6 +17,8 @@ from urllib.parse import urlsplit
 from tests.service import Remote
 
 HOLDER = "127.0.0.2"
+COUNT = 200
+SECONDS = float(os.environ.get("UNFINISHED_SECONDS", "3"))
 STARTS = (
     b"",
     b"GET /v1/projects HTTP/1.1\r\nHost: localhost\r\nX-Slow: ",
@@ -120,3 +123,11 @@ def hold_and_ask(client: Remote, *, count: int, seconds: float) -> str:
         f"{len(busy.seconds)} answers beside {count} unfinished requests: p95 {busy.p95:.1f} ms; "
         f"{len(quiet.seconds)} in a quiet time: p95 {quiet.p95:.1f} ms"
     )
+
+
+def until_database(client: Remote, told: str) -> None:
+    """Returns once /readyz says so of the database."""
+    until = time.monotonic() + 60
+    while client.get("/readyz")[1]["checks"]["database"] != told:
+        assert time.monotonic() < until
+        time.sleep(0.1)

@@ -27,11 +27,12 @@ KIND_OF = {KINDS[kind][0]: kind for kind in DETAILS}
 class Answering(WSGITask):
     """Calls the application."""
 
-    def start(self) -> None:
-        """Tells the client, too, that the connection ends where the server does."""
-        super().start()
+    def build_response_header(self) -> bytes:
+        """The head of the answer; where the server is ending, the client is told that the connection does, too."""
         if self.channel.server.stopping:
             self.set_close_on_finish()
+        head: bytes = super().build_response_header()
+        return head
 
     def write(self, data: bytes) -> None:
         """Writes; the answer to HEAD without its content."""

@@ -86,6 +86,10 @@ class Connection(HTTPChannel):
         else:
             self.handle_close()
 
+    def handle_expt(self) -> None:
+        """Urgent data (RFC 9293 section 3.8.5), of which HTTP has none: left unread it would be told of without end."""
+        self.handle_close()
+
     def received(self, data: bytes) -> bool:
         """Takes bytes of one request or more."""
         before, now = self.request, time.time()

@@ -7,6 +7,7 @@ import socket
 import threading
 import time
 from collections.abc import Iterator
+from contextlib import suppress
 from types import SimpleNamespace
 from typing import Any
 
@@ -197,6 +198,13 @@ def test_what_is_being_answered_when_the_server_stops_is_answered(server: Listen
         assert idle.recv(1) == b""
     with pytest.raises(OSError):
         live.connect(server)
+
+
+def test_urgent_data_ends_the_connection(server: Listener) -> None:
+    with live.connect(server) as sender:
+        sender.send(b"!", socket.MSG_OOB)
+        with suppress(ConnectionResetError):
+            assert sender.recv(1) == b""
 
 
 def test_too_many_connections_cost_the_address_that_has_the_most(
