@@ -29,6 +29,8 @@ def full(rules: None) -> Iterator[Callable[[bool], None]]:
     """Fills the disk: the database may not grow by a page, until it may again."""
 
     def fill(wanted: bool) -> None:
+        with connection.cursor() as cursor:
+            cursor.execute("VACUUM")  # of the tests before, pages may be free
         pragma(f"max_page_count = {pragma('page_count') if wanted else 2**31}")
 
     yield fill
