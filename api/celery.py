@@ -14,9 +14,15 @@ from typing import Any
 
 from celery import Celery
 from celery.signals import setup_logging, worker_init, worker_ready, worker_shutting_down
+from django.conf import settings
 from django.core.exceptions import ImproperlyConfigured
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "api.settings")
+
+try:
+    settings.SECRET_KEY  # noqa: B018  # read, with all the others
+except ImproperlyConfigured as fault:
+    raise SystemExit(f"Not started: {fault}") from None
 
 app = Celery("sillwright")
 app.config_from_object("django.conf:settings", namespace="CELERY")

@@ -7,8 +7,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from django.db import transaction
 from django.db.backends.base.base import BaseDatabaseWrapper
 
+from api.definitions import Definition, put_in_place
 from api.isolation import apply_isolation
 
 MESSAGE = "this row is kept as it is"
@@ -86,33 +88,40 @@ RULES = (
 )
 
 
-def statements(rule: Rule, vendor: str) -> list[str]:
-    """The SQL that puts a rule in place, whatever stood there before."""
+def write_trigger(rule: Rule, vendor: str) -> str:
+    """The statement that makes a rule."""
+    start = f"CREATE TRIGGER {rule.name} BEFORE {rule.event} ON {rule.table} FOR EACH ROW WHEN"
     if vendor == "sqlite":
         condition = rule.condition.replace("IS DISTINCT FROM", "IS NOT")
-        return [
-            f"DROP TRIGGER IF EXISTS {rule.name}",
-            f"CREATE TRIGGER {rule.name} BEFORE {rule.event} ON {rule.table} FOR EACH ROW WHEN {condition}"
-            f" BEGIN SELECT RAISE(ABORT, '{MESSAGE}'); END",
-        ]
-    return [
-        "CREATE OR REPLACE FUNCTION keep_row() RETURNS trigger LANGUAGE plpgsql AS"
-        f" $$ BEGIN RAISE EXCEPTION '{MESSAGE}' USING ERRCODE = 'integrity_constraint_violation'; END $$",
-        f"DROP TRIGGER IF EXISTS {rule.name} ON {rule.table}",
-        f"CREATE TRIGGER {rule.name} BEFORE {rule.event} ON {rule.table} FOR EACH ROW WHEN ({rule.condition})"
-        " EXECUTE FUNCTION keep_row()",
-    ]
+        return f"{start} {condition} BEGIN SELECT RAISE(ABORT, '{MESSAGE}'); END"
+    return f"{start} ({rule.condition}) EXECUTE FUNCTION keep_row()"
+
+
+KEEP_ROW = f" BEGIN RAISE EXCEPTION '{MESSAGE}' USING ERRCODE = 'integrity_constraint_violation'; END "
 
 
 def apply_rules(connection: BaseDatabaseWrapper) -> None:
-    """Puts every rule whose table is there in place, and on PostgreSQL the second layer between companies."""
+    """Puts every rule whose table is there in place, and on PostgreSQL the second layer between companies.
+
+    Only what differs is changed, in one transaction: a service that runs meanwhile sees no moment without a rule.
+    """
     apply_isolation(connection)
     tables = set(connection.introspection.table_names())
-    with connection.cursor() as cursor:
-        for rule in RULES:
-            if rule.table in tables:
-                for statement in statements(rule, connection.vendor):
-                    cursor.execute(statement)
+    wanted = {rule: write_trigger(rule, connection.vendor) for rule in RULES if rule.table in tables}
+    with transaction.atomic(), connection.cursor() as cursor:
+        if connection.vendor == "postgresql":
+            cursor.execute("SELECT 1 FROM pg_proc WHERE proname = 'keep_row' AND prosrc = %s", [KEEP_ROW])
+            if cursor.fetchone() is None:
+                head = "CREATE OR REPLACE FUNCTION keep_row() RETURNS trigger LANGUAGE plpgsql AS"
+                cursor.execute(f"{head} $${KEEP_ROW}$$")
+            put_in_place(cursor, [Definition("TRIGGER", rule.name, rule.table, sql) for rule, sql in wanted.items()])
+            return
+        cursor.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'")
+        standing = dict(cursor.fetchall())
+        for rule, statement in wanted.items():
+            if standing.get(rule.name) != statement:
+                cursor.execute(f"DROP TRIGGER IF EXISTS {rule.name}")
+                cursor.execute(statement)
 
 
 def rules_in_place(connection: BaseDatabaseWrapper) -> set[str]:

@@ -20,6 +20,11 @@ SQLITE_OPTIONS = {
     "timeout": 20,  # seconds
 }
 
+# What no random text of this length holds, but for one in millions
+PLACEHOLDERS = ("change", "replace", "placeholder", "example", "password", "secret", "default", "insecure", "random")
+SEQUENCES = ("abcdef", "012345", "123456")
+CONNECT_SECONDS = "5"  # for a database server; a request is answered 503 then, and its thread is free again
+
 
 def read_whole(environ: Mapping[str, str], name: str, default: int, least: int = 1) -> int:
     """A whole number of the environment, not below `least`; ImproperlyConfigured for anything else."""
@@ -89,7 +94,7 @@ def read_secret(environ: Mapping[str, str], hosts: list[str], data_folder: Path)
     """
     given = environ.get("SECRET_KEY", "")
     if given:
-        if len(given) < 32 or len(set(given)) < 10 or given.startswith("django-insecure-"):
+        if len(given) < 32 or len(set(given)) < 10 or any(word in given.lower() for word in PLACEHOLDERS + SEQUENCES):
             raise ImproperlyConfigured("SECRET_KEY must be at least 32 random characters and no default.")
         return given
     if set(hosts) <= set(LOOPBACK) and not environ.get("DATABASE_URL", "").startswith("postgres"):
@@ -101,7 +106,16 @@ def keep_folder_secret(path: Path) -> str:
     """The secret kept at `path`, made on first use, readable by its owner alone.
 
     Linking a finished file into place lets two processes start at once: both then read the same secret.
+    ImproperlyConfigured: the folder can't be written, or its secret not read.
     """
+    try:
+        return read_or_make(path)
+    except OSError as error:
+        raise ImproperlyConfigured(f"DATA_DIR {path.parent} can't be used: {error.strerror}.") from error
+
+
+def read_or_make(path: Path) -> str:
+    """The text of the file, made where it is missing; OSError."""
     if not path.exists():
         draft = path.with_name(f"{path.name}.{os.getpid()}")
         draft.touch(mode=0o600)
@@ -142,7 +156,7 @@ def read_database(environ: Mapping[str, str], data_folder: Path) -> dict[str, An
         "PASSWORD": unquote(parts.password or ""),
         "HOST": unquote(parts.hostname or ""),
         "PORT": port,
-        "OPTIONS": dict(parse_qsl(parts.query)),
+        "OPTIONS": {"connect_timeout": CONNECT_SECONDS} | dict(parse_qsl(parts.query)),
         "CONN_MAX_AGE": 60,
         "CONN_HEALTH_CHECKS": True,
         "TEST": {"NAME": f"test_{path}_{os.getpid()}"},

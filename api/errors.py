@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import logging
+import sys
 from collections.abc import Iterable, Mapping
 from typing import Any
 
 import orjson
 from django.http import HttpRequest, HttpResponse
 
+from api.unavailable import is_unavailable
 from rates.core.problems import Problem
 
 log = logging.getLogger(__name__)
 MEDIA_TYPE = "application/problem+json"
 MOST_ERRORS = 1000
+RETRY_SECONDS = "5"
 
 # code -> (status, title); the code is the fragment of the problem's type, described on the page of the API
 KINDS: dict[str, tuple[int, str]] = {
@@ -24,6 +27,7 @@ KINDS: dict[str, tuple[int, str]] = {
     "not_found": (404, "Not found"),
     "method_not_allowed": (405, "This address does not take this method"),
     "not_acceptable": (406, "No such format here"),
+    "not_in_time": (408, "The request did not arrive in time"),
     "conflict": (409, "The state of things does not allow it"),
     "in_flight": (409, "The first request with this key is still at work"),
     "secret_shown_once": (409, "The secret was shown once and is not kept"),
@@ -35,7 +39,9 @@ KINDS: dict[str, tuple[int, str]] = {
     "key_reused": (422, "This Idempotency-Key stands for another request"),
     "if_match_missing": (428, "If-Match is needed"),
     "too_many_requests": (429, "Too many requests"),
+    "fields_too_large": (431, "The header fields are too large"),
     "fault": (500, "A fault of the service"),
+    "not_implemented": (501, "Not known here"),
     "unavailable": (503, "Not available now"),
 }
 
@@ -53,31 +59,37 @@ def write_error(fault: Problem) -> dict[str, Any]:
     }
 
 
-def problem(
-    request: HttpRequest,
+def write_problem(
     kind: str,
     detail: str,
     *,
+    path: str,
+    request_id: str,
     errors: Iterable[Problem] = (),
-    headers: Mapping[str, str] | None = None,
     code: str | None = None,
     extra: Mapping[str, Any] | None = None,
-) -> HttpResponse:
-    """The problem document of a kind, as a response."""
+) -> bytes:
+    """The problem document of a kind."""
     status, title = KINDS[kind]
-    found = list(errors)
-    listed = found or [Problem("", code or kind, detail)]
+    listed = list(errors) or [Problem("", code or kind, detail)]
     document = {
         "type": f"/v1/docs#problem-{kind}",
         "title": title,
         "status": status,
         "detail": detail,
-        "instance": request.path[:500],
-        "request_id": getattr(request, "request_id", ""),
+        "instance": path[:500],
+        "request_id": request_id,
         "errors": [write_error(fault) for fault in listed[:MOST_ERRORS]],
     } | dict(extra or {})
-    body = orjson.dumps(document, option=orjson.OPT_NON_STR_KEYS)
-    response = HttpResponse(body, status=status, content_type=MEDIA_TYPE)
+    return orjson.dumps(document, option=orjson.OPT_NON_STR_KEYS)
+
+
+def problem(
+    request: HttpRequest, kind: str, detail: str, *, headers: Mapping[str, str] | None = None, **more: Any
+) -> HttpResponse:
+    """The problem document of a kind, as a response; `more` as in write_problem."""
+    body = write_problem(kind, detail, path=request.path, request_id=getattr(request, "request_id", ""), **more)
+    response = HttpResponse(body, status=KINDS[kind][0], content_type=MEDIA_TYPE)
     for name, value in (headers or {}).items():
         response[name] = value
     response["Cache-Control"] = "no-store"
@@ -107,3 +119,15 @@ def not_found(request: HttpRequest, exception: Exception | None = None) -> HttpR
 def fault(request: HttpRequest) -> HttpResponse:
     """A fault of ours; what it was stands in the log under the request id."""
     return problem(request, "fault", "something went wrong here; the log has it under the request id")
+
+
+def unforeseen(request: HttpRequest, exception: BaseException | None = None) -> HttpResponse:
+    """What nobody answered for: the exception at hand, where none is given. 503 for what time alone may mend."""
+    exception = exception or sys.exception()
+    extra = {"request_id": getattr(request, "request_id", "")}
+    if is_unavailable(exception):
+        log.error("unavailable", exc_info=exception, extra=extra)
+        detail = "the database can't be reached or written for now"
+        return problem(request, "unavailable", detail, headers={"Retry-After": RETRY_SECONDS})
+    log.error("fault", exc_info=exception, extra=extra)
+    return fault(request)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import time
+from functools import lru_cache
+
 import redis
 from django.conf import settings
 from django.db import DatabaseError, connection
@@ -9,7 +12,9 @@ from django.db.migrations.executor import MigrationExecutor
 from django.http import HttpRequest, HttpResponse, JsonResponse
 
 from estimating.queries.runs import workers
+from estimating.work.beats import try_writing
 
+LOOK_SECONDS = 2
 _migrated = False
 
 
@@ -28,7 +33,7 @@ def ready(request: HttpRequest) -> HttpResponse:
 
 
 def check_database() -> str:
-    """ "ready", "away" or "not_migrated"."""
+    """ "ready", "away", "not_migrated" or "not_writable"."""
     global _migrated
     try:
         with connection.cursor() as cursor:
@@ -40,6 +45,16 @@ def check_database() -> str:
             _migrated = True
     except DatabaseError:
         return "away"
+    return check_writing(int(time.monotonic()) // LOOK_SECONDS)
+
+
+@lru_cache(maxsize=1)
+def check_writing(moment: int) -> str:
+    """ "ready" or "not_writable"; looked at once a moment, however often anybody asks."""
+    try:
+        try_writing()
+    except DatabaseError:
+        return "not_writable"
     return "ready"
 
 

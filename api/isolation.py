@@ -8,17 +8,18 @@ owner's data migrations would change no row, and its backup be empty.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from django.apps import apps
 from django.conf import settings
 from django.core.exceptions import ImproperlyConfigured
-from django.db import OperationalError, connection
+from django.db import OperationalError, connection, transaction
 from django.db.backends.base.base import BaseDatabaseWrapper
 from django.db.backends.signals import connection_created
 from django.db.models import ForeignKey, Model
 
+from api.definitions import Definition, put_in_place
 from rates.scope import SETTING, WITHOUT_COMPANY
 
 POLICY = "own_company"
@@ -51,14 +52,13 @@ def short(name: str) -> str:
     return name if len(name) <= 63 else f"{name[:54]}_{hashlib.sha256(name.encode()).hexdigest()[:8]}"
 
 
-def policy_statements(table: str, column: str, *, before_known: bool) -> Iterator[str]:
-    """Row-level security of one table; `before_known`: outside of any company's scope all rows are seen."""
+def policy(table: str, column: str, *, before_known: bool) -> Definition:
+    """The policy of one table; `before_known`: outside of any company's scope all rows are seen."""
     condition = f"{column} = {HERE}"
     if before_known:
         condition = f"({HERE} IS NULL OR {condition})"
-    yield f"ALTER TABLE {table} ENABLE ROW LEVEL SECURITY"
-    yield f"DROP POLICY IF EXISTS {POLICY} ON {table}"
-    yield f"CREATE POLICY {POLICY} ON {table} USING ({condition}) WITH CHECK ({condition})"
+    statement = f"CREATE POLICY {POLICY} ON {table} USING ({condition}) WITH CHECK ({condition})"
+    return Definition("POLICY", POLICY, table, statement)
 
 
 def key_statements(model: Any) -> Iterator[tuple[str, str]]:
@@ -82,20 +82,19 @@ def key_statements(model: Any) -> Iterator[tuple[str, str]]:
 
 
 def apply_isolation(connection: BaseDatabaseWrapper) -> None:
-    """Puts policies, composite keys and grants in place on PostgreSQL; elsewhere there is only the first layer."""
+    """Puts policies, composite keys and grants in place on PostgreSQL where they differ, in one transaction.
+
+    Elsewhere there is only the first layer.
+    """
     if connection.vendor != "postgresql":
         return
     tables = set(connection.introspection.table_names())
-    with connection.cursor() as cursor:
+    models = [model for model in own_models() if model._meta.db_table in tables]
+    with transaction.atomic(), connection.cursor() as cursor:
+        apply_policies(cursor, models)
         cursor.execute("SELECT conname FROM pg_constraint")
         present = {name for (name,) in cursor.fetchall()}
-        for model in own_models():
-            table = model._meta.db_table
-            if table not in tables or not (has_company(model) or table == "rates_company"):
-                continue
-            column = "company_id" if has_company(model) else "id"
-            for statement in policy_statements(table, column, before_known=model._meta.label in WITHOUT_COMPANY):
-                cursor.execute(statement)
+        for model in filter(has_company, models):
             for name, statement in key_statements(model):
                 if name not in present:
                     cursor.execute(statement)
@@ -103,21 +102,68 @@ def apply_isolation(connection: BaseDatabaseWrapper) -> None:
         grant(cursor)
 
 
+def apply_policies(cursor: Any, models: Iterable[type[Model]]) -> None:
+    """Row-level security of every table with a company, and of the companies' own."""
+    columns = {model: "company_id" if has_company(model) else "id" for model in models}
+    secured = {m: c for m, c in columns.items() if c == "company_id" or m._meta.db_table == "rates_company"}
+    put_in_place(
+        cursor,
+        [
+            policy(model._meta.db_table, column, before_known=model._meta.label in WITHOUT_COMPANY)
+            for model, column in secured.items()
+        ],
+    )
+    cursor.execute(
+        "SELECT relname FROM pg_class WHERE relnamespace = 'public'::regnamespace AND NOT relrowsecurity"
+        " AND relname = ANY(%s) ORDER BY 1",
+        [[model._meta.db_table for model in secured]],
+    )
+    for (table,) in cursor.fetchall():  # last: a table with a policy never shows less than the policy lets through
+        cursor.execute(f"ALTER TABLE {table} ENABLE ROW LEVEL SECURITY")
+
+
+LACKING_RIGHTS = """
+SELECT c.oid::regclass::text, c.relkind = 'S' FROM pg_class c
+WHERE c.relnamespace = 'public'::regnamespace AND CASE WHEN c.relkind IN ('r', 'p')
+  THEN EXISTS (SELECT 1 FROM unnest(%s::text[]) r WHERE NOT has_table_privilege(%s, c.oid, r))
+  WHEN c.relkind = 'S' THEN NOT has_sequence_privilege(%s, c.oid, 'USAGE')
+       OR NOT has_sequence_privilege(%s, c.oid, 'SELECT') END
+"""
+
+
 def grant(cursor: Any) -> None:
-    """What the service's role and the dump's may do, where they exist."""
-    cursor.execute("SELECT rolname FROM pg_roles WHERE rolname = ANY(%s)", [[*rights()]])
+    """Gives the service's role and the dump's what they lack, where they exist, and takes away what is too much."""
+    cursor.execute("SELECT rolname::text FROM pg_roles WHERE rolname = ANY(%s)", [[*rights()]])
     for (role,) in cursor.fetchall():
         quoted = f'"{role}"'
-        cursor.execute(f"GRANT USAGE ON SCHEMA public TO {quoted}")
-        cursor.execute(f"GRANT {rights()[role]} ON ALL TABLES IN SCHEMA public TO {quoted}")
-        cursor.execute(f"GRANT USAGE, SELECT ON ALL SEQUENCES IN SCHEMA public TO {quoted}")
+        cursor.execute("SELECT has_schema_privilege(%s, 'public', 'USAGE')", [role])
+        if cursor.fetchone() == (False,):
+            cursor.execute(f"GRANT USAGE ON SCHEMA public TO {quoted}")
+        cursor.execute(LACKING_RIGHTS, [rights()[role], role, role, role])
+        for name, sequence in cursor.fetchall():
+            if name not in READ_ONLY:
+                given = "USAGE, SELECT ON SEQUENCE" if sequence else f"{', '.join(rights()[role])} ON TABLE"
+                cursor.execute(f"GRANT {given} {name} TO {quoted}")
         for table in READ_ONLY:
-            cursor.execute(f"REVOKE INSERT, UPDATE, DELETE ON {table} FROM {quoted}")
+            limit_to_reading(cursor, table, role)
 
 
-def rights() -> dict[str, str]:
+def limit_to_reading(cursor: Any, table: str, role: str) -> None:
+    """Lets a role read a table and nothing else, where that is not so already."""
+    cursor.execute(
+        "SELECT has_table_privilege(%s, %s, 'SELECT'), has_table_privilege(%s, %s, 'INSERT, UPDATE, DELETE')",
+        [role, table, role, table],
+    )
+    reads, writes = cursor.fetchone()
+    if not reads:
+        cursor.execute(f'GRANT SELECT ON {table} TO "{role}"')
+    if writes:
+        cursor.execute(f'REVOKE INSERT, UPDATE, DELETE ON {table} FROM "{role}"')
+
+
+def rights() -> dict[str, list[str]]:
     """The rights on tables by role."""
-    return {settings.APPLICATION_ROLE: "SELECT, INSERT, UPDATE, DELETE", settings.DUMP_ROLE: "SELECT"}
+    return {settings.APPLICATION_ROLE: ["SELECT", "INSERT", "UPDATE", "DELETE"], settings.DUMP_ROLE: ["SELECT"]}
 
 
 TABLES = """

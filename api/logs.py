@@ -8,6 +8,7 @@ import logging.config
 import re
 import sys
 from collections.abc import Callable, MutableMapping
+from contextlib import suppress
 from typing import Any
 
 import orjson
@@ -71,7 +72,12 @@ def logging_settings(level: str) -> dict[str, Any]:
         },
         "handlers": {"stderr": {"class": "logging.StreamHandler", "formatter": "json"}},
         "root": {"handlers": ["stderr"], "level": level},
-        "loggers": {"django.request": {"level": "CRITICAL"}, "django.security": {"level": "ERROR"}},
+        "loggers": {
+            "django.request": {"level": "CRITICAL"},
+            "django.security": {"level": "ERROR"},
+            "waitress": {"level": "WARNING"},
+            "waitress.queue": {"level": "ERROR"},  # would say of each request that waits for a thread that it does
+        },
     }
 
 
@@ -92,6 +98,9 @@ def set_up(settings: dict[str, Any]) -> None:
 
 def note_request(**fields: Any) -> None:
     """The line that every request leaves, as the processors write it, without those that it has no use for."""
-    if _write_request is not None:
-        now = datetime.datetime.now(datetime.UTC).isoformat().replace("+00:00", "Z")
-        _write_request(render(None, "info", {"event": "request", "level": "info", "timestamp": now} | fields))
+    if _write_request is None:
+        return
+    now = datetime.datetime.now(datetime.UTC).isoformat().replace("+00:00", "Z")
+    line = render(None, "info", {"event": "request", "level": "info", "timestamp": now} | fields)
+    with suppress(OSError):  # a full disk under the log stops no answer; the standard library's logging does the same
+        _write_request(line)

@@ -6,7 +6,6 @@ import time
 from collections.abc import Callable
 from functools import lru_cache
 
-import structlog
 from django.conf import settings
 from django.core.exceptions import DisallowedHost, RequestDataTooBig, SuspiciousOperation
 from django.http import HttpRequest, HttpResponse
@@ -17,7 +16,6 @@ from api.fields import Fields
 from api.logs import note_request
 from rates.identity import new_id
 
-log = structlog.get_logger("api.request")
 SAFETY = Fields(
     {
         "X-Content-Type-Options": "nosniff",
@@ -88,5 +86,4 @@ class Attend:
             return errors.problem(request, "too_large", "the content is larger than this service takes")
         if isinstance(exception, SuspiciousOperation | UnreadablePostError):
             return errors.bad_request(request)
-        log.error("fault", exc_info=exception, request_id=request.request_id)  # type: ignore[attr-defined]
-        return errors.fault(request)
+        return errors.unforeseen(request, exception)

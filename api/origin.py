@@ -14,9 +14,15 @@ def address_of(request: HttpRequest) -> str:
     With PROXIES trusted proxies before the service, each adds who asked it to the end of X-Forwarded-For: the address
     is as many entries from the end. What stands before that anybody may have written; without proxies, all of it.
     """
-    peer = str(request.META.get("REMOTE_ADDR", ""))
-    passed = [entry.strip() for entry in request.META.get("HTTP_X_FORWARDED_FOR", "").split(",")]
-    if not settings.PROXIES or len(passed) < settings.PROXIES:
+    return asked_from(str(request.META.get("REMOTE_ADDR", "")), request.META.get("HTTP_X_FORWARDED_FOR", ""))
+
+
+def asked_from(peer: str, forwarded: str) -> str:
+    """The address by the connection's other end and X-Forwarded-For."""
+    if not settings.PROXIES:
+        return peer
+    passed = [entry.strip() for entry in forwarded.split(",")]
+    if len(passed) < settings.PROXIES:
         return peer
     try:
         return str(ipaddress.ip_address(without_port(passed[-settings.PROXIES])))

@@ -53,6 +53,7 @@ SESSION_COOKIE_AGE = 12 * 3600
 PROXIES = read_whole(os.environ, "PROXIES", 0, least=0)  # trusted, before the service, each adding to X-Forwarded-For
 METRICS_TOKEN = read_metrics_token(os.environ)
 METRICS_OPEN = not METRICS_TOKEN and not is_reached_by_others(os.environ, ALLOWED_HOSTS, PROXIES)
+SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if PROXIES else None  # the nearest proxy says so
 CSRF_TRUSTED_ORIGINS = [f"https://{host.removeprefix('.')}" for host in ALLOWED_HOSTS if host != "*"]
 CSRF_FAILURE_VIEW = "api.errors.csrf_failed"
 SIGN_IN_FAILURES = read_whole(os.environ, "SIGN_IN_FAILURES", 8)  # of one address, after which it is locked

@@ -20,4 +20,4 @@ urlpatterns: list[URLPattern | URLResolver] = [
 handler400 = errors.bad_request
 handler403 = errors.forbidden
 handler404 = errors.not_found
-handler500 = errors.fault
+handler500 = errors.unforeseen

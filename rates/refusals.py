@@ -38,6 +38,13 @@ class NotAllowed(Exception):
 
 
 @dataclass
+class Busy(Exception):
+    """Too much of the kind is being done at this moment; a little later it may be done."""
+
+    detail: str
+
+
+@dataclass
 class Stale(Exception):
     """The row has changed since the caller read it; carries what it is now."""
 

@@ -15,7 +15,10 @@ from xdist.scheduler import LoadScopeScheduling
 
 SLOW_FIRST = ("tests/test_on_postgresql.py", "tests/faults/", "tests/http/test_s", "tests/intake/test_hostile")
 # files with one service for all their tests
-WHOLE = ("tests/http/test_editors.py", "tests/http/test_start.py", "tests/http/test_shared.py")
+WHOLE = (
+    "tests/http/test_editors.py", "tests/http/test_start.py", "tests/http/test_shared.py",
+    "tests/faults/test_edges_shared.py", "tests/faults/test_edges_embedded.py",
+)  # fmt: skip
 REQUIRE_ALL = os.environ.get("REQUIRE_ALL") == "1"
 
 # A slow moment of the machine fails no test of a law

@@ -47,6 +47,21 @@ def reachable(host: str, port: int) -> bool:
         return False
 
 
+def descendants(parent: int) -> set[int]:
+    """Ids of the processes that a process has started, and of those that they have."""
+    parents = {}
+    for entry in Path("/proc").iterdir():
+        try:
+            parents[int(entry.name)] = int((entry / "stat").read_text().rpartition(")")[2].split()[1])
+        except (OSError, ValueError):  # no process, or one that has ended meanwhile
+            continue
+    found, before = {parent}, set[int]()
+    while found != before:
+        before = set(found)
+        found |= {child for child, above in parents.items() if above in found}
+    return found - {parent}
+
+
 class Remote:
     """A client over real HTTP with one access key."""
 

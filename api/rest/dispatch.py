@@ -55,7 +55,7 @@ def perform(request: HttpRequest, operation: Operation, call: Call, sending: Any
         return answer_late(request, operation, call, record, keeping)
 
     if sending is not None:
-        first = replay(call, sending, late)
+        first = replay(call, operation, sending, late)
         if first is not None:
             return first
     try:
@@ -73,7 +73,7 @@ def perform(request: HttpRequest, operation: Operation, call: Call, sending: Any
         return do_once(keeping, act)
     except KeyTaken:
         assert sending is not None
-        first = replay(call, sending, late)
+        first = replay(call, operation, sending, late)
         return first if first is not None else perform(request, operation, call, sending)
 
 

@@ -13,6 +13,7 @@ from django.http import HttpRequest, HttpResponse
 
 from api.auth import Refusal
 from api.rest.exchange import Call, Operation
+from api.rest.veil import prices_tag, veil_again
 from rates.actions import idempotency
 from rates.actions.idempotency import Record
 from rates.scope import changes_of, reads_of
@@ -42,8 +43,12 @@ def read_sending(request: HttpRequest, operation: Operation, data: bytes, *, by_
     return Sending(text, hashlib.sha256(head.encode() + data).hexdigest())
 
 
-def replay(call: Call, sending: Sending, late: Callable[[Record], HttpResponse]) -> HttpResponse | None:
-    """The first answer, None where this is the first sending; Refusal: other body, in flight, a secret.
+def replay(
+    call: Call, operation: Operation, sending: Sending, late: Callable[[Record], HttpResponse]
+) -> HttpResponse | None:
+    """The first answer, as far as the caller may see it now; None where this is the first sending.
+
+    Refusal: other body, in flight, a secret, nothing of it to be seen any more.
 
     `late` answers for a record whose sender died while its run was at work.
     """
@@ -60,9 +65,13 @@ def replay(call: Call, sending: Sending, late: Callable[[Record], HttpResponse])
         if record.subject is None or age < settings.IN_FLIGHT_SECONDS:
             raise Refusal("in_flight", "the first request with this key is still at work", {"Retry-After": "1"})
         return late(record)
-    response = HttpResponse(record.body, status=record.status)
+    body = veil_again(call.caller, operation, record.body)
+    response = HttpResponse(body, status=record.status)
     for name, value in record.headers.items():
         response[name] = value
+    if body != record.body and "ETag" in response:
+        tag = response["ETag"].strip('"')
+        response["ETag"] = f'"{prices_tag(tag)}"'
     response["Idempotent-Replayed"] = "true"
     return response
 

@@ -21,7 +21,10 @@ DESCRIPTION = (
     "Errors are problem documents (RFC 9457) with every fault at once. The product data sheet, local code and the "
     "licensed design professional govern."
 )
-ALWAYS = ("malformed", "unauthenticated", "not_allowed", "not_acceptable", "uri_too_long", "too_many_requests", "fault")
+ALWAYS = (
+    "malformed", "unauthenticated", "not_allowed", "not_acceptable", "not_in_time", "uri_too_long", "too_many_requests",
+    "fields_too_large", "fault", "unavailable",
+)  # fmt: skip
 
 
 def build() -> Json:

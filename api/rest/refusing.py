@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from django.http import HttpResponse
 
 from api.auth import Refusal
-from api.errors import problem
+from api.errors import RETRY_SECONDS, problem
 from api.rest import reading
 from api.rest.plain import plain
 from rates.core.jsontext import locate
 from rates.core.problems import Problem, Refused
-from rates.refusals import Conflict, NotAllowed, NotThere, Stale
+from rates.refusals import Busy, Conflict, NotAllowed, NotThere, Stale
 
 
 def refuse(reason: Exception, context: Mapping[str, Any]) -> HttpResponse | None:
@@ -25,12 +26,15 @@ def refuse(reason: Exception, context: Mapping[str, Any]) -> HttpResponse | None
         return problem(request, "not_found", "there is nothing at this address")
     if isinstance(reason, Refused):
         found = with_lines(reason.problems, data)
-        detail = f"{len(found)} fault{'s' if len(found) > 1 else ''} found"
+        count = sum(fault.count for fault in found)
+        detail = f"{count} fault{'s' if count > 1 else ''} found"
         return problem(request, "refused", detail, errors=found)
     if isinstance(reason, reading.Malformed):
         return problem(request, "malformed", "the content is not sound JSON", errors=reason.problems)
     if isinstance(reason, Conflict):
         return problem(request, "conflict", reason.detail, code=reason.code)
+    if isinstance(reason, Busy):
+        return problem(request, "unavailable", reason.detail, headers={"Retry-After": RETRY_SECONDS})
     if isinstance(reason, NotAllowed):
         return problem(request, "not_allowed", reason.detail, code=reason.code)
     if isinstance(reason, Stale):
@@ -48,9 +52,7 @@ def with_lines(problems: tuple[Problem, ...], data: bytes) -> list[Problem]:
         return list(problems)
     found = locate(data.decode(), places)
     return [
-        Problem(p.pointer, p.code, p.detail, p.document, *found[p.pointer])
-        if p.pointer in found and p.line is None
-        else p
+        replace(p, line=found[p.pointer][0], column=found[p.pointer][1]) if p.pointer in found and p.line is None else p
         for p in problems
     ]
 

@@ -16,6 +16,7 @@ from api.auth import Refusal
 from api.rest.exchange import Operation
 from api.rest.plain import plain
 from rates.actions.sign_in import Caller
+from rates.documents import write_json
 from rates.paging import Page
 
 Shape = Callable[[Any], Any]
@@ -112,3 +113,17 @@ def veiled(caller: Caller | None, operation: Operation, content: Any) -> Any:
     if shape is None:
         raise Refusal("not_allowed", "this shows costs", {}, "missing_scope")
     return shape(content)
+
+
+def prices_tag(tag: str) -> str:
+    """The tag of a document that is shown without its costs."""
+    return f"{tag}-prices"
+
+
+def veil_again(caller: Caller | None, operation: Operation, body: bytes) -> bytes:
+    """A kept answer in JSON as the caller may see it now, who may have seen more when it was first given; Refusal."""
+    if caller is None or "costs" in caller.scopes or not body:
+        return body
+    content = orjson.loads(body)
+    shown = veiled(caller, operation, content)
+    return body if shown is content else write_json(shown)

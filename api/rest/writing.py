@@ -15,7 +15,7 @@ from api.rest.exchange import Answer, File, Operation
 from api.rest.plain import plain
 from api.rest.reading import any_tags
 from api.rest.tables import MEDIA_TYPES, write_table
-from api.rest.veil import veiled
+from api.rest.veil import prices_tag, veiled
 from rates.documents import write_json
 from rates.paging import Page
 
@@ -33,7 +33,7 @@ def write_answer(request: HttpRequest, operation: Operation, answer: Answer, for
     body, media_type = write_content(operation, shown, format, headers)
     tag = answer.tag
     if tag is not None and shown is not answer.content:
-        tag += "-prices"
+        tag = prices_tag(tag)
     if tag is not None and format in MEDIA_TYPES:
         tag = f"{tag}.{format}"
     if tag is None and answer.status == 200 and request.method in ("GET", "HEAD"):

@@ -9,11 +9,12 @@ from dataclasses import dataclass
 from typing import Any
 
 from estimating.core.job import Job, read_request
+from estimating.core.request_reading import REQUEST
 from estimating.core.request_reading import read_request as read_fields
 from estimating.jobs import for_core, mobilisation_dates, schedule_openings
 from estimating.models import Project, ScheduleRevision
 from rates.cards import Editions, editions_in_force, named_edition
-from rates.core.problems import Problem, Refused
+from rates.core.problems import MOST_FAULTS, Problem, Refused, more_faults
 from rates.core.texts import counted
 from rates.identity import read_id
 
@@ -47,7 +48,8 @@ class Place:
 
 def prepare(*, company: uuid.UUID, request: Mapping[str, Any], units: str, now: datetime.datetime) -> Prepared:
     """The request made ready; Refused with the faults of the service's own fields and of all others."""
-    faults: Faults = []
+    request, left = within_bounds(request)
+    faults: Faults = [more_faults("", left)] if left else []
     request = {"units": units} | {name: value for name, value in request.items() if value is not None}
     place = find_place(company, request, faults)
     known_at = read_known_at(request, now, faults)
@@ -58,12 +60,25 @@ def prepare(*, company: uuid.UUID, request: Mapping[str, Any], units: str, now: 
     whole = for_core(request, place.openings, place.length_unit)
     if editions is None or faults:
         _, more = read_fields(whole if place.openings is not None else whole | {"openings": []})
-        raise Refused(faults + [fault for fault in more if fault not in faults])
+        raise Refused(list(dict.fromkeys([*faults, *more])))
     job = read_request(whole, editions.sources)
     assert work_date is not None and isinstance(place.openings, list)
     if place.schedule is not None:
         request.pop("openings", None)
     return Prepared(request, job, len(place.openings), editions, place.project, place.schedule, work_date, known_at)
+
+
+def within_bounds(request: Mapping[str, Any]) -> tuple[Mapping[str, Any], int]:
+    """The request with no more names that are no fields than are told, and how many were left out of it.
+
+    Only to tell them apart a document of a million names is gone through; it is never copied.
+    """
+    unknown = [name for name in request if name not in REQUEST.by_name and name != "openings"]
+    if len(unknown) <= MOST_FAULTS:
+        return request, 0
+    known = [name for name in (*REQUEST.by_name, "openings") if name in request]
+    kept = {name: request[name] for name in (*known, *unknown[:MOST_FAULTS])}
+    return kept, len(unknown) - MOST_FAULTS
 
 
 def find_place(company: uuid.UUID, request: Mapping[str, Any], faults: Faults) -> Place:

@@ -8,7 +8,7 @@ from typing import Any
 from estimating.core.request_reading import LENGTH_UNITS
 from estimating.core.schedule import read_schedule
 from estimating.intake.schedule_files import SchedulePage, scan_schedule
-from rates.core.problems import Problem, Refused, escape
+from rates.core.problems import MOST_FAULTS, Problem, Refused, escape, more_faults
 
 WITH_UNIT_MISSING = "in"  # any unit will do to find the other faults of a schedule whose request is to name the unit
 
@@ -43,11 +43,11 @@ def read_file(data: bytes, name: str, length_unit: str | None) -> ReadFile:
 def read_rest(page: SchedulePage, faults: list[Problem]) -> str | None:
     """The length unit that stands beside the openings of a JSON schedule; other fields are faults."""
     rest = page.request or {}
-    found = []
-    for name in rest:
-        if name != "length_unit":
-            detail = "a schedule holds openings and length_unit; all else belongs to the request for an estimate"
-            found.append(Problem(escape(name), "unknown_field", detail))
+    detail = "a schedule holds openings and length_unit; all else belongs to the request for an estimate"
+    unknown = [name for name in rest if name != "length_unit"]
+    found = [Problem(escape(name), "unknown_field", detail) for name in unknown[:MOST_FAULTS]]
+    if len(unknown) > MOST_FAULTS:
+        found.append(more_faults("", len(unknown) - MOST_FAULTS))
     unit = rest.get("length_unit")
     if unit is not None and unit not in LENGTH_UNITS:
         found.append(Problem("/length_unit", "unknown_choice", f"one of {', '.join(LENGTH_UNITS)} is expected"))

@@ -17,11 +17,10 @@ from estimating.core.kind_reading import build_kind, kind_fields, missing_dimens
 from estimating.core.kinds import Kind
 from estimating.core.schedule_columns import FEW, read_columns, stretches, upper
 from estimating.core.shapes import Shape
-from rates.core.fields import Faults, Field, Reader, Record, choice, shown, text, whole
-from rates.core.problems import Problem, escape
+from rates.core.fields import Faults, Field, Reader, Record, choice, note_unknown, shown, text, whole
+from rates.core.problems import MOST_FAULTS, Problem, more_faults
 
 MOST_LINES = 200_000
-MOST_FAULTS = 1_000
 MOST_QUANTITY = 1_000_000
 DASHES = re.compile("[\u2010-\u2015\u2212\ufe58\ufe63\uff0d]")
 
@@ -215,9 +214,8 @@ class Reading:
     ) -> Line | None:
         """Any line, through the field table."""
         before = len(self.faults)
-        for name in unknown:
-            near = ", ".join((*LINE_NAMES, *(f.name for f in self.fields)))
-            self.faults.append(Problem(at + escape(name), "unknown_field", f"no such field; known here: {near}"))
+        if unknown:
+            note_unknown(unknown, (*LINE_NAMES, *(f.name for f in self.fields)), at, self.faults)
         if faults and row.get("excluded") is not None:
             faults = [f for f in faults if f.code != "missing"]
         self.faults.extend(f.within(at) for f in faults)
@@ -294,5 +292,4 @@ def first_faults(faults: Faults, pointer: str) -> Faults:
     """The first faults, and one that says how many more there are."""
     if len(faults) <= MOST_FAULTS:
         return faults
-    more = Problem(pointer, "more_faults", f"and {len(faults) - MOST_FAULTS:,} more faults or above")
-    return [*faults[:MOST_FAULTS], more]
+    return [*faults[:MOST_FAULTS], more_faults(pointer, sum(fault.count for fault in faults[MOST_FAULTS:]))]

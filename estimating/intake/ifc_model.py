@@ -12,7 +12,7 @@ import ifcopenshell.util.placement as placement
 import numpy
 from ifcopenshell import entity_instance, file
 
-MOST_ELEMENTS = 100_000
+MOST_ELEMENTS = 50_000  # windows and doors
 CLASSES = (("IfcWindow", "window"), ("IfcDoor", "door"))
 MARK_NAMES = ("mark", "typemark", "type mark")
 SIZE_NAMES = {"width": "width", "height": "height", "overallwidth": "width", "overallheight": "height"}
@@ -20,8 +20,11 @@ LEVEL = 0.999  # cosine: an axis this near to the vertical is taken as vertical
 
 
 def read_model(model: file) -> dict[str, Any]:
-    """The model's windows and doors, its unit, and what is reported beside them."""
-    elements = [read_element(e, kind) for name, kind in CLASSES for e in model.by_type(name)[:MOST_ELEMENTS]]
+    """The model's windows and doors, its unit, and what is reported beside them; their number where it is too large."""
+    found = [(element, kind) for name, kind in CLASSES for element in model.by_type(name)]
+    if len(found) > MOST_ELEMENTS:
+        return {"too_many": len(found), "most": MOST_ELEMENTS}
+    elements = [read_element(element, kind) for element, kind in found]
     holes = model.by_type("IfcOpeningElement")
     unfilled = [hole for hole in holes if not hole.HasFillings]
     hosts: dict[str, int] = {}

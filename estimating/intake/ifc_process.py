@@ -6,6 +6,7 @@ import json
 import subprocess
 import sys
 import tempfile
+import threading
 import time
 from dataclasses import dataclass
 from pathlib import Path
@@ -13,11 +14,14 @@ from typing import Any
 
 from estimating.intake.sniffing import refuse
 from rates.core.problems import Problem, Refused
+from rates.refusals import Busy
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 MOST_OUTPUT = 100_000_000
 END = b"END-ISO-10303-21;"
 LOOK_SECONDS = 0.02
+AT_ONCE = 2  # models being opened: each may take its memory, and the thread that waits for it
+seats = threading.BoundedSemaphore(AT_ONCE)
 PAGE_KB = 4
 TOOLKIT_MISSING = "ModuleNotFoundError: No module named 'ifcopenshell'"
 
@@ -27,17 +31,26 @@ class Limits:
     """What the process may take. Its address space is held to twice its memory: libraries map more than they use."""
 
     megabytes: int = 1_500
-    seconds: int = 25
+    seconds: int = 20  # what is left to do with MOST_ELEMENTS of a model takes less than as many again
 
 
 def read_in_process(data: bytes, limits: Limits | None = None) -> dict[str, Any]:
-    """What the model holds (ifc_model.read_model); Refused.
+    """What the model holds (ifc_model.read_model); Refused, or Busy while others are being opened.
 
-    Codes: too_large_for_memory, took_too_long, schema_not_read, broken_model, ifc_not_installed.
+    Codes: too_large_for_memory, took_too_long, too_many_elements, schema_not_read, broken_model, ifc_not_installed.
     """
-    limits = limits or Limits()
     if END not in data[-200:]:
         raise Refused([refuse("broken_model", "the model was cut short in transfer: it has no end")])
+    if not seats.acquire(blocking=False):
+        raise Busy(f"{AT_ONCE} building models are being opened; send this one again in a moment")
+    try:
+        return open_watched(data, limits or Limits())
+    finally:
+        seats.release()
+
+
+def open_watched(data: bytes, limits: Limits) -> dict[str, Any]:
+    """What the model holds, by a process that is ended at its limits; Refused."""
     with tempfile.TemporaryDirectory(prefix="model-") as folder:
         path, out, err = Path(folder, "model.ifc"), Path(folder, "out"), Path(folder, "err")
         path.write_bytes(data)
@@ -108,6 +121,9 @@ def understand(out: Path) -> dict[str, Any]:
             "the model can't be opened: it is broken, or of a schema that is not read (IFC2x3, IFC4 and IFC4x3 are)"
         )
         raise Refused([refuse("schema_not_read" if "chema" in found["refused"] else "broken_model", detail)])
+    if "too_many" in found:
+        detail = f"the model holds {found['too_many']:,} windows and doors; at most {found['most']:,} are read"
+        raise Refused([refuse("too_many_elements", detail)])
     if "broken" in found:
         raise Refused([refuse("broken_model", "the model's data is broken: a window or door can't be followed")])
     return dict(found)

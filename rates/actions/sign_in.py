@@ -6,6 +6,7 @@ Both look at the member's row with every request, so that a removal or another r
 from __future__ import annotations
 
 import datetime
+import logging
 import secrets
 import uuid
 from dataclasses import dataclass
@@ -13,6 +14,7 @@ from functools import lru_cache
 from typing import Any
 
 import orjson
+from django.db import DatabaseError, transaction
 from django.db.models import Q
 
 from rates import models
@@ -20,6 +22,7 @@ from rates.actions.companies import KEY_START, digest_secret
 from rates.look_up import first_row
 from rates.roles import ROLES
 
+log = logging.getLogger(__name__)
 USED_EVERY = datetime.timedelta(minutes=1)
 
 
@@ -127,6 +130,10 @@ def as_moment(value: datetime.datetime | None) -> datetime.datetime | None:
 
 
 def note_use(key: uuid.UUID, now: datetime.datetime) -> None:
-    """Writes the time of last use, at most once a minute."""
+    """Writes the time of last use, at most once a minute; what is read is read also where nothing can be written."""
     stale = Q(last_used_at=None) | Q(last_used_at__lte=now - USED_EVERY)
-    models.AccessKey.anywhere.filter(stale, pk=key).update(last_used_at=now)
+    try:
+        with transaction.atomic():
+            models.AccessKey.anywhere.filter(stale, pk=key).update(last_used_at=now)
+    except DatabaseError:
+        log.warning("the time of last use of an access key was not kept")

@@ -14,7 +14,7 @@ from typing import Any
 
 from rates.core.exact import read_decimal
 from rates.core.fraction import Fraction
-from rates.core.problems import Problem, Unreadable, escape
+from rates.core.problems import MOST_FAULTS, Problem, Unreadable, escape, more_faults
 from rates.core.texts import clean_text as clean_text
 from rates.core.texts import shown as shown
 
@@ -176,7 +176,13 @@ class ListOf:
                 Problem(pointer, "wrong_count", f"{self.low} to {self.high} entries are taken, not {len(raw)}")
             )
             return None
-        return tuple(self.item.read(item, f"{pointer}/{i}", faults) for i, item in enumerate(raw))
+        values = []
+        for i, item in enumerate(raw):
+            if len(faults) > 2 * MOST_FAULTS:
+                faults.append(more_faults(pointer, len(raw) - i))
+                return None
+            values.append(self.item.read(item, f"{pointer}/{i}", faults))
+        return tuple(values)
 
 
 @dataclass(frozen=True)
@@ -211,6 +217,15 @@ class MapOf:
             else:
                 values.append((name.strip(), self.value.read(item, at, faults)))
         return tuple(values) if len(faults) == before else None
+
+
+def note_unknown(names: Sequence[str], known: Sequence[str], pointer: str, faults: Faults) -> None:
+    """Notes names that are no fields: each, as long as there is room for it; the others as one."""
+    named = names[: max(0, MOST_FAULTS - len(faults))]
+    detail = f"no such field; known here: {', '.join(known)}"
+    faults.extend(Problem(pointer + escape(name), "unknown_field", detail) for name in named)
+    if len(named) < len(names):
+        faults.append(more_faults(pointer, len(names) - len(named)))
 
 
 @dataclass(frozen=True)
@@ -267,10 +282,7 @@ class Record:
 
     def values(self, raw: Mapping[str, object], pointer: str, faults: Faults) -> dict[str, Any]:
         """Every field's value by name (its default where absent or null), faults noted."""
-        for name in raw:
-            if name not in self.by_name:
-                near = ", ".join(f.name for f in self.fields)
-                faults.append(Problem(pointer + escape(name), "unknown_field", f"no such field; known here: {near}"))
+        note_unknown([name for name in raw if name not in self.by_name], tuple(self.by_name), pointer, faults)
         values: dict[str, Any] = {}
         for f in self.fields:
             item = raw.get(f.name)

@@ -6,14 +6,24 @@ import json
 import re
 from bisect import bisect_left
 from collections.abc import Callable, Iterable
+from itertools import count
 
 from rates.core.problems import escape
 
 # Numbers stay text here: a place is wanted, and int() of a million digits takes minutes.
 _SKIPPER = json.JSONDecoder(parse_int=str, parse_float=str, parse_constant=str)
+_PLAIN_MEMBER = re.compile(
+    r'"([^"\\]*)"[ \t\n\r]*:[ \t\n\r]*(?:"[^"\\]*"|-?[0-9.eE+-]+|true|false|null)[ \t\n\r]*,[ \t\n\r]*(?=")'
+)
 _SPACE = re.compile(r"[ \t\n\r]*")
 
+# Three for each line that a schedule may have: past them stands what nobody looks for in a sound document
+MOST_MEMBERS = 300_000
 Visit = Callable[[str | int, int, int], int]
+
+
+class _Enough(Exception):
+    """No further part of the text is looked at."""
 
 
 class Lines:
@@ -39,10 +49,11 @@ def skip_value(text: str, start: int) -> int:
     return _SKIPPER.raw_decode(text, start)[1]
 
 
-def each_member(text: str, start: int, visit: Visit) -> int:
+def each_member(text: str, start: int, visit: Visit, passed: Callable[[str], bool] | None = None) -> int:
     """The offset after the object or array at start, once visit has seen each member.
 
-    visit(name or index, offset of the name or the value, offset of the value) gives the offset after the value.
+    visit(name or index, offset of the name or the value, offset of the value) gives the offset after the value. It
+    need not see a member with a plain value and other members behind it, where its name is `passed`.
     JSONDecodeError at the first place that breaks the grammar.
     """
     named = text[start] == "{"
@@ -52,6 +63,9 @@ def each_member(text: str, start: int, visit: Visit) -> int:
         return at + 1
     index = 0
     while True:
+        if passed is not None and named:
+            while (plain := _PLAIN_MEMBER.match(text, at)) and passed(plain[1]):
+                at = plain.end()
         step, value = _read_name(text, at) if named else (index, at)
         at = skip_space(text, visit(step, at, value))
         if text[at : at + 1] == closing:
@@ -75,31 +89,40 @@ def _read_name(text: str, at: int) -> tuple[str, int]:
 def locate(text: str, pointers: Iterable[str]) -> dict[str, tuple[int, int]]:
     """Line and column (from 1) of the value at each RFC 6901 pointer, or of its nearest ancestor that exists.
 
-    The text is one that read_json took; it is scanned once. A leading byte order mark counts as no column.
+    The text is one that read_json took; it is scanned once, and no further than the last pointer or MOST_MEMBERS go. A
+    leading byte order mark counts as no column.
     """
     text = text.removeprefix("\ufeff")
     asked = list(pointers)
     wanted = {prefix for pointer in asked for prefix in _prefixes(pointer)}
     parents = {pointer.rpartition("/")[0] for pointer in wanted if pointer}
     found = {"": skip_space(text, 0)}
+    members = count()
 
     def descend(pointer: str, start: int) -> int:
         if pointer not in parents or text[start : start + 1] not in ("{", "["):
             return skip_value(text, start)
 
         def visit(step: str | int, _: int, value: int) -> int:
+            if len(found) == len(wanted) or next(members) >= MOST_MEMBERS:
+                raise _Enough
             inner = pointer + escape(step)
             if inner not in wanted:
                 return skip_value(text, value)
             found.setdefault(inner, value)
             return descend(inner, value)
 
-        return each_member(text, start, visit)
+        def passed(name: str) -> bool:
+            if next(members) >= MOST_MEMBERS:
+                raise _Enough
+            return pointer + escape(name) not in wanted
+
+        return each_member(text, start, visit, passed)
 
     try:
         descend("", found[""])
-    except (json.JSONDecodeError, RecursionError):
-        pass  # not a text that read_json took: the ancestors found so far still answer
+    except (json.JSONDecodeError, RecursionError, _Enough):
+        pass  # all are found; or it is not a text that read_json took: the ancestors found so far still answer
     lines = Lines(text)
     return {pointer: lines.place(next(found[p] for p in _prefixes(pointer) if p in found)) for pointer in asked}
 

@@ -13,9 +13,8 @@ from typing import Any
 
 from rates.core.jsonplaces import Lines, each_member, skip_space, skip_value
 from rates.core.jsonplaces import locate as locate
-from rates.core.problems import Problem, Refused, escape
+from rates.core.problems import MOST_FAULTS, Problem, Refused, escape
 
-MOST_FAULTS = 1000
 MOST_WHOLE_DIGITS = 18
 MOST_NUMBER_CHARACTERS = 64
 # Nearer the root, a part is first tried whole; deeper, it is walked, so that no text is read more than this many times.

@@ -11,7 +11,7 @@ class Problem:
 
     pointer: RFC 6901 JSON Pointer of the value at fault, in `document` (request, schedule or edition).
     code: a stable snake_case word; detail: a plain sentence; line and column count from 1 in the file as received,
-    and in a workbook are those of `sheet`.
+    and in a workbook are those of `sheet`; count: how many faults it stands for, one but for those of `more_faults`.
     """
 
     pointer: str
@@ -21,10 +21,19 @@ class Problem:
     line: int | None = None
     column: int | None = None
     sheet: str | None = None
+    count: int = 1
 
     def within(self, prefix: str, document: str | None = None) -> Problem:
         """The same fault seen from a document that holds this one at `prefix`."""
         return replace(self, pointer=prefix + self.pointer, document=document or self.document)
+
+
+MOST_FAULTS = 1000  # of one document, that are named; the others are counted
+
+
+def more_faults(pointer: str, count: int) -> Problem:
+    """So many faults at and below `pointer` that are not named one by one."""
+    return Problem(pointer, "more_faults", f"and {count:,} more faults or above", count=count)
 
 
 class Refused(Exception):

@@ -19,5 +19,6 @@ def answer(request: HttpRequest) -> HttpResponse:
 
 urlpatterns = [path("", answer)]
 if not settings.configured:
-    settings.configure(SECRET_KEY="of a benchmark", ALLOWED_HOSTS=["*"], ROOT_URLCONF=__name__, MIDDLEWARE=[])
+    server = {"PROXIES": 0, "LARGE_BODY_BYTES": 2**20}
+    settings.configure(SECRET_KEY="of a benchmark", ALLOWED_HOSTS=["*"], ROOT_URLCONF=__name__, MIDDLEWARE=[], **server)
 application = get_wsgi_application()

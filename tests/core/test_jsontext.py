@@ -114,9 +114,9 @@ def test_names_every_fault_with_its_place(text: str | bytes, found: list[tuple[s
     ],
 )
 def test_hostile_text_is_refused_quickly(text: str, code: str) -> None:
-    start = time.perf_counter()
+    start = time.process_time()
     assert [fault[1] for fault in faults(text)] == [code]
-    assert time.perf_counter() - start < 2
+    assert time.process_time() - start < 2
 
 
 def test_nesting_up_to_the_limit_is_taken() -> None:
@@ -227,9 +227,9 @@ def test_any_text_is_read_or_refused_with_a_place(text: str) -> None:
 def test_a_schedule_of_100_000_lines_is_read_in_little_more_than_the_plain_reader_takes() -> None:
     line = {"mark": "W1", "kind": "window", "quantity": 3, "width": "3'-0\"", "height": "6'-8\"", "elevation": "N"}
     text = json.dumps({"openings": [line] * 100_000})
-    start = time.perf_counter()
+    start = time.process_time()
     read_json(text)
-    assert time.perf_counter() - start < 5
-    start = time.perf_counter()
+    assert time.process_time() - start < 5
+    start = time.process_time()
     assert locate(text, ["/openings/99999/mark"])["/openings/99999/mark"][0] == 1
-    assert time.perf_counter() - start < 5
+    assert time.process_time() - start < 5

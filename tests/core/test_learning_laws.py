@@ -40,9 +40,9 @@ def test_power_sum_against_the_zeta_function(slope: str, last: int) -> None:
 
 def test_a_million_units_take_no_time() -> None:
     model = UnitCurve(f("2.125"), f("0.87"))
-    start = time.perf_counter()
+    start = time.process_time()
     average_factor(model, Fraction(10**6), 3, f("7.5"))
-    assert time.perf_counter() - start < 2
+    assert time.process_time() - start < 2
 
 
 slopes = st.integers(500, 1000).map(lambda per_mille: Fraction(per_mille, 1000))

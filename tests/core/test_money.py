@@ -192,7 +192,7 @@ def test_signed_values_stay_within_one_unit_and_zeros_stay_zero(values: list[Fra
 
 def test_a_hundred_thousand_weights_take_well_under_two_seconds() -> None:
     weights = [Fraction(i * 7919 % 100_003, 64) for i in range(100_000)]
-    start = time.perf_counter()
+    start = time.process_time()
     shares = allocate(123_456_789, weights)
-    assert time.perf_counter() - start < 2
+    assert time.process_time() - start < 2
     assert sum(shares) == 123_456_789

@@ -136,9 +136,9 @@ HUGE = [
 
 @pytest.mark.parametrize("offers", HUGE, ids=lambda offers: f"{len(offers)} sizes")
 def test_ten_million_are_quick(offers: list[Pack]) -> None:
-    start = time.perf_counter()
+    start = time.process_time()
     mix = least_cost_mix(Fraction(10**7) - Fraction(1, 3), offers)
-    assert time.perf_counter() - start < 5
+    assert time.process_time() - start < 5
     assert mix.left_over >= 0
     assert mix.cost >= (10**7 - Fraction(1, 3)) * lowest_unit_price(offers)
     assert mix.cost <= min(-(-(10**7) // pack.size) * pack.price for pack in offers)

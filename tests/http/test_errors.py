@@ -144,6 +144,17 @@ def test_four_faults_give_four_errors_with_their_places(api: Api, office: Office
     assert all(error["line"] == 1 and error["column"] > 1 for error in document["errors"])
 
 
+@pytest.mark.parametrize("where", ["document", "line", "crew"])
+def test_past_a_thousand_faults_the_count_alone(api: Api, office: Office, where: str) -> None:
+    unknown = {f"u{number}": 1 for number in range(1500)}
+    request = golden_request(office)
+    place = {"document": request, "line": request["openings"][0], "crew": request["crew"]["members"][0]}[where]
+    place.update(unknown)
+    document = check_problem(api.estimate(request), 422, "unknown_field" if where != "document" else "more_faults")
+    assert (document["detail"], len(document["errors"])) == ("1500 faults found", 1000)
+    assert {error["code"] for error in document["errors"]} <= {"unknown_field", "more_faults"}
+
+
 def test_a_draft_never_prices(api: Api, office: Office) -> None:
     document = read_case("golden", "edition.json")
     draft = api.post(f"/v1/rate-books/{office.rate_book}/editions", document)

@@ -14,7 +14,7 @@ from estimating.actions import estimates
 from estimating.models import Project, Run
 from rates.actions import idempotency
 from rates.models import AccessKey, IdempotencyRecord
-from tests.cast import Api, Office
+from tests.cast import Api, Office, make_person
 from tests.db.making import golden_request
 
 
@@ -33,6 +33,35 @@ def test_a_202_is_given_again_as_it_was(api: Api, office: Office) -> None:
     again = api.estimate(golden_request(office), wait=None, key="k1")
     assert (first.status_code, again.status_code, again.content) == (202, 202, first.content)
     assert (first.json()["state"], Run.objects.count()) == ("queued", 1)
+
+
+def change_role(api: Api, email: str, role: str) -> None:
+    (member,) = (one for one in api.get("/v1/members").json()["items"] if one["email"] == email)
+    path = f"/v1/members/{member['id']}"
+    assert api.send("PATCH", path, {"role": role}, If_Match=api.get(path).headers["ETag"]).status_code == 200
+
+
+def test_a_replay_shows_what_the_caller_may_see_now(api: Api, office: Office) -> None:
+    person = make_person(office, "estimator", "ann@office.example")
+    first = person.estimate(golden_request(office), key="k1")
+    compared = {"before": first.json()["id"], "after": first.json()["id"]}
+    shown = person.post("/v1/comparisons", compared, Idempotency_Key="k2", Prefer="wait=10")
+    assert first.json()["build_up"] and "cost" in first.json()["totals"] and "rate_rows" in shown.json()
+    change_role(api, "ann@office.example", "sales")
+    again = person.estimate(golden_request(office), key="k1")
+    assert (again.status_code, again.headers["Idempotent-Replayed"]) == (201, "true")
+    now = person.get(f"/v1/estimates/{first.json()['id']}")
+    assert again.json() == now.json() and again.json()["build_up"] == [] and "cost" not in again.json()["totals"]
+    assert again.headers["ETag"] == now.headers["ETag"] != first.headers["ETag"]
+    again = person.post("/v1/comparisons", compared, Idempotency_Key="k2", Prefer="wait=10")
+    assert again.json() == person.get(f"/v1/comparisons/{shown.json()['id']}").json()
+    assert "rate_rows" not in again.json()
+    twice = person.estimate(golden_request(office), key="k1")
+    assert twice.json() == now.json()
+    change_role(api, "ann@office.example", "viewer")
+    assert person.estimate(golden_request(office), key="k1").status_code == 403
+    change_role(api, "ann@office.example", "estimator")
+    assert person.estimate(golden_request(office), key="k1").content == first.content
 
 
 def test_another_body_is_refused(api: Api, office: Office) -> None:

@@ -69,7 +69,7 @@ def test_a_killed_worker_s_runs_are_costed_by_the_next(deployment: Deployment) -
 def test_a_deaf_worker_is_not_ready(deployment: Deployment) -> None:
     client = deployment.client("golden")
     deployment.kill("worker")
-    until = time.monotonic() + 30
+    until = time.monotonic() + 60
     while client.get("/readyz")[0] != 503:
         assert time.monotonic() < until
         time.sleep(0.2)

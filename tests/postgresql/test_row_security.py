@@ -10,6 +10,7 @@ from django.conf import settings
 from django.core.exceptions import ImproperlyConfigured
 from django.db import DatabaseError, IntegrityError, connection, transaction
 
+from api.database_rules import apply_rules
 from api.isolation import NO_COLUMN, lacking, own_models, refuse_strong_role
 from estimating.models import Project
 from rates.models import Edition, RateBook
@@ -40,6 +41,28 @@ def test_a_policy_that_is_gone_is_named(table: str) -> None:
     assert lacking(connection) == [f"{table} has no policy"]
     run(f"ALTER TABLE {table} DISABLE ROW LEVEL SECURITY")
     assert f"{table} has row-level security switched off" in lacking(connection)
+
+
+OIDS = """
+SELECT oid, 'policy' FROM pg_policy UNION SELECT oid, 'trigger' FROM pg_trigger WHERE NOT tgisinternal ORDER BY 2, 1
+"""
+
+
+@pytest.mark.django_db
+def test_what_stands_is_left_alone_and_what_was_changed_is_mended() -> None:
+    before = run(OIDS)
+    apply_rules(connection)
+    assert run(OIDS) == before and len(before) > 30
+    run("ALTER POLICY own_company ON estimating_project USING (true)")
+    run("ALTER TABLE rates_edition DISABLE TRIGGER edition_kept")
+    apply_rules(connection)
+    assert len(set(run(OIDS)) - set(before)) == 2
+    open_to_all = "SELECT 1 FROM pg_policy WHERE pg_get_expr(polqual, polrelid) = 'true'"
+    assert run(open_to_all) == []
+    assert run("SELECT tgenabled FROM pg_trigger WHERE tgname = 'edition_kept'") == [("O",)]
+    before = run(OIDS)
+    apply_rules(connection)
+    assert run(OIDS) == before
 
 
 COMPOSITE = (

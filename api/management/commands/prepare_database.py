@@ -9,8 +9,8 @@ from typing import Any
 from django.conf import settings
 from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
-from django.db import InternalError, connection
-from psycopg import errors, sql
+from django.db import IntegrityError, InternalError, ProgrammingError, connection, transaction
+from psycopg import sql
 
 from api.isolation import apply_isolation, lacking
 
@@ -26,12 +26,15 @@ class Command(BaseCommand):
     def handle(self, *args: Any, **options: Any) -> None:
         if connection.vendor != "postgresql":
             raise CommandError("This is for PostgreSQL; on SQLite `migrate` is enough, and there are no roles.")
-        make_role(settings.APPLICATION_ROLE, "NOBYPASSRLS", os.environ.get("APPLICATION_PASSWORD", ""))
-        make_role(settings.DUMP_ROLE, "BYPASSRLS", os.environ.get("DUMP_PASSWORD", ""))
-        call_command("migrate", interactive=False, verbosity=options["verbosity"])
-        apply_isolation(connection)  # grants to a role that is newer than the tables
-        if found := lacking(connection):
-            raise CommandError("The companies' rows are not kept apart: " + "; ".join(found))
+        with transaction.atomic():  # a service that runs meanwhile sees all of it or nothing
+            with connection.cursor() as cursor:
+                cursor.execute("SET CONSTRAINTS ALL IMMEDIATE")  # a table with checks to come could not be altered
+            make_role(settings.APPLICATION_ROLE, "NOBYPASSRLS", os.environ.get("APPLICATION_PASSWORD", ""))
+            make_role(settings.DUMP_ROLE, "BYPASSRLS", os.environ.get("DUMP_PASSWORD", ""))
+            call_command("migrate", interactive=False, verbosity=options["verbosity"])
+            apply_isolation(connection)  # grants to a role that is newer than the tables
+            if found := lacking(connection):
+                raise CommandError("The companies' rows are not kept apart: " + "; ".join(found))
 
 
 def make_role(name: str, passing: str, password: str) -> None:
@@ -49,9 +52,10 @@ def make_role(name: str, passing: str, password: str) -> None:
             verb = "ALTER" if cursor.fetchone() else "CREATE"
             statement = sql.SQL(f"{verb} ROLE {{}} {words}").format(sql.Identifier(name)) + secret
             try:
-                cursor.execute(statement.as_string(server))
+                with transaction.atomic():
+                    cursor.execute(statement.as_string(server))
                 return
-            except (InternalError, errors.DuplicateObject, errors.UniqueViolation):
+            except (InternalError, ProgrammingError, IntegrityError):
                 if attempt == TRIES - 1:
                     raise
                 time.sleep(0.2)

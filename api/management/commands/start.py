@@ -44,8 +44,8 @@ class Command(BaseCommand):
     def handle(self, *args: Any, **options: Any) -> None:
         folder: Path = settings.DATA_DIR
         os.umask(0o077)
-        folder.chmod(0o700)
         lock = lock_folder(folder)
+        folder.chmod(0o700)
         refuse_taken_port(options["host"], options["port"])
         if connection.vendor == "postgresql":
             guard()  # its tables are migrated by another role
@@ -93,7 +93,10 @@ class Command(BaseCommand):
 
 def lock_folder(folder: Path) -> int:
     """The descriptor that holds the folder's lock while any process of this service lives; CommandError when taken."""
-    lock = os.open(folder / "lock", os.O_RDWR | os.O_CREAT, 0o600)
+    try:
+        lock = os.open(folder / "lock", os.O_RDWR | os.O_CREAT, 0o600)
+    except OSError as fault:
+        raise CommandError(f"The data folder {folder} can't be written: {fault.strerror}.") from None
     try:
         fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
     except BlockingIOError:
