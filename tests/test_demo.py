@@ -17,7 +17,8 @@ from rates.core.card import Card, EditionSource, read_edition
 from rates.core.exact import print_quantity
 from rates.core.jsontext import read_json
 from rates.core.production import GEOMETRY, PRODUCTION, SHAPES
-from rates.core.tables import ACCESS, ROLES, STEPS
+from rates.core.steps import ROW_STEPS
+from rates.core.tables import ACCESS, ROLES
 from rates.core.units import AREA_NM2, LENGTH_NM
 
 DEMO = Path(__file__).resolve().parent.parent / "estimating" / "demo"
@@ -57,7 +58,7 @@ def test_an_edition_uses_every_field_and_says_that_it_is_invented(name: str) -> 
     assert set(tables["production"]) == {field.name for field in PRODUCTION.fields}
     assert set(tables["production"]["geometry"]) == {field.name for field in GEOMETRY.fields}
     assert {row["role"] for row in tables["materials"]} == set(ROLES)
-    assert {row["step"] for row in tables["overheads"]} == set(STEPS)
+    assert {row["step"] for row in tables["overheads"]} == set(ROW_STEPS)
     assert len(card(name).labour) == 3
 
 

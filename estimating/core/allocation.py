@@ -7,90 +7,20 @@ touch_minutes: all of it by touch minutes.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import repeat
 from math import lcm
 from typing import NamedTuple
 
-from estimating.core.build_up import BuildUp
-from estimating.core.direct import BuildLine, Till
 from estimating.core.part import Part
+from estimating.core.pools import Pools
+from estimating.core.remainders import allocate
 from estimating.core.request import Request
 from estimating.core.schedule import Line
-from estimating.core.takeoff import Use
 from rates.core.fraction import Fraction
-from rates.core.money import allocate
 
 JOINTS = "joints"
-
-
-@dataclass(frozen=True)
-class Worker:
-    """What draws on the pools: its touch minutes, its access, its use of materials (of one opening, or the joints)."""
-
-    touch_minutes: Fraction
-    access: str
-    use: Use
-
-
-@dataclass(frozen=True)
-class Pools:
-    """Money (major units) to share out in one part: by use of a row, by access, and by touch minutes."""
-
-    by_row: Mapping[str, Fraction]
-    by_access: Sequence[tuple[frozenset[str], Fraction]]
-    by_minutes: Fraction
-
-    def weight(self, worker: Worker) -> Fraction:
-        """The direct cost that falls on one worker, exact."""
-        weight = self.by_minutes * worker.touch_minutes
-        for code, amount in worker.use:
-            weight += self.by_row.get(code, Fraction(0)) * amount
-        for access, rate in self.by_access:
-            if worker.access in access:
-                weight += rate * worker.touch_minutes
-        return weight
-
-
-def step_minor(lines: Sequence[BuildLine], step: str, part: int | None) -> int:
-    """Σ of a step in a part."""
-    return sum(line.amount_minor for line in lines if line.step == step and line.part == part)
-
-
-def share(amount: int, part: int, whole: int) -> Fraction:
-    """amount × part / whole."""
-    return Fraction(amount * part, whole) if whole else Fraction(0)
-
-
-def pools(part: Part, index: int, lines: Sequence[BuildLine], till: Till) -> Pools:
-    """The part's direct cost as rates: money for each unit of use, and for each touch minute."""
-    freight, tax = step_minor(lines, "freight", index), step_minor(lines, "sales_tax", index)
-    materials = sum(m.amount_minor for m in part.materials)
-    # never less than what the tax is shared over: a tax stated on labour must not hand out more than itself
-    taxable = sum(m.amount_minor for m in part.materials if m.row.taxable)
-    tax_base = max([taxable, *(x.base_minor or 0 for x in lines if x.step == "sales_tax" and x.part == index)])
-    left = sum(line.amount_minor for line in lines if line.part == index)
-    rest = Fraction(left)
-    by_row: dict[str, Fraction] = {}
-    for m in part.materials:
-        own = m.amount_minor + share(freight, m.amount_minor, materials)
-        if m.row.taxable:
-            own += share(tax, m.amount_minor, tax_base)
-        if m.row.per != "crew_day" and m.net:
-            by_row[m.row.code] = own / m.net
-            rest -= own
-    by_access = []
-    for e in part.equipment:
-        by_access.append((frozenset(e.row.for_access), e.amount_minor / e.touch_minutes))
-        rest -= e.amount_minor
-    minutes = part.hours.touch_minutes
-    return Pools(by_row, by_access, rest / minutes if minutes else Fraction(0))
-
-
-def kind_workers(part: Part) -> dict[int, Worker]:
-    """What one opening of each kind draws."""
-    return {k: Worker(w.touch_minutes_each, w.kind.access or "ground", w.takeoff.use) for k, w in part.works.items()}
 
 
 @dataclass(frozen=True)
@@ -134,27 +64,12 @@ class Allocation:
     line_prices: Sequence[int]
 
 
-def weigh(
-    parts: Sequence[Part], up: BuildUp, request: Request, till: Till
-) -> tuple[list[dict[int, Fraction]], list[Fraction]]:
+def weigh(pools: Sequence[Pools]) -> tuple[list[dict[int, Fraction]], list[Fraction]]:
     """(weight of one opening by kind index for each part, weight of the joints for each part)."""
     of_kinds, of_joints = [], []
-    shared = sum(x.amount_minor for x in up.lines if x.step == "subcontracts")
-    all_minutes = sum((p.hours.touch_minutes for p in parts), Fraction(0))
-    extra = shared / all_minutes if all_minutes else Fraction(0)
-    for index, part in enumerate(parts):
-        workers = kind_workers(part)
-        joints = None
-        if part.joints is not None:
-            joints = Worker(part.joints.touch_minutes, part.joints.access, part.joints.takeoff.use)
-        if request.allocate_by == "touch_minutes":
-            of_kinds.append({k: w.touch_minutes for k, w in workers.items()})
-            of_joints.append(joints.touch_minutes if joints else Fraction(0))
-            continue
-        found = pools(part, index, up.lines, till)
-        found = Pools(found.by_row, found.by_access, found.by_minutes + extra)
-        of_kinds.append({k: found.weight(w) for k, w in workers.items()})
-        of_joints.append(found.weight(joints) if joints else Fraction(0))
+    for pool in pools:
+        of_joints.append(pool.weights[len(pool.works) - 1] if pool.part.joints is not None else Fraction(0))
+        of_kinds.append(dict(pool.of_kinds))
     return of_kinds, of_joints
 
 
@@ -259,20 +174,21 @@ def price_lines(tally: Tally, prices: Sequence[int], of_lines: list[int], lines:
     return found
 
 
-def allocate_price(parts: Sequence[Part], up: BuildUp, request: Request, till: Till) -> Allocation:
+def allocate_price(pools: Sequence[Pools], price_minor: int, request: Request) -> Allocation:
     """The price over marks and lines; they sum to it exactly."""
-    weights, joint_weights, weight_unit = whole_units(*weigh(parts, up, request, till))
-    minutes = [{k: w.touch_minutes_each for k, w in part.works.items()} for part in parts]
+    parts = [pool.part for pool in pools]
+    weights, joint_weights, weight_unit = whole_units(*weigh(pools))
+    minutes = [{k: w.touch_minutes for k, w in part.works.items()} for part in parts]
     joints = [part.joints.touch_minutes if part.joints is not None else Fraction(0) for part in parts]
     touches, joint_touches, touch_unit = whole_units(minutes, joints)
     scale = Scale(weight_unit, touch_unit)
     tally, of_lines = count_lines(parts, request, weights, touches)
     add_joints(tally, parts, joint_weights, joint_touches)
-    if not any(tally.quantities) and up.price_minor:
-        nothing = Mark(None, 0, 0, 0, up.price_minor, (), scale)
+    if not any(tally.quantities) and price_minor:
+        nothing = Mark(None, 0, 0, 0, price_minor, (), scale)
         rows = zip(tally.names, tally.lines, strict=True)
         return Allocation((*(Mark(n, 0, 0, 0, 0, x, scale) for n, x in rows), nothing), [0] * len(of_lines))
-    prices = allocate(up.price_minor, or_worked(tally.weights, tally.quantities))
+    prices = allocate(price_minor, or_worked(tally.weights, tally.quantities))
     columns = (tally.names, tally.quantities, tally.touches, tally.weights, prices, tally.lines)
     marks = tuple(map(Mark._make, zip(*columns, repeat(scale))))
     return Allocation(marks, price_lines(tally, prices, of_lines, request.schedule.lines))

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
 
+from estimating.core.figures.rules import rule
 from rates.core.fraction import Fraction
 
 
@@ -79,3 +80,21 @@ def solve_price(base: Fraction, tiers: Sequence[Tier], tax_rate: Fraction) -> So
     if base + bond + tax != price:
         raise ArithmeticError("the price does not lie in the tier it was solved in")
     return Solved(bond, tax, price)
+
+
+def tiers_of(terms: Sequence[tuple[Fraction, ...]]) -> tuple[Tier, ...]:
+    """Tiers from terms (up to, percent), the last (percent,) alone; none cost nothing."""
+    made = [Tier(term[0] if len(term) == 2 else None, term[-1] / 100) for term in terms]
+    return tuple(made) or (Tier(None, Fraction(0)),)
+
+
+@rule("X = first + tiered premium of X + second % of X")
+def price_with_bond_and_tax(base: Fraction, tax_percent: Fraction, *tiers: tuple[Fraction, ...]) -> Fraction:
+    """The price that contains both."""
+    return solve_price(base, tiers_of(tiers), Fraction(tax_percent) / 100).price
+
+
+@rule("premium of the first by tiers")
+def tiered(price: Fraction, *tiers: tuple[Fraction, ...]) -> Fraction:
+    """Each tier's percentage of its own part of the price."""
+    return premium(price, tiers_of(tiers))

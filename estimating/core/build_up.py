@@ -4,160 +4,253 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any, ClassVar
 
-from estimating.core.bond import Tier, solve_price
-from estimating.core.direct import (
-    DIRECT_STEPS,
-    BuildLine,
-    Till,
-    amount_line,
-    direct_lines,
-    percent_text,
-    rate_line,
-    total,
-)
+from estimating.core.bond import price_with_bond_and_tax, tiered
+from estimating.core.build_lines import AllowanceLine, BuildLine, RowLine
+from estimating.core.direct import Job, LabourLine, Taxable, direct_lines, row_line
+from estimating.core.figures.figure import Input, Step, Subject, called, figure, figures, known, parameter, told, word
+from estimating.core.figures.printing import EXACT_MONEY, MONEY, TEXT
+from estimating.core.figures.rules import percent, round_up, shortfall, total, zero
 from estimating.core.part import Part
-from estimating.core.request import Request
-from rates.core.card import Card
 from rates.core.fraction import Fraction
 from rates.core.rows import OverheadRow
+from rates.core.steps import CLOSING, CONTAINED, MARK_UP, PASSED, PROFIT, STEP, SUMMED, steps_of
+
+NO_TAX = parameter("receipts tax", 0)
+ABOVE = "Σ of every line above"
 
 
-@dataclass(frozen=True)
-class BuildUp:
-    """The ordered lines and the sums that they pass, all in minor units."""
+@dataclass(eq=False, repr=False)
+class Contained(Subject):
+    """The price that contains bond and receipts tax, over the lines before them."""
+
+    lines: Sequence[BuildLine]
+    bond: OverheadRow | None
+    tax: OverheadRow | None
+
+    @property
+    def path(self) -> str:
+        """bond"""
+        return "bond"
+
+    @told
+    def tiers(self) -> list[tuple[Any, ...]]:
+        """Each tier of the bond: up to which price, and its percentage; the last has no end."""
+        if self.bond is None:
+            return []
+        if not self.bond.tiers:
+            return [(self.bond.percent,)]
+        return [(t.percent,) if t.up_to is None else (t.up_to, t.percent) for t in self.bond.tiers]
+
+    @told
+    def tax_percent(self) -> Any:
+        """The percentage of the receipts tax."""
+        return NO_TAX if self.tax is None else called("receipts tax", self.tax.percent)
+
+    @figure("Before bond and receipts tax", MONEY)
+    def base(self) -> Step:
+        return total, ABOVE, *(line.amount for line in self.lines)
+
+    @figure("Price that contains bond and receipts tax", EXACT_MONEY)
+    def price(self) -> Step:
+        words = "X with X = base + premium of X by tiers + receipts tax of X"
+        return price_with_bond_and_tax, words, self.base, self.tax_percent, *self.tiers
+
+
+@dataclass(eq=False, repr=False)
+class ContainedLine(RowLine):
+    """Bond or gross receipts tax, rounded from the exact solution."""
+
+    contained: Contained | None = None
+
+    @property
+    def basis(self) -> str:
+        words = "bond" if self.step == "bond" else "receipts tax"
+        return f"{words} on the price that contains it, before minimum and rounding"
+
+    def exact_step(self) -> Step:
+        found = self.contained
+        if self.step == "bond":
+            words = "Σ over tiers of percent × the part of the price in the tier"
+            return tiered, words, found.price, *found.tiers  # type: ignore[union-attr]
+        return percent, "price × percent", found.price, found.tax_percent  # type: ignore[union-attr]
+
+
+@dataclass(eq=False, repr=False)
+class MinimumLine(RowLine):
+    """What is missing to the minimum charge; waived where nothing is to be done and nothing is then priced."""
+
+    lines: Sequence[BuildLine] = ()
+
+    @property
+    def waived(self) -> bool:
+        """Whether it does not count."""
+        return self.empty and self.request.empty_price == "zero"
+
+    @property
+    def stated(self) -> str:
+        """The row's amount as printed."""
+        return self.till.text(self.till.minor((self.row.amount if self.row else None) or Fraction(0)))
+
+    @property
+    def basis(self) -> str:
+        if self.waived and self.row is not None and self.row.amount:
+            return f"{self.stated} waived, as nothing is to be done"
+        return f"up to {self.stated}"
+
+    @figure("So far", MONEY, label="so far", when=lambda s: not s.waived)
+    def base(self) -> Step:
+        return total, ABOVE, *(line.amount for line in self.lines)
+
+    def exact_step(self) -> Step:
+        if self.waived:
+            reason = known(Input("price of nothing", "zero", TEXT, source={"pointer": "/empty_price"}))
+            return zero, "0: nothing is to be done", reason
+        minimum = called("minimum", self.row.amount)  # type: ignore[union-attr]
+        return shortfall, "minimum − everything above, at least 0", minimum, self.base
+
+
+@dataclass(eq=False, repr=False)
+class RoundingLine(MinimumLine):
+    """What is missing to the next multiple."""
+
+    waived: ClassVar[bool] = False
+
+    @property
+    def basis(self) -> str:
+        return f"up to a multiple of {self.stated}"
+
+    def exact_step(self) -> Step:
+        multiple = called("multiple", self.row.amount)  # type: ignore[union-attr]
+        return round_up, "what is missing to the next multiple", self.base, multiple
+
+
+@dataclass(eq=False, repr=False)
+class BuildUp(Subject):
+    """The ordered lines and the sums that they pass."""
 
     lines: tuple[BuildLine, ...]
-    direct_minor: int
-    cost_minor: int
-    price_minor: int
-    profit_minor: int
+    contained: Contained | None
     profit_row: OverheadRow | None
+    taxable: tuple[Taxable, ...]
+
+    @told
+    def by_step(self) -> dict[str, list[Any]]:
+        """The lines of each step that stands there."""
+        found: dict[str, list[Any]] = {}
+        for line in self.lines:
+            found.setdefault(str(line.step), []).append(line)
+        return found
+
+    def amounts_of(self, steps: Sequence[str]) -> list[Any]:
+        """The amounts of the lines of some steps."""
+        return [line.amount for line in self.lines if line.step in steps]
+
+    @figures(lambda s, k: STEP[k].words, MONEY, lambda s: s.by_step, lambda s, k: f"build_up.{k}")
+    def step_sums(self, step: str) -> Step:
+        return total, "Σ of the lines of this step", *self.amounts_of([step])
+
+    @figures(
+        lambda s, k: f"Cost code {k}" if k else "No cost code",
+        MONEY,
+        lambda s: dict.fromkeys(line.cost_code for line in s.lines),
+        lambda s, k: f"cost_code.{word(k)}",
+    )
+    def code_sums(self, code: str | None) -> Step:
+        return total, "Σ of the lines with this code", *(x.amount for x in self.lines if x.cost_code == code)
+
+    @figure("Direct cost", MONEY)
+    def direct_cost(self) -> Step:
+        return total, "Σ labour to subcontracts", *self.amounts_of(PASSED["direct_cost"])
+
+    @figure("Cost", MONEY)
+    def cost(self) -> Step:
+        return total, "direct cost + overhead + contingency", *self.amounts_of(PASSED["cost"])
+
+    @figure("Price", MONEY)
+    def price(self) -> Step:
+        return total, "Σ of every line of the build-up", *(line.amount for line in self.lines)
 
     def of_step(self, step: str) -> int:
-        """Σ of one step."""
-        return total([line for line in self.lines if line.step == step])
+        """Σ of one step, minor units."""
+        return sum(line.amount_minor for line in self.lines if line.step == step)
+
+    def passed(self, name: str) -> int:
+        """One of the sums that the build-up passes, minor units."""
+        return sum(line.amount_minor for line in self.lines if line.step in PASSED[name])
+
+    @property
+    def direct_minor(self) -> int:
+        """Direct cost, minor units."""
+        return self.passed("direct_cost")
+
+    @property
+    def cost_minor(self) -> int:
+        """Cost, minor units."""
+        return self.passed("cost")
+
+    @property
+    def price_minor(self) -> int:
+        """The price, minor units."""
+        return self.lines[0].till.whole(self.price) if self.lines else 0
+
+    @property
+    def profit_minor(self) -> int:
+        """Profit, minor units."""
+        return self.of_step("profit")
 
 
-@dataclass(frozen=True)
-class Desk:
-    """What the steps above direct cost are worked with."""
-
-    card: Card
-    request: Request
-    till: Till
-    paid_hours: Fraction
-    empty: bool
-    smooth: bool
+def stands_on(name: str, lines: Sequence[BuildLine]) -> Sequence[BuildLine]:
+    """The lines so far that a base above direct cost sums."""
+    return list(lines) if name in ("running", "cost") else [line for line in lines if line.step in SUMMED[name]]
 
 
-def base_minor(name: str, lines: Sequence[BuildLine]) -> int:
-    """A base as the sum of the rounded lines so far."""
-    if name in ("running", "cost"):
-        return total(lines)
-    steps: tuple[str, ...] = (name,)
-    if name in ("direct_cost", "direct_cost_and_overhead"):
-        steps = DIRECT_STEPS if name == "direct_cost" else (*DIRECT_STEPS, "overhead")
-    return total([line for line in lines if line.step in steps])
+def upper_lines(job: Job, lines: list[BuildLine], hours: Any, stage: str) -> None:
+    """The rows of a stage above direct cost, in the order of the table."""
+    for row in job.card.overheads:
+        if STEP[row.step].stage == stage:
+            on = row.on or ("cost" if stage == PROFIT else "running")
+            lines.append(row_line(job, row, None, stands_on(on, lines) if row.rate is not None else (), hours))
 
 
-def overhead_lines(desk: Desk, lines: list[BuildLine]) -> None:
-    """Overhead and contingency rows in their order."""
-    for row in desk.card.overheads:
-        if row.step not in ("overhead", "contingency"):
-            continue
-        if row.rate is not None:
-            lines.append(rate_line(row, base_minor(row.on or "running", lines), desk.till, None))
-        elif row.on == "paid_hours":
-            exact = (row.amount or Fraction(0)) * desk.paid_hours
-            lines.append(amount_line(row, exact, "an amount for each paid hour", desk.till, None))
-        else:
-            exact = Fraction(0) if desk.empty else row.amount or Fraction(0)
-            lines.append(amount_line(row, exact, "an amount", desk.till, None))
-
-
-def profit_line(row: OverheadRow, lines: Sequence[BuildLine], till: Till) -> BuildLine:
-    """Markup C·m, or margin C·g/(1 − g), on rounded sums."""
-    base, rate = base_minor(row.on or "cost", lines), row.rate or Fraction(0)
-    exact = till.major(base) * (rate / (1 - rate) if row.kind == "margin" else rate)
-    of = "the price before bond" if row.kind == "margin" else (row.on or "cost").replace("_", " ")
-    basis = f"{row.kind} {percent_text(rate)} of {of}; cost {till.text(base)}"
-    amount = till.minor(exact)
-    return BuildLine("profit", row.title, basis, exact, amount, row.cost_code, None, row.code, None, base)
-
-
-def allowance_lines(request: Request, till: Till) -> list[BuildLine]:
-    """Count × unit price of each allowance; not marked up."""
-    lines = []
-    for i, a in enumerate(request.allowances):
-        exact = a.count * a.unit_price
-        basis = "count × unit price"
-        lines.append(BuildLine("allowances", a.title, basis, exact, till.minor(exact), a.cost_code, None, None, i))
-    return lines
-
-
-def row_of(card: Card, step: str) -> OverheadRow | None:
+def row_of(job: Job, step: str) -> OverheadRow | None:
     """The row of a step that stands at most once."""
-    return next((row for row in card.overheads if row.step == step), None)
+    return next((row for row in job.card.overheads if row.step == step), None)
 
 
-def price_based_lines(desk: Desk, base: int) -> list[BuildLine]:
-    """Bond and gross receipts tax on the price that contains them, each rounded from the exact solution."""
-    bond, tax = row_of(desk.card, "bond"), row_of(desk.card, "gross_receipts_tax")
-    if bond is None and tax is None:
-        return []
-    tiers: tuple[Tier, ...] = (Tier(None, Fraction(0)),)
-    if bond is not None:
-        stated = tuple(Tier(t.up_to, t.rate) for t in bond.tiers or ())
-        tiers = stated or (Tier(None, bond.rate or Fraction(0)),)
-    tax_rate = tax.rate or Fraction(0) if tax is not None else Fraction(0)
-    solved = solve_price(desk.till.major(base), tiers, tax_rate)
-    lines = []
-    for row, exact, words in ((bond, solved.bond, "bond"), (tax, solved.tax, "receipts tax")):
-        if row is not None:
-            basis = f"{words} on the price that contains it, before minimum and rounding"
-            amount = desk.till.minor(exact)
-            lines.append(
-                BuildLine(row.step, row.title, basis, exact, amount, row.cost_code, None, row.code, None, base)
-            )
-    return lines
+def contained_lines(job: Job, lines: list[BuildLine]) -> Contained | None:
+    """Bond and gross receipts tax on the price that contains them."""
+    rows = [row for step in steps_of(CONTAINED) if (row := row_of(job, step)) is not None]
+    if not rows:
+        return None
+    contained = Contained(list(lines), row_of(job, "bond"), row_of(job, "gross_receipts_tax"))
+    lines += [ContainedLine(**job.of_row(row, None), contained=contained) for row in rows]
+    return contained
 
 
-def closing_lines(desk: Desk, lines: list[BuildLine]) -> None:
-    """Minimum charge and rounding up, lines of their own."""
-    minimum, step = row_of(desk.card, "minimum_charge"), row_of(desk.card, "round_up_to")
-    if desk.smooth:
-        return
-    if minimum is not None:
-        so_far = desk.till.major(total(lines))
-        wanted = Fraction(0) if desk.empty and desk.request.empty_price == "zero" else minimum.amount or Fraction(0)
-        exact = max(Fraction(0), wanted - so_far)
-        stated = desk.till.text(desk.till.minor(minimum.amount or Fraction(0)))
-        basis = f"up to {stated}" if wanted or not minimum.amount else f"{stated} waived, as nothing is to be done"
-        lines.append(amount_line(minimum, exact, basis, desk.till, None))
-    if step is not None and step.amount:
-        so_far = desk.till.major(total(lines))
-        exact = -(-so_far // step.amount) * step.amount - so_far
-        basis = f"up to a multiple of {desk.till.text(desk.till.minor(step.amount))}"
-        lines.append(amount_line(step, exact, basis, desk.till, None))
+def closing_lines(job: Job, lines: list[BuildLine]) -> None:
+    """Minimum charge and rounding up, lines of their own; none where all is smooth."""
+    made = {"minimum_charge": MinimumLine, "round_up_to": RoundingLine}
+    for step in () if job.smooth else steps_of(CLOSING):
+        row = row_of(job, step)
+        if row is not None and (row.amount or step == "minimum_charge"):
+            lines.append(made[step](**job.of_row(row, None), lines=list(lines)))
 
 
-def build_up(parts: Sequence[Part], request: Request, card: Card, *, empty: bool, smooth: bool) -> BuildUp:
-    """The whole build-up; `empty`: nothing is to be done; `smooth`: no minimum and no rounding up."""
-    till = Till.of(card)
-    paid = sum((part.crew.paid_hours(part.hours.standard) for part in parts), Fraction(0))
-    desk = Desk(card, request, till, paid, empty, smooth)
-    lines = direct_lines(parts, request, till, empty)
-    direct = total(lines)
-    overhead_lines(desk, lines)
-    cost = total(lines)
-    profit = row_of(card, "profit")
-    profit_minor = 0
-    if profit is not None:
-        line = profit_line(profit, lines, till)
-        profit_minor = line.amount_minor
-        lines.append(line)
-    lines += allowance_lines(request, till)
-    lines += price_based_lines(desk, total(lines))
-    closing_lines(desk, lines)
-    return BuildUp(tuple(lines), direct, cost, total(lines), profit_minor, profit)
+def build_up(job: Job, parts: Sequence[Part], hours: Any) -> BuildUp:
+    """The whole build-up; hours: of the job, for amounts that are for each paid hour."""
+    lines, taxed = direct_lines(job, parts)
+    upper_lines(job, lines, hours, MARK_UP)
+    upper_lines(job, lines, hours, PROFIT)
+    common = job.common(None) | {"step": "allowances"}
+    asked = enumerate(job.request.allowances)
+    lines += [AllowanceLine(**common, title=a.title, cost_code=a.cost_code, index=i) for i, a in asked]
+    contained = contained_lines(job, lines)
+    closing_lines(job, lines)
+    for place, line in enumerate(lines):
+        line.place = place
+    for line in lines:
+        if isinstance(line, LabourLine) and line.shares is not None:
+            line.shares.names = [x.path for x in lines if isinstance(x, LabourLine) and x.part == line.part]
+    return BuildUp(tuple(lines), contained, row_of(job, "profit"), taxed)

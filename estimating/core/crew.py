@@ -8,111 +8,85 @@ hour of one fully productive worker; its cost is Σ(count × rate) / Σ(count ×
 from __future__ import annotations
 
 import datetime
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from math import ceil
+from functools import cached_property
+from typing import Any
 
-from estimating.core.request import Crew
-from rates.core.card import Card
+from estimating.core.conditions import Conditions, PartSubject
+from estimating.core.figures.figure import MINUTES_IN_AN_HOUR, Step, called, figure, figures, told
+from estimating.core.figures.printing import EXACT_MONEY, NUMBER, Unit
+from estimating.core.figures.rules import product, proportion, quotient, sum_of_products, total
+from estimating.core.wages import AN_HOUR, LabourRate
 from rates.core.fields import Faults
-from rates.core.fraction import Fraction
-from rates.core.labour_rows import Burden, LabourRow, OvertimeRow
-from rates.core.payroll import Week, mean_premium
 from rates.core.problems import Problem
 
-ALL_OVERTIME = Week(Fraction(1), Fraction(0))
+A_DAY = Unit("hours/day", "number")
 
 
-def overtime_premium(row: LabourRow, week: Week | None) -> Fraction:
-    """The overtime premium in a mean hour of the week, 0 where no week is stated."""
-    return mean_premium(row.wage, row.overtime_multiplier, week, row.determination) if week is not None else Fraction(0)
+@dataclass(eq=False, repr=False)
+class CrewCost(PartSubject):
+    """The members' labour rows with their counts, and what follows from them (hours are standard worker-hours)."""
+
+    conditions: Conditions
+    rates: tuple[LabourRate, ...]
+
+    @cached_property
+    def by_code(self) -> Mapping[str | None, Sequence[int]]:
+        """Places in the crew by cost code, codes in order of first appearance."""
+        found: dict[str | None, list[int]] = {}
+        for k, rate in enumerate(self.rates):
+            found.setdefault(rate.row.cost_code, []).append(k)
+        return found
+
+    @told
+    def members(self) -> list[tuple[Any, LabourRate]]:
+        """(count, labour row) of each member."""
+        counts = zip(self.request.crew.members, self.rates, strict=True)
+        return [(called(f"{rate.row.title}, how many", member.count), rate) for member, rate in counts]
+
+    @figure("Workers", NUMBER, step="crew.workers")
+    def workers(self) -> Step:
+        return total, "Σ count", *(count for count, _ in self.members)
+
+    @figure("Standard hours in an hour of the crew", NUMBER, step="crew.shares", label="standard hours in a crew hour")
+    def shares(self) -> Step:
+        terms = [(count, rate.row.productive_share) for count, rate in self.members]
+        return sum_of_products, "Σ count × productive share", *terms
+
+    @figure("Money for an hour of the crew", AN_HOUR, step="crew.money", label="money for a crew hour")
+    def money(self) -> Step:
+        return sum_of_products, "Σ count × hour rate", *((count, rate.rate) for count, rate in self.members)
+
+    @figures("Weight of a cost code in labour", AN_HOUR, lambda s: range(len(s.by_code)), "crew.weight.{}")
+    def weights(self, place: int) -> Step:
+        words = "Σ count × hour rate of the members with this cost code"
+        members, chosen = self.members, list(self.by_code.values())[place]
+        return sum_of_products, words, *((members[k][0], members[k][1].rate) for k in chosen)
+
+    @figure("Cost of a standard hour", AN_HOUR, step="hour_cost", label="cost of a standard hour")
+    def standard_hour_cost(self) -> Step:
+        words = "money for a crew hour ÷ standard hours in a crew hour, never rounded"
+        return quotient, words, self.money, self.shares
+
+    @figure("Standard hours in a day", A_DAY, step="crew.daily_hours", label="standard hours in a day")
+    def daily_hours(self) -> Step:
+        words = "hours a day × standard hours in a crew hour"
+        return product, words, self.production.hours_per_day, self.shares
+
+    @figure("Cost of an extra strip", EXACT_MONEY, label="cost of a strip's minutes")
+    def strip_cost(self) -> Step:
+        words = "minutes × cost of a standard hour ÷ 60"
+        minutes = self.production.extra_strip_minutes
+        return proportion, words, minutes, self.standard_hour_cost, MINUTES_IN_AN_HOUR
 
 
-def burden_base(row: LabourRow, burden: Burden, week: Week | None) -> Fraction:
-    """What a burden falls on in a mean hour, before its limit: the straight wage, the wage paid, or all pay in cash."""
-    if burden.on == "straight_wage":
-        return row.wage
-    paid = row.wage + overtime_premium(row, week)
-    return paid + row.fringe if burden.on == "cash_wage" and row.fringe_paid == "cash" else paid
-
-
-def burden_money(row: LabourRow, burden: Burden, week: Week | None) -> Fraction:
-    """A burden in a mean hour."""
-    base, limit = burden_base(row, burden, week), burden.hourly_limit
-    return burden.rate * (base if limit is None else min(base, limit))
-
-
-def hour_rate(row: LabourRow, *, overtime: bool = False, week: Week | None = None) -> Fraction:
-    """Money (major units) for one hour paid: straight time, overtime, or a mean hour of a week with overtime."""
-    week = ALL_OVERTIME if overtime else week
-    burden = sum((burden_money(row, b, week) for b in row.burden), Fraction(0))
-    return row.wage + overtime_premium(row, week) + row.fringe + burden
-
-
-@dataclass(frozen=True)
-class CrewCost:
-    """The crew's rows with their counts, and what follows from them (hours are standard worker-hours)."""
-
-    members: tuple[tuple[LabourRow, int], ...]
-    hours_per_day: Fraction
-    hours_per_week: Fraction | None = None  # as the request says
-    overtime: OvertimeRow | None = None
-
-    def week(self, row: LabourRow) -> Week | None:
-        """The week that a member works: the request's, else the row's, else the production table's, else none."""
-        table = self.overtime
-        hours = self.hours_per_week or row.hours_per_week or (table.hours_per_week if table is not None else None)
-        if hours is None:
-            return None
-        return Week(hours, table.after) if table is not None else Week(hours)
-
-    def rate(self, row: LabourRow) -> Fraction:
-        """Money for one hour of a member, major units."""
-        return hour_rate(row, week=self.week(row))
-
-    @property
-    def workers(self) -> int:
-        """How many people."""
-        return sum(count for _, count in self.members)
-
-    @property
-    def productive_shares(self) -> Fraction:
-        """Σ count × productive share: standard hours that one hour of the whole crew gives."""
-        return sum((row.productive_share * count for row, count in self.members), Fraction(0))
-
-    @property
-    def money_per_crew_hour(self) -> Fraction:
-        """Σ count × hour rate, major units."""
-        return sum((self.rate(row) * count for row, count in self.members), Fraction(0))
-
-    @property
-    def standard_hour_cost(self) -> Fraction:
-        """Cost of a standard hour, major units; never rounded."""
-        return self.money_per_crew_hour / self.productive_shares
-
-    @property
-    def daily_hours(self) -> Fraction:
-        """Standard hours that the crew gives in a day."""
-        return self.hours_per_day * self.productive_shares
-
-    def paid_hours(self, standard_hours: Fraction) -> Fraction:
-        """Worker-hours paid for these standard hours."""
-        return standard_hours / self.productive_shares * self.workers
-
-    def exact_days(self, standard_hours: Fraction) -> Fraction:
-        """Crew-days before rounding up."""
-        return standard_hours / self.daily_hours
-
-    def days(self, standard_hours: Fraction) -> int:
-        """Whole crew-days: rounded up once, at the end."""
-        return ceil(self.exact_days(standard_hours))
-
-
-def crew_cost(crew: Crew, card: Card, faults: Faults, day: datetime.date) -> CrewCost | None:
+def crew_cost(conditions: Conditions, faults: Faults, day: datetime.date) -> CrewCost | None:
     """The crew at the card's rates, or None with a fault for each labour row that is not there or not for that day."""
     before = len(faults)
     members = []
-    rows = {row.code: row for row in card.labour}
-    for i, member in enumerate(crew.members):
+    rows = {row.code: row for row in conditions.card.labour}
+    for i, member in enumerate(conditions.request.crew.members):
         row = rows.get(member.labour)
         if row is None:
             detail = f'the edition has no labour row "{member.labour}"'
@@ -121,7 +95,5 @@ def crew_cost(crew: Crew, card: Card, faults: Faults, day: datetime.date) -> Cre
             detail = f'determination {row.determination.number} of "{member.labour}" is not in force on {day}'
             faults.append(Problem(f"/crew/members/{i}/labour", "determination_not_in_force", detail))
         else:
-            members.append((row, member.count))
-    if len(faults) > before:
-        return None
-    return CrewCost(tuple(members), card.production.hours_per_day, crew.hours_per_week, card.production.overtime)
+            members.append(LabourRate(conditions, row))
+    return CrewCost(conditions, tuple(members)) if len(faults) == before else None

@@ -1,6 +1,6 @@
 """How any figure of an estimate was reached, down to schedule lines and table rows; computed when asked.
 
-Names are steps joined with dots, safe in a URL; a step made of a code is spelt as derivations.scope.word says.
+Names are steps joined with dots, safe in a URL; a step made of a code is spelt as figures.figure.word says.
 <n> is a kind's place in the schedule, <i> a place in a list of the answer, all from 0.
 
     price  cost  direct_cost  openings  perimeter  treated_area  price_per_opening  markup_percent  margin_percent
@@ -27,32 +27,8 @@ touch_minutes and opening_equivalents without it are the sums):
 
 Wages can be read from labour.*, crew.*, hour_cost and labour_cost, and from steps that carry them as inputs.
 
-Every step's value follows from its inputs by its rule alone. Inputs with the same `term` are factors of one product,
-or one row of a table. The rules:
-
-    given  the input as it is                        zero, one  0 or 1 for the reason given
-    sum  product  difference  maximum  minimum       quotient  the first ÷ each of the others
-    proportion  first × second ÷ third               sum_of_products  Σ over terms of the product of a term
-    shortfall  first − second, at least 0            residual  first − second × third
-    ceiling  rounded up                              ceiling_quotient  first ÷ second, rounded up
-    round  to decimal places, half away from zero (half_up) or to even (half_even)
-    round_up  what is missing from the first to the next multiple of the second
-    percent  first × second ÷ 100                    margin  first × g ÷ (1 − g), g = second ÷ 100
-    markup_percent_of_other, margin_percent_of_other  100 m ÷ (100 − m), 100 m ÷ (100 + m)
-    waste_added, waste_lost  1 + p ÷ 100, 1 ÷ (1 − p ÷ 100)
-    lookup  the second, whose field ends in the first          chosen  the third, if the first two agree
-    highest_passed  the factor of the highest term that the first strictly passes
-    pair  the factor, where two or more work, and the width (if given) reaches the last
-    floor_share, share_remainder  total × weight ÷ all weights in units of the last decimal place: floored, and the rest
-    missing_units  units in the total − Σ floored shares      rank  how many of the remainders are larger than that at
-        `place`, or equal and earlier      extra_unit  one unit of the last decimal place if the second < the first
-    least_cost  the name of the cheapest, ties to the earlier
-    lowest_unit_price  the least price ÷ size among the terms
-    least_cost_packs, least_cost_count, left_over  of the cheapest whole packs that cover the first: cost, count at
-        `place`, what they hold over it; ties: least left over, then fewest packs, then more of the earlier pack
-    price_with_bond_and_tax  X = first + tiered premium of X + second % of X       tiered  premium of the first by tiers
-    shape_run, shape_corner_factor, shape_corners, shape_width, over_cosine, sheet_joints, strip_count, extra_strips,
-    diagonal_length, diagonal_width, learning_<model>, count_distinct, storey_changes, idle: as the formula says
+Every step's value follows from its inputs by its rule alone: the function registered under that name, with its words,
+in estimating.core.figures.rules. Inputs with the same `term` are factors of one product, or one row of a table.
 """
 
 from __future__ import annotations

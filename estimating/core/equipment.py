@@ -2,63 +2,114 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Sequence
 from dataclasses import dataclass
-from math import ceil
+from typing import Any
 
+from estimating.core.conditions import Conditions, PartSubject
 from estimating.core.crew import CrewCost
-from estimating.core.packs import Mix, Pack, least_cost_mix, lowest_unit_price
-from rates.core.card import Card
+from estimating.core.figures.figure import MINUTES_IN_AN_HOUR, Step, constant, figure, figures, parameter, told, word
+from estimating.core.figures.printing import DAYS, EXACT_MONEY, MINUTES, MONEY, NUMBER, money_for
+from estimating.core.figures.rules import ceiling, ceiling_quotient, given, product, quotient, rounded, sum_of_products
+from estimating.core.hours import Hours
+from estimating.core.packs import Mix, Pack, least_cost_count, least_cost_packs, least_price
+from estimating.core.worked import Worked
 from rates.core.fraction import Fraction
-from rates.core.money import round_to_minor
-from rates.core.rows import EquipmentRow, Production
+from rates.core.rows import EquipmentRow
+
+A_DAY = constant("days in a day of rental", 1, DAYS)
+LEAST = "periods of the least cost; ties: least left over, then fewest, then the earlier"
 
 
-@dataclass(frozen=True)
-class EquipmentLine:
-    """One rental row: touch minutes worked from it, days, units, the mix of periods, deliveries, money."""
+@dataclass(eq=False, repr=False)
+class EquipmentLine(PartSubject):
+    """One rental row in a part: what is worked from it, days, units, the mix of periods, deliveries, money.
 
+    smooth: fractional days are priced at the lowest daily price.
+    """
+
+    conditions: Conditions
     row: EquipmentRow
-    touch_minutes: Fraction
-    exact_days: Fraction
-    days: int
-    units: int
-    mix: Mix
-    daily_price: Fraction
-    deliveries: int
-    exact_amount: Fraction
-    amount_minor: int
+    works: Sequence[Worked]
+    crew: CrewCost
+    hours: Hours
+    smooth: bool
 
+    @property
+    def path(self) -> str:
+        """equipment.<code>"""
+        return f"{self.prefix}equipment.{word(self.row.code)}"
 
-def periods(row: EquipmentRow, production: Production) -> tuple[Pack, ...]:
-    """The rental periods as packs of days."""
-    days = {"day": Fraction(1), "week": production.days_per_week, "month": production.days_per_month}
-    return tuple(Pack(days[period], price, period) for period, price in row.rental)
+    @told
+    def periods(self) -> list[tuple[Any, Any]]:
+        """(days, price) of each rental period."""
+        days = {"day": A_DAY, "week": self.production.days_per_week, "month": self.production.days_per_month}
+        return [(days[rental.period], rental.price) for rental in self.row.rental]
 
+    @figure("Touch minutes worked from {s.row.title}", MINUTES)
+    def touch_minutes(self) -> Step:
+        served = [work.times(work.touch_minutes) for work in self.works if work.access in self.row.for_access]
+        return sum_of_products, "Σ quantity × touch minutes of the lines with its access", *served
 
-def equipment_line(
-    row: EquipmentRow, touch_minutes: Fraction, crew: CrewCost, mobilisations: int, card: Card, smooth: bool
-) -> EquipmentLine:
-    """The row's rental; `smooth` prices fractional days at the lowest daily price."""
-    exact_days = touch_minutes / 60 / crew.daily_hours
-    days = ceil(exact_days)
-    units = -(-crew.workers // row.per_workers) if row.per_workers else 1
-    packs = periods(row, card.production)
-    mix, daily = least_cost_mix(Fraction(days), packs), lowest_unit_price(packs)
-    rental = exact_days * daily if smooth else mix.cost
-    deliveries = units * mobilisations
-    exact = rental * units + row.delivery * deliveries
-    amount = round_to_minor(exact, card.currency, card.rounding)
-    return EquipmentLine(row, touch_minutes, exact_days, days, units, mix, daily, deliveries, exact, amount)
+    @figure("Days of {s.row.title} before rounding up", DAYS, step="days.exact", label="exact days")
+    def exact_days(self) -> Step:
+        words = "touch minutes ÷ 60 ÷ standard hours in a day"
+        return quotient, words, self.touch_minutes, MINUTES_IN_AN_HOUR, self.crew.daily_hours
 
+    @figure("Days of {s.row.title}", DAYS)
+    def days(self) -> Step:
+        return ceiling, "rounded up once", self.exact_days
 
-def equipment_lines(
-    touch_by_access: Mapping[str, Fraction], crew: CrewCost, mobilisations: int, card: Card, smooth: bool
-) -> tuple[EquipmentLine, ...]:
-    """A line for each row whose access is worked from, in the order of the table."""
-    lines = []
-    for row in card.equipment:
-        minutes = sum((touch_by_access.get(a, Fraction(0)) for a in set(row.for_access)), Fraction(0))
-        if minutes:
-            lines.append(equipment_line(row, minutes, crew, mobilisations, card, smooth))
-    return tuple(lines)
+    @figure("Units of {s.row.title}", NUMBER)
+    def units(self) -> Step:
+        if not self.row.per_workers:
+            return given, "one", parameter("one unit", 1)
+        return ceiling_quotient, "workers ÷ workers a unit, rounded up", self.crew.workers, self.row.per_workers
+
+    @figures(
+        lambda s, k: f"Rental by the {s.row.rental[k].period}", NUMBER, lambda s: range(len(s.row.rental)), "period.{}"
+    )
+    def period_counts(self, place: int) -> Step:
+        return least_cost_count, LEAST, self.days, parameter("place", place), *self.periods
+
+    @figure("Rental of one unit of {s.row.title}", EXACT_MONEY, label="rental of a unit")
+    def rental(self) -> Step:
+        if self.smooth:
+            return product, "days × the lowest price of a day", self.exact_days, self.daily_price
+        return least_cost_packs, "periods of the least cost that cover the days", self.days, *self.periods
+
+    @figure("Lowest price of a day", money_for("day"), when=lambda s: s.smooth)
+    def daily_price(self) -> Step:
+        return least_price, "the least of price ÷ days", *self.periods
+
+    @figure("Deliveries of {s.row.title}", NUMBER)
+    def deliveries(self) -> Step:
+        return product, "units × mobilisations", self.units, self.hours.mobilisations
+
+    @figure("{s.row.title} before rounding", EXACT_MONEY, label="exact")
+    def cost(self) -> Step:
+        words = "rental × units + deliveries × price of a delivery"
+        return sum_of_products, words, (self.rental, self.units), (self.deliveries, self.row.delivery)
+
+    @figure("{s.row.title}", MONEY, label=lambda line: line.row.title)
+    def amount(self) -> Step:
+        return rounded, "rounded once", self.cost, *self.till.places_and_way
+
+    @property
+    def title(self) -> str:
+        """The row's title."""
+        return self.row.title
+
+    @property
+    def amount_minor(self) -> int:
+        """The amount in minor units."""
+        return self.till.whole(self.amount)
+
+    @property
+    def mix(self) -> Mix:
+        """The periods to rent for."""
+        named = zip(self.periods, self.row.rental, strict=True)
+        packs = [Pack(size, price, rental.period) for (size, price), rental in named]
+        counts = [(pack, int(n)) for pack, n in zip(packs, self.period_counts.values(), strict=True) if n]
+        held, cost = (sum((getattr(p, of) * n for p, n in counts), Fraction(0)) for of in ("size", "price"))
+        return Mix(tuple(counts), cost, held - self.days)

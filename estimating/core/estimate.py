@@ -6,15 +6,18 @@ request + cards > parts (takeoff > labour > materials, equipment) > build-up > a
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from estimating.core.allocation import Allocation, allocate_price
 from estimating.core.build_up import BuildUp, build_up
-from estimating.core.direct import Till
+from estimating.core.direct import Job
 from estimating.core.part import Part, cost_part
+from estimating.core.pools import Contracts, Pools
 from estimating.core.readiness import PartPlan, Ready
 from estimating.core.remarks import Remark, remarks
 from estimating.core.request import Request
+from estimating.core.till import Till
+from estimating.core.totals import Totals, hours_of
 from rates.core.card import Card
 from rates.core.fields import Faults
 from rates.core.fraction import Fraction
@@ -41,44 +44,46 @@ class Estimate:
     card: Card
     parts: tuple[Part, ...]
     up: BuildUp
+    pools: tuple[Pools, ...]
     allocation: Allocation
     remarks: tuple[Remark, ...]
-    till: Till
+    totals: Totals
     input_digest: str = ""
+
+    @property
+    def till(self) -> Till:
+        """How the job's money is rounded."""
+        return self.totals.till
 
     @property
     def openings(self) -> int:
         """How many openings are priced."""
-        return sum(work.quantity for part in self.parts for work in part.works.values())
+        return int(self.totals.openings)
 
     @property
     def perimeter_nm(self) -> Fraction:
         """Perimeter treated of all priced openings."""
-        return self.total(lambda part, k: part.works[k].takeoff.measure.perimeter_nm)
+        return self.totals.perimeter
 
     @property
     def treated_area_nm2(self) -> Fraction:
         """Treated area of all priced openings."""
-        return self.total(lambda part, k: part.works[k].takeoff.treated_area_nm2)
-
-    def total(self, each: Callable[[Part, int], Fraction]) -> Fraction:
-        """Σ quantity × a value of one opening."""
-        return sum((each(p, k) * w.quantity for p in self.parts for k, w in p.works.items()), Fraction(0))
+        return self.totals.treated_area
 
     @property
     def standard_hours(self) -> Fraction:
         """Standard worker-hours."""
-        return sum((part.hours.standard for part in self.parts), Fraction(0))
+        return self.totals.hours.standard  # type: ignore[no-any-return]
 
     @property
     def crew_days(self) -> int:
         """Whole crew-days, rounded up once in each part."""
-        return sum(part.crew.days(part.hours.standard) for part in self.parts)
+        return int(self.totals.hours.crew_days)
 
     @property
     def price_per_opening(self) -> Fraction | None:
         """Price over openings, major units; None without openings."""
-        return self.till.major(self.up.price_minor) / self.openings if self.openings else None
+        return self.totals.price_per_opening if self.openings else None
 
 
 def has_work(plan: Plan) -> bool:
@@ -91,19 +96,13 @@ def has_work(plan: Plan) -> bool:
 def cost_parts(plan: Plan, smooth: bool, progress: Progress | None) -> tuple[Part, ...]:
     """Each part worked out in turn, learning and stock on hand carried on; Refused with what only costing finds."""
     faults: Faults = []
-    parts = []
-    before = Fraction(0)
-    taken: dict[str, Fraction] = {}
+    parts: list[Part] = []
     for i, (part_plan, ready) in enumerate(plan.parts):
         if progress is not None:
             progress(i, len(plan.parts) + 2, "takeoff, hours and materials")
-        stock = {code: amount - taken.get(code, Fraction(0)) for code, amount in ready.stock.items()}
-        part = cost_part(plan.request, part_plan, replace(ready, stock=stock), before, smooth, faults)
+        part = cost_part(part_plan, ready, parts, smooth, faults)
         if part is not None:
             parts.append(part)
-            before += part.hours.opening_equivalents
-            for m in part.materials:
-                taken[m.row.code] = taken.get(m.row.code, Fraction(0)) + m.gross - m.needed
     if faults:
         raise Refused(list(dict.fromkeys(faults)))
     return tuple(parts)
@@ -112,18 +111,22 @@ def cost_parts(plan: Plan, smooth: bool, progress: Progress | None) -> tuple[Par
 def build(plan: Plan, smooth: bool, progress: Progress | None = None) -> tuple[tuple[Part, ...], BuildUp]:
     """The parts and the build-up; `smooth` evaluates packs, days and rounding smoothly, for attribution."""
     parts = cost_parts(plan, smooth, progress)
-    return parts, build_up(parts, plan.request, plan.card, empty=not has_work(plan), smooth=smooth)
+    job = Job(plan.request, plan.card, Till.of(plan.card), len(parts) > 1, not has_work(plan), smooth)
+    return parts, build_up(job, parts, hours_of(parts))
 
 
 def estimate(plan: Plan, progress: Progress | None = None) -> Estimate:
     """The costed estimate of a plan."""
     parts, up = build(plan, False, progress)
-    till = Till.of(plan.card)
     if progress is not None:
         progress(len(plan.parts), len(plan.parts) + 2, "prices of marks and lines")
-    allocation = allocate_price(parts, up, plan.request, till)
+    hours = hours_of(parts)
+    contracts = Contracts(up, hours)
+    pools = tuple(Pools(part.conditions, part, up, contracts) for part in parts)
+    allocation = allocate_price(pools, up.price_minor, plan.request)
     found = remarks(plan.request, parts)
-    return Estimate(plan.request, plan.card, parts, up, allocation, found, till)
+    totals = Totals(parts, up, hours, Till.of(plan.card))
+    return Estimate(plan.request, plan.card, parts, up, pools, allocation, found, totals)
 
 
 def part_of_lines(parts: Sequence[Part]) -> Mapping[int, int]:

@@ -93,7 +93,8 @@ def plan_parts(request: Request, cards: Sequence[Card], on: CardOn, faults: Faul
             continue
         joints = part.scope != "openings" and not joints_given
         joints_given = joints_given or joints
-        plans.append(PartPlan(card, lines, 1, joints, part.title or f"{part.work_date}", part.work_date))
+        title, several = part.title or f"{part.work_date}", len(request.parts) > 1
+        plans.append(PartPlan(card, lines, 1, joints, title, part.work_date, i, several))
     return plans
 
 

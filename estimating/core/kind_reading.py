@@ -8,6 +8,7 @@ from typing import Any
 
 from estimating.core import shapes
 from estimating.core.kinds import BARRIERS, LARGEST, METHODS, OPENING_KINDS, Kind, Override, Sill
+from estimating.core.outline_faults import outline_fault, polygon_fault
 from estimating.core.shapes import ALL_SIDES, SIDES, Shape
 from rates.core.fields import (
     Faults,
@@ -46,8 +47,7 @@ def length_reader(unit: str | None, *, zero: bool = False, negative: bool = Fals
 
 
 OVERRIDE = Record(
-    Override,
-    (Field("reason", text(300), "why", required=True), Field("by", text(100), "who decided", required=True)),
+    Override, (Field("reason", text(300), "why", required=True), Field("by", text(100), "who decided", required=True))
 )
 
 
@@ -178,7 +178,7 @@ def build_cornered(name: str, points: Any, pointer: str, faults: Faults) -> Shap
     corners = tuple((x.nm, y.nm) for x, y in points)
     polygon, outline = shapes.Polygon(corners), shapes.Outline(corners)
     shape: Shape = polygon if name == "polygon" else outline
-    fault = shapes.polygon_fault(polygon) if name == "polygon" else shapes.outline_fault(outline)
+    fault = polygon_fault(polygon) if name == "polygon" else outline_fault(outline)
     if fault:
         faults.append(Problem(pointer + "/points", "bad_outline", fault))
         return None

@@ -9,9 +9,7 @@ from dataclasses import dataclass, replace
 
 from estimating.core import shapes
 from estimating.core.shapes import Shape
-from rates.core.fields import (
-    Faults,
-)
+from rates.core.fields import Faults
 from rates.core.fraction import Fraction
 from rates.core.problems import Problem
 from rates.core.units import LENGTH_NM
@@ -60,7 +58,12 @@ class Kind:
     @property
     def is_pipe(self) -> bool:
         """Whether it is a penetration: other minutes, and the return runs along the pipe."""
-        return self.kind == "pipe" or isinstance(self.shape, shapes.Pipe)
+        return self.kind == "pipe" or self.is_round_pipe
+
+    @property
+    def is_round_pipe(self) -> bool:
+        """Whether its return runs along a pipe."""
+        return isinstance(self.shape, shapes.Pipe)
 
 
 @dataclass(frozen=True)

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from estimating.core.curves import MOST_UNITS, SMALLEST_SLOPE, cumulative_total, power_sum, unit_factor
+from estimating.core.figures.rules import rule
 from estimating.core.irrational import exp, settle
 from rates.core.fraction import Fraction
 
@@ -137,3 +138,37 @@ def average_factor(model: Model, equivalents: Fraction, crews: int, done_before:
         return Fraction(1)
     each = equivalents / crews
     return block_units(model, done_before, each) / each
+
+
+def curve(model: str, first: Fraction, second: Fraction) -> Model:
+    """The model of a name with its parameters as the table states them: first and tau, or first and slope percent."""
+    if model == "exponential":
+        return Exponential(first, second)
+    return (UnitCurve if model == "unit_curve" else CumulativeAverage)(first, second / 100)
+
+
+@rule("no learning model: 1")
+def learning_none(model: str, *inputs: Fraction) -> Fraction:
+    """1."""
+    return Fraction(1)
+
+
+def mean(model: str, first: Fraction, second: Fraction, equivalents: Fraction, crews: int, start: Fraction) -> Fraction:
+    """The average factor of a named model; start: opening-equivalents that each crew has behind it."""
+    return average_factor(curve(model, first, second), equivalents, int(crews), start)
+
+
+LEARNING = {
+    "none": learning_none,
+    "exponential": rule("mean over the openings k of one crew of 1 + (first − 1) e^(−(k−1)/τ)", "learning_exponential")(
+        mean
+    ),
+    "unit_curve": rule(
+        "mean over the openings k of one crew of the larger of 1 and first × k^b, b = log₂ slope", "learning_unit_curve"
+    )(mean),
+    "cumulative_average": rule(
+        "mean over the openings k of one crew of the larger of 1 and T(k) − T(k−1), "
+        "T(n) = first × n^(1+b), b = log₂ slope",
+        "learning_cumulative_average",
+    )(mean),
+}

@@ -7,8 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from math import gcd, lcm
 
+from estimating.core.figures.rules import rule
 from estimating.core.pack_search import BranchAndBound, Kind, TooClose, shortest_path
 from rates.core.fraction import Fraction
 
@@ -45,19 +47,63 @@ def least_cost_mix(need: Fraction, packs: Sequence[Pack]) -> Mix:
     seconds: more sizes without a common measure, at nearly equal unit prices, than any price list of whole cents shows.
     """
     _require_packs(packs)
-    if need <= 0:
-        return Mix((), Fraction(0), Fraction(0))
-    divisor = _common_divisor([pack.size for pack in packs])
-    kinds = _ordered_kinds(packs, divisor)
-    whole_need = -(-need // divisor)
-    try:
-        counts = BranchAndBound(kinds).counts_for(whole_need)
-    except TooClose:
-        counts = shortest_path(kinds, whole_need)
-    chosen = sorted((kind.place, count) for kind, count in zip(kinds, counts, strict=True) if count)
-    cost = sum((packs[place].price * count for place, count in chosen), Fraction(0))
-    covered = sum((packs[place].size * count for place, count in chosen), Fraction(0))
-    return Mix(tuple((packs[place], count) for place, count in chosen), cost, covered - need)
+    bought = [(pack, n) for pack, n in zip(packs, counts_for(need, offers(packs)), strict=True) if n]
+    cost = sum((pack.price * n for pack, n in bought), Fraction(0))
+    held = sum((pack.size * n for pack, n in bought), Fraction(0))
+    return Mix(tuple(bought), cost, held - need if need > 0 else Fraction(0))
+
+
+Offers = tuple[tuple[Fraction, Fraction], ...]
+
+
+def offers(packs: Sequence[Pack]) -> Offers:
+    """(size, price) of each pack, as rules take them."""
+    return tuple((pack.size, pack.price) for pack in packs)
+
+
+@lru_cache(maxsize=1024)
+def counts_for(need: Fraction, packs: Offers) -> tuple[int, ...]:
+    """How many of each pack the cheapest mix has, in the order offered."""
+    counts = [0] * len(packs)
+    if need > 0:
+        divisor = _common_divisor([size for size, _ in packs])
+        kinds = _ordered_kinds(packs, divisor)
+        whole_need = -(-need // divisor)
+        try:
+            found = BranchAndBound(kinds).counts_for(whole_need)
+        except TooClose:
+            found = shortest_path(kinds, whole_need)
+        for kind, count in zip(kinds, found, strict=True):
+            counts[kind.place] = count
+    return tuple(counts)
+
+
+@rule("the least price ÷ size among the terms", "lowest_unit_price")
+def least_price(*packs: tuple[Fraction, Fraction]) -> Fraction:
+    """Of packs as (size, price)."""
+    return min(price / size for size, price in packs)
+
+
+@rule("cost of the cheapest whole packs that cover the first; ties as for their count")
+def least_cost_packs(need: Fraction, *packs: tuple[Fraction, Fraction]) -> Fraction:
+    """Σ count × price."""
+    return sum((price * n for n, (_, price) in zip(counts_for(need, packs), packs, strict=True)), Fraction(0))
+
+
+@rule(
+    "count at `place` in the cheapest whole packs that cover the first; ties: least left over, then fewest packs, then "
+    "more of the earlier pack"
+)
+def least_cost_count(need: Fraction, place: Fraction, *packs: tuple[Fraction, Fraction]) -> Fraction:
+    """How many of the pack at a place."""
+    return Fraction(counts_for(need, packs)[int(place)])
+
+
+@rule("what the cheapest whole packs that cover the first hold over it")
+def left_over(need: Fraction, *packs: tuple[Fraction, Fraction]) -> Fraction:
+    """Σ count × size − need; 0 where nothing is needed."""
+    held = sum((size * n for n, (size, _) in zip(counts_for(need, packs), packs, strict=True)), Fraction(0))
+    return held - need if need > 0 else Fraction(0)
 
 
 def _require_packs(packs: Sequence[Pack]) -> None:
@@ -73,11 +119,11 @@ def _common_divisor(values: Sequence[Fraction]) -> Fraction:
     return Fraction(gcd(*(value.numerator * (bottom // value.denominator) for value in values)) or bottom, bottom)
 
 
-def _ordered_kinds(packs: Sequence[Pack], divisor: Fraction) -> list[Kind]:
+def _ordered_kinds(packs: Offers, divisor: Fraction) -> list[Kind]:
     """Kinds by unit price, then the larger; a repeated size and price stands once, as the pack offered first."""
-    money = _common_divisor([pack.price for pack in packs])
+    money = _common_divisor([price for _, price in packs])
     kinds: dict[tuple[int, int], Kind] = {}
-    for place, pack in enumerate(packs):
-        size, price = int(pack.size / divisor), int(pack.price / money)
+    for place, (pack_size, pack_price) in enumerate(packs):
+        size, price = int(pack_size / divisor), int(pack_price / money)
         kinds.setdefault((size, price), Kind(size, price, place))
     return sorted(kinds.values(), key=lambda kind: (Fraction(kind.price, kind.size), -kind.size))

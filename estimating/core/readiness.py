@@ -6,21 +6,23 @@ import datetime
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from estimating.core.conditions import Conditions
 from estimating.core.crew import CrewCost, crew_cost
 from estimating.core.kinds import Kind, settle
-from estimating.core.materials import stock_on_hand
 from estimating.core.request import Request
 from estimating.core.schedule import Schedule
 from estimating.core.supplies import GYPSUM, Need, supplies
 from rates.core.card import Card
 from rates.core.fields import Faults
-from rates.core.fraction import Fraction
-from rates.core.problems import Problem
+from rates.core.problems import Problem, escape
 
 
 @dataclass(frozen=True)
 class PartPlan:
-    """What a part does: its card, its lines (indexes into the schedule), its mobilisations, whether the joints."""
+    """What a part does: its card, its lines (indexes into the schedule), its mobilisations, whether the joints.
+
+    place: among the parts of the job; several: whether there are more.
+    """
 
     card: Card
     lines: tuple[int, ...]
@@ -28,6 +30,8 @@ class PartPlan:
     joints: bool
     title: str | None
     work_date: datetime.date | None = None
+    place: int = 0
+    several: bool = False
 
 
 @dataclass(frozen=True)
@@ -38,8 +42,8 @@ class Ready:
     kinds: Mapping[int, Kind]
     joint_method: str
     need: Need
+    conditions: Conditions
     crew: CrewCost
-    stock: Mapping[str, Fraction]
 
 
 def quantities(schedule: Schedule, indexes: Sequence[int]) -> dict[int, int]:
@@ -105,17 +109,30 @@ def check_production(request: Request, card: Card, kinds: Mapping[int, Kind], jo
             faults.append(Problem(f"/{field}", "unknown_name", f'the edition knows {names}, not "{word}"'))
 
 
+def check_stock(request: Request, card: Card, faults: Faults) -> None:
+    """A code of stock on hand or a unit of it that the edition does not have."""
+    rows = {row.code: row for row in card.materials}
+    for code, (dimension, size) in request.stock:
+        at = "/stock" + escape(code)
+        row = rows.get(code)
+        if row is None:
+            faults.append(Problem(at, "unknown_row", f'the edition has no material "{code}"'))
+        elif row.packs[0].dimension != dimension or size < 0:
+            faults.append(Problem(at, "wrong_dimension", f"stock of {code} is a {row.packs[0].dimension}"))
+
+
 def prepare(request: Request, plan: PartPlan, faults: Faults) -> Ready | None:
     """What costing needs, or None with every fault that can be decided without costing."""
     before = len(faults)
     used = quantities(request.schedule, plan.lines)
     kinds = settle_kinds(request, used, faults)
-    crew = crew_cost(request.crew, plan.card, faults, plan.work_date or request.work_date)
+    conditions = Conditions(plan.card, request, plan.place, plan.several)
+    crew = crew_cost(conditions, faults, plan.work_date or request.work_date)
     joints = plan.joints and request.joints is not None
     check_production(request, plan.card, kinds, joints, faults)
     need = find_need(request, kinds, joints)
-    supplies(plan.card, request, need, faults)
-    stock = stock_on_hand(request, plan.card, faults)
+    supplies(conditions, need, faults)
+    check_stock(request, plan.card, faults)
     if len(faults) > before or crew is None:
         return None
-    return Ready(used, kinds, joint_method(request), need, crew, stock)
+    return Ready(used, kinds, joint_method(request), need, conditions, crew)

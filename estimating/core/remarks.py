@@ -186,7 +186,7 @@ def idle_remarks(part: Part) -> list[Remark]:
     hit = [z for z in part.hours.zones if z.idle_minutes]
     if not hit:
         return []
-    charged = "charged" if part.hours.idle_charged_minutes else "not charged"
+    charged = "charged" if part.hours.idle_minutes else "not charged"
     places = ", ".join(f"{z.elevation or 'no elevation'} {z.storey}".strip() for z in hit[:NAMED])
     zones = "1 zone waits" if len(hit) == 1 else f"{len(hit)} zones wait"
     detail = f"{zones} between coats ({charged}): {places}{' and more' if len(hit) > NAMED else ''}"

@@ -7,9 +7,11 @@ Pf + f²K; the return into the wall is Pd. Lengths in nm; irrational values to 4
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
-from estimating.core.irrational import PI, asin, cos, settle, sqrt, tan
+from estimating.core.irrational import PI, asin, settle, sqrt, tan
 from rates.core.fraction import Fraction
 
 Point = tuple[Fraction, Fraction]
@@ -17,23 +19,12 @@ SIDES = ("sill", "jambs", "head")
 ALL_SIDES = frozenset(SIDES)
 
 
-@dataclass(frozen=True)
-class Run:
-    """Straight or curved stretches of one name: each `length_nm` long."""
+class Stretch(NamedTuple):
+    """Straight or curved stretches of one name, `times` alike; place: of a side among those between points."""
 
     name: str
-    length_nm: Fraction
-    count: int
-
-
-@dataclass(frozen=True)
-class Measure:
-    """What the outline gives: P, K, corners that take a diagonal, and the runs that pieces are cut for."""
-
-    perimeter_nm: Fraction
-    corner_factor: Fraction
-    corners: int
-    runs: tuple[Run, ...]
+    times: int
+    place: int = 0
 
 
 @dataclass(frozen=True)
@@ -48,15 +39,21 @@ class Shape:
         """Overall width."""
         raise NotImplementedError
 
-    def measure(self, sides: frozenset[str]) -> Measure:
-        """P, K, corners and runs of the treated sides."""
+    def stretches(self, sides: frozenset[str]) -> Sequence[Stretch]:
+        """The treated stretches of the outline in the order of work."""
         raise NotImplementedError
 
+    def stretch_nm(self, name: str, place: int) -> Fraction:
+        """The length of a stretch; place: of a side among those between points."""
+        raise NotImplementedError
 
-def measured(runs: list[Run], corner_factor: Fraction | int, corners: int) -> Measure:
-    """The measure whose perimeter is the sum of its runs; quotients of irrationals settle to 40 decimals."""
-    perimeter = sum((run.length_nm * run.count for run in runs), Fraction(0))
-    return Measure(perimeter, settle(Fraction(corner_factor)), corners, tuple(runs))
+    def corner_factor(self, sides: frozenset[str]) -> Fraction:
+        """K of the treated sides; quotients of irrationals settle to 40 decimals."""
+        raise NotImplementedError
+
+    def corners(self, sides: frozenset[str]) -> int:
+        """The corners that take a diagonal."""
+        raise NotImplementedError
 
 
 @dataclass(frozen=True)
@@ -72,15 +69,20 @@ class Rectangle(Shape):
     def width_nm(self) -> Fraction:
         return self.width
 
-    def measure(self, sides: frozenset[str]) -> Measure:
-        """Runs in the order of work: sill, jambs, head."""
-        runs = [
-            run
-            for run in (Run("sill", self.width, 1), Run("jambs", self.height, 2), Run("head", self.width, 1))
-            if run.name in sides
-        ]
-        corners = 2 * (len(sides) - 1) if "jambs" in sides else 0
-        return measured(runs, corners, corners)
+    def stretches(self, sides: frozenset[str]) -> Sequence[Stretch]:
+        return [side for side in RECTANGLE if side.name in sides]
+
+    def stretch_nm(self, name: str, place: int) -> Fraction:
+        return self.height if name == "jambs" else self.width
+
+    def corner_factor(self, sides: frozenset[str]) -> Fraction:
+        return Fraction(self.corners(sides))
+
+    def corners(self, sides: frozenset[str]) -> int:
+        return 2 * (len(sides) - 1) if "jambs" in sides else 0
+
+
+RECTANGLE = (Stretch("sill", 1), Stretch("jambs", 2), Stretch("head", 1))
 
 
 @dataclass(frozen=True)
@@ -99,23 +101,35 @@ class Arched(Shape):
         """(length of the head arc in nm, half the angle at its centre in radians)."""
         raise NotImplementedError
 
-    def measure(self, sides: frozenset[str]) -> Measure:
+    def has_jambs(self, sides: frozenset[str]) -> bool:
+        """Whether there are jambs and they are treated."""
+        return "jambs" in sides and self.springline > 0
+
+    def stretches(self, sides: frozenset[str]) -> Sequence[Stretch]:
+        there = {"sill": "sill" in sides, "jambs": self.has_jambs(sides), "arc": "head" in sides}
+        return [stretch for stretch in ARCH if there[stretch.name]]
+
+    def stretch_nm(self, name: str, place: int) -> Fraction:
+        return {"sill": self.width, "jambs": self.springline}[name] if name != "arc" else self.arc()[0]
+
+    def corner_factor(self, sides: frozenset[str]) -> Fraction:
         """Corners at the sill and, where the arc meets the jambs at an angle, at the springline."""
-        arc_nm, half_angle = self.arc()
-        has_jambs = "jambs" in sides and self.springline > 0
-        runs = [Run("sill", self.width, 1)] if "sill" in sides else []
-        runs += [Run("jambs", self.springline, 2)] if has_jambs else []
-        corner_factor = Fraction(0)
+        found, has_jambs = Fraction(2 if "sill" in sides and self.has_jambs(sides) else 0), self.has_jambs(sides)
         if "head" in sides:
-            runs.append(Run("arc", arc_nm, 1))
-            corner_factor += half_angle
+            _, half_angle = self.arc()
+            found += half_angle
             if has_jambs and half_angle != PI / 2:
-                corner_factor += 2 * tan((PI / 2 - half_angle) / 2)
+                found += 2 * tan((PI / 2 - half_angle) / 2)
             elif not has_jambs and self.springline == 0 and "sill" in sides:
-                corner_factor += 2 * (Fraction(1) if half_angle == PI / 2 else tan((PI - half_angle) / 2))
-        squared = 2 if "sill" in sides and has_jambs else 0
-        at_sill = 2 if "sill" in sides and (has_jambs or ("head" in sides and self.springline == 0)) else 0
-        return measured(runs, corner_factor + squared, at_sill)
+                found += 2 * (Fraction(1) if half_angle == PI / 2 else tan((PI - half_angle) / 2))
+        return settle(found)
+
+    def corners(self, sides: frozenset[str]) -> int:
+        lunette = "head" in sides and self.springline == 0
+        return 2 if "sill" in sides and (self.has_jambs(sides) or lunette) else 0
+
+
+ARCH = (Stretch("sill", 1), Stretch("jambs", 2), Stretch("arc", 1))
 
 
 @dataclass(frozen=True)
@@ -154,9 +168,20 @@ class Round(Shape):
     def width_nm(self) -> Fraction:
         return self.diameter
 
-    def measure(self, sides: frozenset[str]) -> Measure:
-        """One collar around; sides do not apply."""
-        return measured([Run("collar", PI * self.diameter, 1)], PI, 0)
+    def stretches(self, sides: frozenset[str]) -> Sequence[Stretch]:
+        return COLLAR
+
+    def stretch_nm(self, name: str, place: int) -> Fraction:
+        return PI * self.diameter
+
+    def corner_factor(self, sides: frozenset[str]) -> Fraction:
+        return settle(PI)
+
+    def corners(self, sides: frozenset[str]) -> int:
+        return 0
+
+
+COLLAR = (Stretch("collar", 1),)
 
 
 @dataclass(frozen=True)
@@ -179,11 +204,18 @@ class Ellipse(Shape):
     def width_nm(self) -> Fraction:
         return self.width
 
-    def measure(self, sides: frozenset[str]) -> Measure:
-        """One collar around; sides do not apply."""
+    def stretches(self, sides: frozenset[str]) -> Sequence[Stretch]:
+        return COLLAR
+
+    def stretch_nm(self, name: str, place: int) -> Fraction:
         a, b = self.width / 2, self.height / 2
-        around = PI * (3 * (a + b) - sqrt((3 * a + b) * (a + 3 * b)))
-        return measured([Run("collar", around, 1)], PI, 0)
+        return PI * (3 * (a + b) - sqrt((3 * a + b) * (a + 3 * b)))
+
+    def corner_factor(self, sides: frozenset[str]) -> Fraction:
+        return settle(PI)
+
+    def corners(self, sides: frozenset[str]) -> int:
+        return 0
 
 
 @dataclass(frozen=True)
@@ -201,9 +233,17 @@ class Cornered(Shape):
         following = self.points[1:] + self.points[:1]
         return [(bx - ax, by - ay) for (ax, ay), (bx, by) in zip(self.points, following, strict=True)]
 
-    def sides_nm(self) -> list[Fraction]:
-        """The length of each side."""
-        return [sqrt(x * x + y * y) for x, y in self.edges()]
+    def stretches(self, sides: frozenset[str]) -> Sequence[Stretch]:
+        """A side between each two points; treated sides do not apply."""
+        return [Stretch("side", 1, place) for place in range(len(self.points))]
+
+    def stretch_nm(self, name: str, place: int) -> Fraction:
+        x, y = self.edges()[place]
+        return sqrt(x * x + y * y)
+
+    def corners(self, sides: frozenset[str]) -> int:
+        """Inside corners too."""
+        return len(self.points)
 
 
 @dataclass(frozen=True)
@@ -212,15 +252,15 @@ class Polygon(Cornered):
 
     name = "polygon"
 
-    def measure(self, sides: frozenset[str]) -> Measure:
-        """A piece a side and a diagonal a corner; sides do not apply."""
-        edges, lengths = self.edges(), self.sides_nm()
-        corner_factor = Fraction(0)
+    def corner_factor(self, sides: frozenset[str]) -> Fraction:
+        edges = self.edges()
+        lengths = [self.stretch_nm("side", place) for place in range(len(edges))]
+        found = Fraction(0)
         for i, (ux, uy) in enumerate(edges):
             j = (i + 1) % len(edges)
             vx, vy = edges[j]
-            corner_factor += abs(ux * vy - uy * vx) / (lengths[i] * lengths[j] + ux * vx + uy * vy)
-        return measured([Run("side", length, 1) for length in lengths], corner_factor, len(edges))
+            found += abs(ux * vy - uy * vx) / (lengths[i] * lengths[j] + ux * vx + uy * vy)
+        return settle(found)
 
 
 @dataclass(frozen=True)
@@ -229,58 +269,5 @@ class Outline(Cornered):
 
     name = "outline"
 
-    def measure(self, sides: frozenset[str]) -> Measure:
-        """A piece a side and a diagonal a corner, inside corners too; sides do not apply."""
-        return measured([Run("side", length, 1) for length in self.sides_nm()], 4, len(self.points))
-
-
-def treated_area_nm2(measure: Measure, depth_nm: Fraction, face_lap_nm: Fraction) -> Fraction:
-    """A = P(d + f) + f²K in nm²; a pipe's d is its lap on the pipe."""
-    return measure.perimeter_nm * (depth_nm + face_lap_nm) + face_lap_nm**2 * measure.corner_factor
-
-
-def sloped_depth_nm(depth_nm: Fraction, angle_degrees: Fraction) -> Fraction:
-    """d / cos φ: the return of a sill sloped by φ."""
-    return settle(depth_nm / cos(angle_degrees * PI / 180)) if angle_degrees else depth_nm
-
-
-def cross(o: Point, a: Point, b: Point) -> Fraction:
-    """Twice the signed area of the triangle o a b."""
-    return (a[0] - o[0]) * (b[1] - o[1]) - (a[1] - o[1]) * (b[0] - o[0])
-
-
-def turns(values: list[Fraction]) -> int:
-    """How often a cyclic sequence changes its sign, zeros passed over."""
-    signs = [v > 0 for v in values if v]
-    return sum(signs[i] != signs[i - 1] for i in range(len(signs)))
-
-
-def polygon_fault(shape: Polygon) -> str | None:
-    """What keeps the points from being a convex polygon, or None."""
-    n = len(shape.points)
-    corners = [cross(shape.points[i - 1], shape.points[i], shape.points[(i + 1) % n]) for i in range(n)]
-    if 0 in corners:
-        return "three points in a row stand in one line, or two are the same"
-    edges = shape.edges()
-    if turns(corners) or turns([x for x, _ in edges]) != 2 or turns([y for _, y in edges]) != 2:
-        return "the outline is not convex"
-    return None
-
-
-def outline_fault(shape: Outline) -> str | None:
-    """What keeps the points from being a right-angled outline that does not cross itself, or None."""
-    edges = shape.edges()
-    n = len(edges)
-    if any((x == 0) == (y == 0) for x, y in edges):
-        return "every side runs along or up"
-    if any((edges[i][0] == 0) == (edges[i - 1][0] == 0) for i in range(n)):
-        return "sides along and up take turns"
-    boxes = []
-    for (ax, ay), (x, y) in zip(shape.points, edges, strict=True):
-        boxes.append((min(ax, ax + x), max(ax, ax + x), min(ay, ay + y), max(ay, ay + y)))
-    for i in range(n):
-        for j in range(i + 2, n - (i == 0)):
-            a, b = boxes[i], boxes[j]
-            if a[0] <= b[1] and b[0] <= a[1] and a[2] <= b[3] and b[2] <= a[3]:
-                return "the outline crosses or touches itself"
-    return None
+    def corner_factor(self, sides: frozenset[str]) -> Fraction:
+        return Fraction(4)

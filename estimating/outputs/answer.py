@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from estimating.core.allocation import Mark
-from estimating.core.direct import BuildLine
+from estimating.core.build_lines import BuildLine
 from estimating.core.estimate import ENGINE_VERSION, Estimate
 from estimating.core.part import Part
 from estimating.core.per_area import per_area
@@ -177,9 +177,9 @@ def equipment(estimate: Estimate) -> list[Row]:
             "code": x.row.code,
             "title": x.row.title,
             "days": str(x.days),
-            "units": x.units,
+            "units": int(x.units),
             "rental": [{"period": pack.label, "count": count} for pack, count in x.mix.counts],
-            "deliveries": x.deliveries,
+            "deliveries": int(x.deliveries),
             "amount": estimate.till.text(x.amount_minor),
             "cost_code": x.row.cost_code,
         }
@@ -201,11 +201,11 @@ def hours(estimate: Estimate) -> Row:
             texts[units] = print_quantity(mark.touch_minutes)
         if mark.mark is not None:
             touch[mark.mark] = texts[units]
-    paid = sum((p.crew.paid_hours(p.hours.standard) for p in parts), Fraction(0))
+    paid = sum((p.hours.paid for p in parts), Fraction(0))
     row: Row = {
         "standard": print_quantity(estimate.standard_hours),
-        "setup": print_quantity(sum((p.hours.setup.hours for p in parts), Fraction(0))),
-        "idle": print_quantity(sum((p.hours.idle_charged_minutes for p in parts), Fraction(0)) / 60),
+        "setup": print_quantity(sum((p.hours.setup for p in parts), Fraction(0))),
+        "idle": print_quantity(sum((p.hours.idle_minutes for p in parts), Fraction(0)) / 60),
         "paid": print_quantity(paid),
         "learning_factor": print_quantity(first.hours.learning_factor) if first else "1",
         "opening_equivalents": print_quantity(sum((p.hours.opening_equivalents for p in parts), Fraction(0))),
@@ -218,8 +218,8 @@ def hours(estimate: Estimate) -> Row:
                 "part": p.plan.title,
                 "edition": edition_row(p.plan.card),
                 "standard": print_quantity(p.hours.standard),
-                "setup": print_quantity(p.hours.setup.hours),
-                "paid": print_quantity(p.crew.paid_hours(p.hours.standard)),
+                "setup": print_quantity(p.hours.setup),
+                "paid": print_quantity(p.hours.paid),
                 "learning_factor": print_quantity(p.hours.learning_factor),
                 "hour_rate": print_quantity(p.crew.standard_hour_cost),
             }
@@ -251,17 +251,16 @@ def area_row(estimate: Estimate) -> Row | None:
     found = per_area(estimate)
     if found is None:
         return None
-    till = estimate.till
-    break_even = found.break_even_openings
+    stated, money = found.stated, estimate.till
     return {
-        "wall_area": measures_of(estimate).print_area(found.wall_area_nm2),
+        "wall_area": measures_of(estimate).print_area(found.wall_area),
         "price_per_area": print_quantity(found.price_per_area),
-        "stated_rate": None if found.stated_rate is None else print_quantity(found.stated_rate),
-        "stated_price": None if found.stated_minor is None else till.text(found.stated_minor),
-        "difference": None if found.stated_minor is None else till.text(estimate.up.price_minor - found.stated_minor),
+        "stated_rate": print_quantity(found.rate) if stated else None,
+        "stated_price": money.text(money.whole(found.stated_price)) if stated else None,
+        "difference": money.text(money.whole(found.difference)) if stated else None,
         "fixed_price": print_quantity(found.fixed_price),
-        "price_each": None if found.price_each is None else print_quantity(found.price_each),
-        "break_even_openings": None if break_even is None else print_quantity(break_even),
+        "price_each": print_quantity(found.price_each) if found.counts else None,
+        "break_even_openings": print_quantity(found.break_even_openings) if found.meets else None,
     }
 
 

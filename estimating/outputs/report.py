@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from estimating.core.direct import DIRECT_STEPS, BuildLine
+from estimating.core.build_lines import BuildLine
 from estimating.core.estimate import Estimate
 from estimating.outputs.answer import hours, totals, unit_price
 from estimating.outputs.cautions import CAUTIONS
@@ -21,6 +21,7 @@ from estimating.outputs.report_lists import (
 from estimating.outputs.text_table import group_thousands, paragraph, table, unbroken
 from rates.core.exact import print_quantity
 from rates.core.fraction import Fraction
+from rates.core.steps import PASSED
 
 MOST_REMARKS = 20
 SEVERITY = {"question": "Question", "warning": "Warning", "to_know": "To know"}
@@ -104,22 +105,14 @@ def build_up_lines(estimate: Estimate) -> list[str]:
     """Every line from labour to price, with the sums that they pass."""
     up, text = estimate.up, estimate.till.text
     rows: list[tuple[str, str, str]] = []
-    marks = {"direct": ("direct cost", up.direct_minor), "cost": ("cost", up.cost_minor)}
+    left = {name: up.passed(name) for name in PASSED}
     for line in up.lines:
-        for stage in passed(line, marks):
-            name, amount = marks.pop(stage)
-            rows.append((name.upper(), "", group_thousands(text(amount))))
+        for name in [name for name in left if line.step not in PASSED[name]]:
+            rows.append((name.replace("_", " ").upper(), "", group_thousands(text(left.pop(name)))))
         rows.append((build_title(line, estimate), line.basis, group_thousands(text(line.amount_minor))))
-    for name, amount in [*marks.values(), ("price", up.price_minor)]:
-        rows.append((name.upper(), "", group_thousands(text(amount))))
+    for name, amount in [*left.items(), ("price", up.price_minor)]:
+        rows.append((name.replace("_", " ").upper(), "", group_thousands(text(amount))))
     return table(("line", "basis", "amount"), rows, "llr", (0, 1))
-
-
-def passed(line: BuildLine, left: dict[str, tuple[str, int]]) -> list[str]:
-    """The sums that stand before a line and have not been shown."""
-    before = {"direct": line.step not in DIRECT_STEPS}
-    before["cost"] = before["direct"] and line.step not in ("overhead", "contingency")
-    return [stage for stage in left if before[stage]]
 
 
 def build_title(line: BuildLine, estimate: Estimate) -> str:

@@ -24,9 +24,9 @@ def kind_texts(work: KindWork, estimate: Estimate) -> Row:
         "kind": work.kind.kind,
         "shape": work.kind.shape.name,
         "method": work.kind.method,
-        "perimeter": m.print_perimeter(work.takeoff.measure.perimeter_nm),
-        "treated_area": m.print_area(work.takeoff.treated_area_nm2),
-        "base_minutes": print_quantity(work.minutes.base),
+        "perimeter": m.print_perimeter(work.perimeter),
+        "treated_area": m.print_area(work.treated_area),
+        "base_minutes": print_quantity(work.base_minutes),
         "not_priced": None,
     }
 
@@ -105,7 +105,7 @@ def opening_table(estimate: Estimate) -> OpeningTable:
                 shared.append(kind_texts(works[p][kind], estimate))
             place, work, minutes = known
             if quantity not in minutes:
-                minutes[quantity] = print_quantity(work.touch_minutes_each * quantity)
+                minutes[quantity] = print_quantity(work.touch_minutes * quantity)
             touch, price = minutes[quantity], money(prices[i])
         told = remarks.get(i, silent) if remarks else silent
         lines.append([i + 1, mark, quantity, elevation or None, storey or None, place, touch, price, told])
@@ -129,10 +129,9 @@ def piece_sums(estimate: Estimate) -> Sums:
     for part in estimate.parts:
         targets: dict[int | None, list[tuple[dict[str, int], int]]] = {}
         for kind, work in part.works.items():
-            choice = work.takeoff.choice
             targets[kind] = [
                 (found.setdefault((x.material, x.name, x.length_nm, x.width_nm), {}), x.pieces)
-                for x in (choice.pieces if choice else ())
+                for x in work.choice.pieces
             ]
         for i in estimate.request.schedule.priced_among(part.plan.lines):
             mark, _, quantity, _, _, kind, _, _, _, _ = lines[i]
@@ -141,7 +140,7 @@ def piece_sums(estimate: Estimate) -> Sums:
                     of_mark[mark] += each * quantity
                 else:
                     of_mark[mark] = each * quantity
-        for x in part.joints.takeoff.choice.pieces if part.joints else ():
+        for x in part.joints.choice.pieces if part.joints else ():
             of_mark = found.setdefault((x.material, x.name, x.length_nm, x.width_nm), {})
             of_mark["joints"] = of_mark.get("joints", 0) + x.pieces
     return found

@@ -18,7 +18,8 @@ from rates.core.money import ROUNDINGS, minor_digits
 from rates.core.problems import Problem, Refused, Unreadable
 from rates.core.production import PRODUCTION
 from rates.core.rows import EquipmentRow, LabourRow, MaterialRow, OverheadRow, Production, Row, Supply
-from rates.core.tables import EQUIPMENT, MATERIALS, ONCE, OVERHEADS
+from rates.core.steps import CONTAINED, STEP, STEPS
+from rates.core.tables import EQUIPMENT, MATERIALS, OVERHEADS
 
 SALES_TAX_BY = ("invoice", "item")
 TABLES = ("labour", "materials", "equipment", "production", "overheads")
@@ -92,13 +93,13 @@ def check_tables(tables: dict[str, Any], pointer: str, faults: Faults) -> None:
         unique_codes(tables[name], f"{pointer}/{name}", faults)
     read: tuple[OverheadRow | None, ...] = tables["overheads"] or ()
     rows = [row for row in read if row is not None]
-    for step in ONCE:
+    for step in [step.name for step in STEPS if step.once]:
         found = [i for i, row in enumerate(read) if row is not None and row.step == step]
         for i in found[1:]:
             faults.append(Problem(f"{pointer}/overheads/{i}/step", "duplicate_step", f"{step} may stand once"))
     off_the_price = Fraction(0)
     for row in rows:
-        if row.step in ("bond", "gross_receipts_tax") or row.kind == "margin":
+        if STEP[row.step].stage == CONTAINED or row.kind == "margin":
             off_the_price += max((t.rate for t in row.tiers), default=Fraction(0)) if row.tiers else row.rate or 0
     if off_the_price >= 1:
         faults.append(

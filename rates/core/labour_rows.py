@@ -2,10 +2,33 @@
 
 from __future__ import annotations
 
+import datetime
 from dataclasses import dataclass
 
 from rates.core.fraction import Fraction
-from rates.core.payroll import Determination
+
+OVERTIME_AFTER = 40  # hours of a workweek, 29 CFR 778.101
+
+
+@dataclass(frozen=True)
+class Determination:
+    """A prevailing-wage determination for a class of worker in an area: a basic rate and a fringe an hour."""
+
+    number: str
+    area: str
+    classification: str
+    starts: datetime.date
+    ends: datetime.date | None
+    basic_rate: Fraction
+    fringe: Fraction
+
+    def covers(self, day: datetime.date) -> bool:
+        """Whether it is in force on a day, the last one included."""
+        return self.starts <= day and (self.ends is None or day <= self.ends)
+
+    def is_met_by(self, wage: Fraction, fringe: Fraction) -> bool:
+        """Whether wage and fringe together come to what is determined, however they are split."""
+        return wage + fringe >= self.basic_rate + self.fringe
 
 
 @dataclass(frozen=True)
@@ -22,11 +45,14 @@ class Burden:
     yearly_hours: Fraction | None = None
 
     @property
-    def hourly_limit(self) -> Fraction | None:
-        """The most of an hour's pay that it falls on, the yearly limit spread evenly; None for no limit."""
-        if self.yearly_limit is None or self.yearly_hours is None:
-            return None
-        return self.yearly_limit / self.yearly_hours
+    def percent(self) -> Fraction:
+        """The rate as the table writes it."""
+        return self.rate * 100
+
+    @property
+    def limited(self) -> bool:
+        """Whether it falls on no more than a limit, the yearly one spread evenly over the hours of a year."""
+        return self.yearly_limit is not None and self.yearly_hours is not None
 
 
 @dataclass(frozen=True)

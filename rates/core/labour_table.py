@@ -5,8 +5,7 @@ from __future__ import annotations
 from rates.core.exact import print_quantity
 from rates.core.fields import Faults, Field, ListOf, Record, choice, date, decimal, percent, text
 from rates.core.fraction import Fraction
-from rates.core.labour_rows import Burden, LabourRow, OvertimeRow
-from rates.core.payroll import OVERTIME_AFTER, Determination
+from rates.core.labour_rows import OVERTIME_AFTER, Burden, Determination, LabourRow, OvertimeRow
 from rates.core.problems import Problem
 from rates.core.tables import HEAD, TAIL, money
 

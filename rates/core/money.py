@@ -1,8 +1,8 @@
-"""Money as whole minor units of one currency: the only rounding to cents and the only allocation."""
+"""Money as whole minor units of one currency: the only rounding to cents, and signed values made whole."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from math import lcm
 
 from rates.core.currencies import MINOR_DIGITS
@@ -41,50 +41,20 @@ def print_money(minor: int, currency: str) -> str:
     return print_scaled(minor, minor_digits(currency))
 
 
-def allocate(total: int, weights: Sequence[Fraction | int]) -> list[int]:
-    """Whole shares of total in proportion to the weights, by largest remainder; they sum to total exactly.
-
-    Each share is floored (toward −∞, so a negative total works alike), and the missing units go one each to the
-    largest fractions, ties to the earlier. All-zero weights count as equal; no weights give no shares, so the
-    caller keeps the total. Works on the common denominator of the weights. ValueError for a negative weight.
-    """
-    scaled, _ = _scale(weights)
-    if scaled and min(scaled) < 0:
-        raise ValueError("a weight is negative")
-    if not any(scaled):
-        scaled = [1] * len(scaled)
-    whole = sum(scaled)
-    products = [total * weight for weight in scaled]
-    return _fill_up(total, [product // whole for product in products], [product % whole for product in products])
-
-
 def allocate_values(values: Sequence[Fraction | int], total: int) -> list[int]:
     """Signed exact values as whole numbers that sum to total: floored toward −∞, then by largest remainder.
 
     The missing units go one each to the largest fractions among nonzero values, ties to the earlier; a value of zero
     stays zero. ValueError where total lies too far from the sum of the values for that.
     """
-    scaled, denominator = _scale(values)
+    pairs = [(value.numerator, value.denominator) for value in values]
+    denominator = lcm(*{bottom for _, bottom in pairs})
+    scaled = [top * (denominator // bottom) for top, bottom in pairs]
     floors = [value // denominator for value in scaled]
     missing = total - sum(floors)
     if not 0 <= missing <= len(scaled) - scaled.count(0):
         raise ValueError("the total is not the sum of the values")
-    return _fill_up(total, floors, [value % denominator if value else -1 for value in scaled])
-
-
-def _scale(values: Iterable[Fraction | int]) -> tuple[list[int], int]:
-    """The values as whole multiples of one common fraction, and that fraction's denominator."""
-    values = list(values)
-    if all(type(value) is int for value in values):
-        return [int(value) for value in values], 1
-    pairs = [(value.numerator, value.denominator) for value in values]
-    common = lcm(*{denominator for _, denominator in pairs})
-    return [numerator * (common // denominator) for numerator, denominator in pairs], common
-
-
-def _fill_up(total: int, floors: list[int], remainders: list[int]) -> list[int]:
-    """The floors with one unit more for the largest remainders; sorted() keeps the earlier of two equal ones first."""
-    missing = total - sum(floors)
-    for i in sorted(range(len(floors)), key=remainders.__getitem__, reverse=True)[:missing]:
+    remainders = [value % denominator if value else -1 for value in scaled]
+    for i in sorted(range(len(floors)), key=remainders.__getitem__, reverse=True)[:missing]:  # keeps the earlier first
         floors[i] += 1
     return floors

@@ -12,7 +12,8 @@ from rates.core.fields import Faults, Field, ListOf, Reader, Record, choice, cle
 from rates.core.fraction import Fraction
 from rates.core.money import ROUNDINGS, minor_digits
 from rates.core.problems import Problem, Unreadable
-from rates.core.tables import ACCESS, ROLES, STEPS
+from rates.core.steps import ROW_STEPS
+from rates.core.tables import ACCESS, ROLES
 
 # table -> path of each price, "*" for every place of a list
 PRICES: Mapping[str, Mapping[str, tuple[str, ...]]] = {
@@ -100,7 +101,7 @@ FORMULA = Record(
         Field("codes", ListOf(text(60), 1), "rows with these codes"),
         Field("role", choice(*ROLES), "materials of this role"),
         Field("access", choice(*ACCESS), "equipment for this access"),
-        Field("step", choice(*STEPS), "overheads of this step"),
+        Field("step", choice(*ROW_STEPS), "overheads of this step"),
         Field("title_has", text(200), "rows whose title holds these words, capitals or not"),
         Field(
             "round_to", decimal(0, 10**6, above=True), "prices become multiples of this; of the minor unit if absent"

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from rates.core.fraction import Fraction
 from rates.core.labour_rows import LabourRow as LabourRow
@@ -35,9 +36,9 @@ class Waste:
     rate: Fraction
 
     @property
-    def gross_factor(self) -> Fraction:
-        """Gross quantity per net quantity."""
-        return 1 + self.rate if self.kind == "added" else 1 / (1 - self.rate)
+    def percent(self) -> Fraction:
+        """The rate as the table writes it."""
+        return self.rate * 100
 
 
 NO_WASTE = Waste("added", Fraction(0))
@@ -73,6 +74,13 @@ class MaterialRow:
         return dict(self.waste_by_temperature).get(temperature or "", self.waste)
 
 
+class RentalRow(NamedTuple):
+    """The price of one rental period: a day, a week, a month. A tuple, as digests have always taken it."""
+
+    period: str
+    price: Fraction
+
+
 @dataclass(frozen=True)
 class EquipmentRow:
     """Rented equipment: for which access, price a day, week, month, delivery a unit, workers a unit serves."""
@@ -80,7 +88,7 @@ class EquipmentRow:
     code: str
     title: str
     for_access: tuple[str, ...]
-    rental: tuple[tuple[str, Fraction], ...]
+    rental: tuple[RentalRow, ...]
     delivery: Fraction
     per_workers: int | None
     cost_code: str | None
@@ -126,6 +134,11 @@ class LearningRow:
     first: Fraction | None
     tau: Fraction | None
     slope: Fraction | None
+
+    @property
+    def slope_percent(self) -> Fraction | None:
+        """The slope as the table writes it."""
+        return None if self.slope is None else self.slope * 100
 
 
 @dataclass(frozen=True)
@@ -217,6 +230,14 @@ class Production:
     geometry: Geometry
     overtime: OvertimeRow | None = None
 
+    def entry(self, group: str, key: str) -> Fraction:
+        """A named value of a group: a factor (1 where there is none), or minutes added for a shape or sill (0)."""
+        values: Named = getattr(self, group)
+        for name, value in values:
+            if name == key:
+                return value
+        return Fraction(0 if group in ("shape", "sill") else 1)
+
 
 @dataclass(frozen=True)
 class TierRow:
@@ -224,6 +245,11 @@ class TierRow:
 
     up_to: Fraction | None
     rate: Fraction
+
+    @property
+    def percent(self) -> Fraction:
+        """The rate as the table writes it."""
+        return self.rate * 100
 
 
 @dataclass(frozen=True)
@@ -241,6 +267,11 @@ class OverheadRow:
     cost_code: str | None
     source: str | None
     note: str | None
+
+    @property
+    def percent(self) -> Fraction:
+        """The rate as the table writes it, 0 where it states none."""
+        return (self.rate or Fraction(0)) * 100
 
 
 Row = LabourRow | MaterialRow | EquipmentRow | OverheadRow

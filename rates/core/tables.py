@@ -22,7 +22,8 @@ from rates.core.fields import (
 )
 from rates.core.fraction import Fraction
 from rates.core.problems import Problem, Unreadable
-from rates.core.rows import NO_WASTE, EquipmentRow, MaterialRow, OverheadRow, PackRow, TierRow, Waste
+from rates.core.rows import NO_WASTE, EquipmentRow, MaterialRow, OverheadRow, PackRow, RentalRow, TierRow, Waste
+from rates.core.steps import ALL_BASES, PROFIT, ROW_STEPS
 from rates.core.units import read_coverage, read_length, read_pack_size
 
 ACCESS = (
@@ -163,7 +164,7 @@ EQUIPMENT = Record(
             "rental",
             ListOf(
                 Record(
-                    lambda period, price: (period, price),
+                    RentalRow,
                     (
                         Field("period", choice(*PERIODS), "rental period", required=True),
                         Field("price", money, "price of the period", required=True),
@@ -181,42 +182,22 @@ EQUIPMENT = Record(
     ),
 )
 
-COMMON = ("labour", "materials", "equipment", "running")
-DIRECT = (*COMMON, "taxable_materials")
-BASES: dict[str, tuple[str, ...]] = {
-    "freight": DIRECT,
-    "sales_tax": DIRECT,
-    "small_tools": DIRECT,
-    "overhead": (*COMMON, "direct_cost", "direct_cost_and_overhead"),
-    "contingency": (*COMMON, "direct_cost", "direct_cost_and_overhead"),
-    "profit": (*COMMON, "direct_cost", "direct_cost_and_overhead", "cost"),
-    "bond": ("price",),
-    "gross_receipts_tax": ("price",),
-    "minimum_charge": (),
-    "round_up_to": (),
-}
-STEPS = tuple(BASES)
-ONCE = ("profit", "bond", "gross_receipts_tax", "minimum_charge", "round_up_to")
-
 
 def check_overhead(row: OverheadRow, pointer: str, faults: Faults) -> None:
     """Exactly one of percent, amount, tiers; exactly one base, one that the step can have."""
-    stated = [n for n, v in (("percent", row.rate), ("amount", row.amount), ("tiers", row.tiers)) if v is not None]
-    only_amount = row.step in ("minimum_charge", "round_up_to")
-    allowed = ("amount",) if only_amount else ("percent", "tiers") if row.step == "bond" else ("percent", "amount")
-    if row.step in ("gross_receipts_tax", "profit"):
-        allowed = ("percent",)
-    if len(stated) != 1 or stated[0] not in allowed:
-        faults.append(Problem(pointer, "one_of", f"a {row.step} row takes exactly one of {', '.join(allowed)}"))
+    step, states = ROW_STEPS[row.step], {"percent": row.rate, "amount": row.amount, "tiers": row.tiers}
+    stated = [name for name, value in states.items() if value is not None]
+    if len(stated) != 1 or stated[0] not in step.takes:
+        faults.append(Problem(pointer, "one_of", f"a {row.step} row takes exactly one of {', '.join(step.takes)}"))
         return
-    bases = BASES[row.step] if stated[0] != "amount" else ("paid_hours",) if row.step == "overhead" else ()
+    bases = step.amount_bases if stated[0] == "amount" else step.bases
     if row.on is not None and row.on not in bases:
         detail = f"one of {', '.join(bases)} is expected" if bases else "this row has no base"
         faults.append(Problem(pointer + "/on", "wrong_base", detail))
-    if row.on is None and stated[0] != "amount" and row.step not in ("bond", "gross_receipts_tax"):
+    if row.on is None and stated[0] != "amount" and step.base_stated:
         faults.append(Problem(pointer + "/on", "missing", f"the base is needed: one of {', '.join(bases)}"))
-    if (row.kind is not None) != (row.step == "profit"):
-        code, detail = ("missing", "markup or margin?") if row.step == "profit" else ("not_for_step", "only of profit")
+    if (row.kind is not None) != (step.stage == PROFIT):
+        code, detail = ("missing", "markup or margin?") if row.kind is None else ("not_for_step", "only of profit")
         faults.append(Problem(pointer + "/kind", code, detail))
     if row.kind == "margin" and row.on not in ("cost", "running"):
         faults.append(Problem(pointer + "/on", "wrong_base", "a margin is on cost"))
@@ -240,7 +221,7 @@ OVERHEADS = Record(
     lambda percent, **values: OverheadRow(rate=percent, **values),
     (
         *HEAD,
-        Field("step", choice(*STEPS), "step of the build-up", required=True),
+        Field("step", choice(*ROW_STEPS), "step of the build-up", required=True),
         Field("percent", percent(), "percentage of the base"),
         Field("amount", money, "an amount"),
         Field(
@@ -258,11 +239,7 @@ OVERHEADS = Record(
             ),
             "rates by cumulative price",
         ),
-        Field(
-            "on",
-            choice(*dict.fromkeys((*DIRECT, "direct_cost", "direct_cost_and_overhead", "cost", "price", "paid_hours"))),
-            "the base",
-        ),
+        Field("on", choice(*ALL_BASES), "the base"),
         Field("kind", choice("markup", "margin"), "of profit: on cost, or of the price"),
         *TAIL,
     ),

@@ -10,14 +10,18 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from typing import Any
 
+from estimating.core.build_lines import PercentLine, RowLine
+from estimating.core.crew import CrewCost
 from estimating.core.estimate import Estimate
+from estimating.core.figures.rules import sum_of_products
+from estimating.core.hours import Hours
 from estimating.core.job import cost_request, read_request
 from estimating.core.kinds import Kind
-from estimating.core.labour import Minutes
 from estimating.core.materials import MaterialLine
-from estimating.core.part import KindWork
+from estimating.core.outlines import area_terms
 from estimating.core.schedule import read_schedule
-from estimating.core.shapes import Measure, treated_area_nm2
+from estimating.core.shapes import Shape, Stretch
+from estimating.core.work import KindWork
 from rates.core.card import EditionSource
 from rates.core.fields import Faults
 from rates.core.problems import Problem, Refused
@@ -162,9 +166,11 @@ def work(estimate: Estimate, kind: int = 0, part: int = 0) -> KindWork:
     return estimate.parts[part].works[kind]
 
 
-def minutes_of(estimate: Estimate, kind: int = 0) -> Minutes:
-    """The minutes of one opening of a kind."""
-    return work(estimate, kind).minutes
+def worked(crew: CrewCost, standard: Fraction) -> Hours:
+    """What follows from so many standard hours of a crew."""
+    hours = Hours(crew.conditions, crew, [], [], (), 0, [])
+    hours.__dict__["standard"] = standard
+    return hours
 
 
 def bought(estimate: Estimate, code: str, part: int = 0) -> MaterialLine:
@@ -180,6 +186,19 @@ def packs(line: MaterialLine) -> dict[str, int]:
 def amounts(estimate: Estimate) -> list[tuple[str, int]]:
     """(step, minor units) of each line of the build-up."""
     return [(line.step, line.amount_minor) for line in estimate.up.lines]
+
+
+def built(estimate: Estimate) -> list[tuple[Any, ...]]:
+    """Everything of the build-up: each line with its exact and its rounded amount, and the sums that they pass."""
+    up = estimate.up
+    lines: list[tuple[Any, ...]] = []
+    for x in up.lines:
+        row = x.row if isinstance(x, RowLine) else None
+        base = x.base if isinstance(x, PercentLine) else None
+        lines.append(
+            (x.step, x.title, x.basis, x.exact if x.has_exact else None, x.amount, x.cost_code, x.part, row, base)
+        )
+    return [*lines, (up.direct_minor, up.cost_minor, up.price_minor, up.profit_minor)]
 
 
 def mark_prices(estimate: Estimate) -> dict[str | None, int]:
@@ -221,10 +240,24 @@ def read_kind(**fields: Any) -> Kind:
     return schedule.kinds[0]
 
 
+class Measure:
+    """What a shape gives for its treated sides: P, K, corners that take a diagonal, and its stretches."""
+
+    def __init__(self, shape: Shape, sides: frozenset[str]) -> None:
+        self.runs: list[tuple[Stretch, Fraction]] = []
+        for stretch in shape.stretches(sides):
+            self.runs.append((stretch, shape.stretch_nm(stretch.name, stretch.place)))
+        self.perimeter_nm = sum((length * stretch.times for stretch, length in self.runs), Fraction(0))
+        self.corner_factor, self.corners = shape.corner_factor(sides), shape.corners(sides)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Measure) and vars(self) == vars(other)
+
+
 def measure(**fields: Any) -> Measure:
     """The measure of one schedule line, its treated sides only."""
     kind = read_kind(**fields)
-    return kind.shape.measure(kind.sides)
+    return Measure(kind.shape, kind.sides)
 
 
 def line_faults(**fields: Any) -> list[tuple[str, str]]:
@@ -236,4 +269,5 @@ def line_faults(**fields: Any) -> list[tuple[str, str]]:
 
 def treated_area(found: Measure, depth: Fraction | int, lap: Fraction | int) -> float:
     """A in square inches, d and f in inches."""
-    return float(square_inches(treated_area_nm2(found, depth * LENGTH_NM["in"], lap * LENGTH_NM["in"])))
+    depth, lap = depth * LENGTH_NM["in"], lap * LENGTH_NM["in"]
+    return float(square_inches(sum_of_products(*area_terms(found.perimeter_nm, depth, lap, found.corner_factor))))

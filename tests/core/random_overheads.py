@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from rates.core.tables import BASES
+from rates.core.steps import ROW_STEPS
 from tests.core.random_chance import Chance
 
 Document = dict[str, Any]
@@ -22,7 +22,8 @@ def shared_rows(chance: Chance) -> list[Document]:
     rows: list[Document] = []
     for step, most in MOST.items():
         for _ in range(chance.pick([0, 1, 1, 2])):
-            row: Document = {"step": step, "percent": chance.number(0, most, 3), "on": chance.pick(BASES[step])}
+            rate, bases = chance.number(0, most, 3), ROW_STEPS[step].bases
+            row: Document = {"step": step, "percent": rate, "on": chance.pick(bases)}
             if chance.maybe(0.2):
                 row = {"step": step, "amount": chance.number(1, 250, 2)}
                 if step == "overhead" and chance.maybe(0.6):
@@ -36,7 +37,7 @@ def single_rows(chance: Chance) -> list[Document]:
     rows: list[Document] = []
     if chance.maybe(0.8):
         margin = chance.maybe(0.5)
-        on = chance.pick(["cost", "running"] if margin else BASES["profit"])
+        on = chance.pick(["cost", "running"] if margin else ROW_STEPS["profit"].bases)
         kind = "margin" if margin else "markup"
         rows.append({"step": "profit", "kind": kind, "percent": chance.number(0, 30, 2), "on": on})
     if chance.maybe(0.6):

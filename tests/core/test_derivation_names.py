@@ -12,9 +12,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from estimating.core.derivation import derive, figures
-from estimating.core.derivations.printing import exact_text
 from estimating.core.derivations.register import Register
-from estimating.core.derivations.scope import word
+from estimating.core.figures.figure import word
+from estimating.core.figures.printing import exact_text
 from tests.core.derivation_cases import CASES, DEEP, SEASON_SPLIT, cost, printed
 from tests.core.derivation_walk import steps
 from tests.core.random_estimates import random_estimate
@@ -146,3 +146,15 @@ def test_sources_name_table_row_edition_and_layer_or_pointer_and_mark() -> None:
         "printed": "60 in",
         "source": {"pointer": "/openings/1/height", "mark": "B"},
     }
+
+
+def plain(value: object) -> bool:
+    """Whether a value of a document is of JSON's own types, none of them a type of ours."""
+    if type(value) is dict:
+        return all(type(key) is str and plain(x) for key, x in value.items())
+    return all(map(plain, value)) if type(value) is list else value is None or type(value) in (str, int)
+
+
+def test_a_derivation_is_a_plain_document() -> None:
+    """The texts in it do not say where they are from: a writer of JSON may refuse those that do."""
+    assert all(plain(derive(random_estimate(seed), "price", DEEP)) for seed in (0, 1, SEASON_SPLIT))

@@ -8,8 +8,8 @@ import pytest
 
 from estimating.core.derivation import nested
 from estimating.core.derivations.register import Register
-from estimating.core.derivations.scope import word
 from estimating.core.estimate import Estimate
+from estimating.core.figures.figure import word
 from estimating.outputs import answer, takeoff_rows
 from tests.core.derivation_cases import CASES, DATA, cost, printed, read, worked
 from tests.core.random_estimates import random_estimate

@@ -19,6 +19,7 @@ from estimating.core.job import cost_request, read_request
 from rates.core.jsontext import read_json
 from tests.core.invented import (
     Document,
+    built,
     edition,
     lift,
     mark_prices,
@@ -279,7 +280,7 @@ def in_millimetres(document: Document) -> Document:
 def test_the_same_sizes_in_millimetres_cost_the_same() -> None:
     document, rates = golden()
     one, two = (cost_request(d, sources(rates)) for d in (document, in_millimetres(document)))
-    assert one.up == two.up and one.allocation == two.allocation
+    assert built(one) == built(two) and one.allocation == two.allocation
     assert mark_prices(two) == {"A": 91919, "B": 54048, "C": 19533}
     assert one.input_digest != two.input_digest  # their documents differ in units
 
@@ -294,4 +295,4 @@ def test_the_same_input_has_the_same_digest_and_the_same_estimate(seed: int) -> 
     one = cost_request(document, sources(*editions))
     two = cost_request(document_again, sources(*editions_again))
     assert one.input_digest == two.input_digest
-    assert (one.up, one.allocation, one.remarks) == (two.up, two.allocation, two.remarks)
+    assert (built(one), one.allocation, one.remarks) == (built(two), two.allocation, two.remarks)

@@ -20,7 +20,7 @@ from estimating.core.estimate import Estimate
 from estimating.core.job import cost_request
 from estimating.outputs.answer import cost_codes
 from estimating.outputs.takeoff_rows import pieces
-from tests.core.invented import Document, costed, edition, minutes_of, opening, request, seal_materials
+from tests.core.invented import Document, built, costed, edition, opening, request, seal_materials, work
 from tests.core.random_chance import Chance
 from tests.core.random_estimates import random_case, sources
 from tests.core.random_production import random_production
@@ -114,7 +114,7 @@ def test_lines_of_quantity_nothing_cost_nothing(seed: int, other: int) -> None:
         x | {"mark": f"Z-{x['mark']}", "quantity": 0, "elevation": "West"} for x in random_case(other)[0]["openings"]
     ]
     one, two = cost(document, editions), cost(document, editions, openings=[*document["openings"], *idle])
-    assert one.up.lines == two.up.lines
+    assert built(one) == built(two)
     prices, others = ({m.mark: m.price_minor for m in e.allocation.marks} for e in (one, two))
     assert {mark: price for mark, price in others.items() if mark in prices} == prices
     assert not any(price for mark, price in others.items() if mark not in prices)
@@ -163,7 +163,7 @@ def test_base_minutes_never_fall_as_an_opening_grows(
         }
         line = opening(shape=shape, treated_depth=inches(d // 5), **sizes[shape])
         asked = request(line, method="tape" if tape else "fluid", perimeter_seal={"width": "1/2 in"})
-        bases.append(minutes_of(costed(asked, given_)).base)
+        bases.append(work(costed(asked, given_)).base_minutes)
     assert bases[0] <= bases[1]
 
 
@@ -206,7 +206,7 @@ def test_a_line_split_into_two_of_its_mark_changes_nothing(seed: int, which: int
     here = min(share, lines[at]["quantity"])
     halves = [lines[at] | {"quantity": here}, lines[at] | {"quantity": lines[at]["quantity"] - here}]
     one, two = cost(document, editions), cost(document, editions, openings=[*lines[:at], *halves, *lines[at + 1 :]])
-    assert one.up == two.up
+    assert built(one) == built(two)
     assert one.standard_hours == two.standard_hours
     assert [(m.mark, m.quantity, m.price_minor) for m in one.allocation.marks] == [
         (m.mark, m.quantity, m.price_minor) for m in two.allocation.marks

@@ -7,7 +7,7 @@ source).
 from __future__ import annotations
 
 from fractions import Fraction
-from math import pi
+from math import pi, prod
 from typing import Any
 
 import pytest
@@ -18,7 +18,6 @@ from tests.core.invented import (
     costed,
     edition,
     measure,
-    minutes_of,
     opening,
     production,
     refusals,
@@ -35,12 +34,12 @@ def estimate(line: Document, *, fields: Document | None = None, **tables: Any) -
 
 def base(line: Document, **tables: Any) -> Fraction:
     """Its base minutes."""
-    return minutes_of(estimate(line, **tables)).base
+    return work(estimate(line, **tables)).base_minutes
 
 
 def touch(line: Document, fields: Document | None = None, **tables: Any) -> Fraction:
     """The touch minutes of one opening."""
-    return work(estimate(line, fields=fields, **tables)).touch_minutes_each
+    return work(estimate(line, fields=fields, **tables)).touch_minutes
 
 
 @pytest.mark.parametrize(
@@ -155,7 +154,7 @@ ACCESS = {"ground": "1", "lift": "1.2", "swing_stage": "1.4"}
 )
 def test_access_multiplies_touch_minutes_and_an_absent_one_is_ground(access: str | None, minutes: int) -> None:
     found = estimate(opening(access=access), access=ACCESS)
-    assert work(found).touch_minutes_each == minutes
+    assert work(found).touch_minutes == minutes
     codes = [remark.code for remark in found.remarks]
     assert ("access_unknown" in codes) == (access is None)
     assert ("access_without_factor" in codes) == (access == "step_ladder")
@@ -227,7 +226,7 @@ def test_all_factors_multiply() -> None:
     asked = two() | {"temperature": "hot", "congestion": "tight", "rework": "some"}
     product = Fraction("1.2") * Fraction("1.1") ** 2 * Fraction("1.15") * Fraction("1.05") * Fraction("0.95")
     found = estimate(line, fields=asked, **rules)
-    assert minutes_of(found).factor == product
+    assert prod(work(found).factors.values()) == product
     assert found.parts[0].hours.touch_minutes == 7 * 30 * product
     assert found.standard_hours == 7 * 30 * product / 60
 

@@ -9,8 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from estimating.core.remainders import allocate
 from rates.core.currencies import MINOR_DIGITS
-from rates.core.money import allocate, allocate_values, minor_digits, print_money, round_to_minor, to_major
+from rates.core.money import allocate_values, minor_digits, print_money, round_to_minor, to_major
 from rates.core.problems import Unreadable
 
 HALF_UP = "school rule: a half goes up"

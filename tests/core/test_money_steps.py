@@ -10,8 +10,8 @@ from itertools import permutations
 
 import pytest
 
-from estimating.core.direct import STEP_ORDER
 from estimating.outputs.answer import answer
+from rates.core.steps import ORDER
 from tests.core.invented import (
     amounts,
     costed,
@@ -77,7 +77,7 @@ def test_every_step_in_its_order() -> None:
         ("minimum_charge", 0),
         ("round_up_to", 4529),
     ]
-    assert [step for step, _ in amounts(estimate)] == list(STEP_ORDER)
+    assert [step for step, _ in amounts(estimate)] == list(ORDER)
     assert (estimate.up.direct_minor, estimate.up.cost_minor, estimate.up.price_minor) == (133500, 161535, 190000)
 
 

@@ -32,8 +32,7 @@ RULE = {
 def rate(labour: Document, crew: Document | None = None, table: Document | None = None) -> Fraction:
     """The hour rate of a labour row as an estimate works it."""
     made = estimate(labour, crew, table)
-    row, _ = made.parts[0].crew.members[0]
-    return made.parts[0].crew.rate(row)
+    return made.parts[0].crew.rates[0].rate
 
 
 def documents(

@@ -13,7 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rates.core.money import round_half_up
-from rates.core.payroll import (
+from tests.core.payroll_law import (
     Determination,
     Week,
     Work,

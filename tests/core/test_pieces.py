@@ -25,7 +25,7 @@ def cut(line: Document, method: str = "fluid", **geometry: Any) -> list[Row]:
     """(name, length, width, count) of each piece in inches, from stock wide enough for one strip."""
     wide = [m | {"width": "20 in"} if m["role"] in ("mesh", "tape") else m for m in materials()]
     given = edition(materials=wide, production=production(geometry=geometry))
-    choice = work(costed(request(line, method=method, length_unit="in"), given)).takeoff.choice
+    choice = work(costed(request(line, method=method, length_unit="in"), given)).choice
     assert choice is not None and choice.extra_strips == 0
     return [row(p.name, float(inches(p.length_nm)), float(inches(p.width_nm)), p.count) for p in choice.pieces]
 

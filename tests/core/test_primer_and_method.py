@@ -59,7 +59,7 @@ def test_a_primer_is_for_its_substrates_and_an_unknown_one_is_priced_as_gypsum(
 ) -> None:
     document = request(opening(), method="tape", substrate=substrate)
     estimate = costed(document, without("primer", extra=(GYPSUM_ONLY,)))
-    assert (work(estimate).takeoff.primer is not None) == primed
+    assert (work(estimate).primer is not None) == primed
     questions = [r.code for r in estimate.remarks if r.severity == "question"]
     assert ("substrate_unknown" in questions) == (substrate is None)
 
@@ -69,13 +69,13 @@ def test_tape_on_gypsum_without_primer_needs_a_reason(substrate: str | None) -> 
     document = request(opening(), method="tape", substrate=substrate)
     assert refusals(document, without("primer")) == [("/tables/materials", "missing_role")]
     excused = costed(document | {"no_primer_reason": "a factory-sealed edge"}, without("primer"))
-    assert work(excused).takeoff.primer is None
+    assert work(excused).primer is None
     assert "a factory-sealed edge" in next(r.detail for r in excused.remarks if r.code == "no_primer")
 
 
 def test_plywood_under_tape_needs_no_primer_row() -> None:
     estimate = costed(request(opening(), method="tape", substrate="plywood"), without("primer"))
-    assert work(estimate).takeoff.primer is None
+    assert work(estimate).primer is None
 
 
 def test_two_primers_for_one_substrate_need_a_choice() -> None:
@@ -114,8 +114,8 @@ def test_a_line_may_differ_from_the_request() -> None:
     """Its own depth, substrate, barrier and method; the request's are for lines that say nothing."""
     lines = (opening("A"), opening("B", treated_depth="8 in", method="tape", substrate="gypsum_sheathing"))
     estimate = costed(request(*lines), without("primer", extra=(GYPSUM_ONLY,)))
-    assert inches(work(estimate, 1).takeoff.return_depth_nm) == 8
-    assert work(estimate, 1).takeoff.primer is not None
+    assert inches(work(estimate, 1).depth) == 8
+    assert work(estimate, 1).primer is not None
 
 
 @pytest.mark.parametrize("role", ["liquid", "mesh"])

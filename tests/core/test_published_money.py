@@ -1,6 +1,6 @@
 """Published figures of labour and money against what an estimate prices: 40 rows, 6 wrong figures that must not come.
 
-Labour goes through crew.hour_rate and CrewCost, the rest through whole estimates. Rows: wages and overtime 6, payroll
+Labour goes through wages.LabourRate and CrewCost, the rest through whole estimates. Rows: wages and overtime 6, payroll
 taxes 3, loaded wages 12, man-days 1, margins 6, cascades 2, sales tax 2, rounding 5, shares by largest remainder 2, a
 bond by tiers 1. Wrong: 1,242 (fringe multiplied), 17.64, 33.32 and 55.55 (truncated), 0.03 (tax by item), 9 days (float
 noise). Sources were read as excerpts, not in the original volumes. Not here: bonus, piece and weighted rates (29 CFR
@@ -14,8 +14,9 @@ from typing import Any
 
 import pytest
 
-from estimating.core.crew import CrewCost, hour_rate
+from estimating.core.crew import CrewCost
 from estimating.core.estimate import Estimate
+from estimating.core.wages import LabourRate
 from estimating.outputs.answer import answer
 from rates.core.card import read_edition
 from rates.core.money import round_half_up
@@ -29,8 +30,10 @@ from tests.core.invented import (
     opening,
     overhead,
     percent,
+    production,
     request,
     sources,
+    worked,
     worker,
 )
 
@@ -59,6 +62,13 @@ def row(wage: str, fringe: str = "0", **fields: Any) -> LabourRow:
 def pay(labour: LabourRow, hours: int) -> Fraction:
     """Forty hours straight, the rest at overtime."""
     return 40 * hour_rate(labour) + (hours - 40) * hour_rate(labour, overtime=True)
+
+
+def hour_rate(labour: LabourRow, *, overtime: bool = False) -> Fraction:
+    """An hour paid straight, or one of overtime: that of a week of one hour of which none is paid straight."""
+    week = {"overtime": {"hours_per_week": "1", "after": "0"}} if overtime else {}
+    cost = costed(request(opening()), edition(production=production(**week))).parts[0].crew
+    return LabourRate(cost.conditions, labour).rate
 
 
 @pytest.mark.parametrize(
@@ -126,23 +136,25 @@ def free() -> list[dict[str, Any]]:
 
 def crew(count: int, share: str = "1") -> CrewCost:
     """So many workers who give a share of 8 hours a day."""
-    return CrewCost(((row("30", productive_share=share), count),), Fraction(8))
+    members = {"members": [{"labour": "worker", "count": count}]}
+    given = edition(labour=[worker(wage="30", productive_share=share)], production=production(hours_per_day="8"))
+    return costed(request(opening(), crew=members), given).parts[0].crew
 
 
 def test_man_days_and_duration() -> None:
     """16,000 SF × 33 h per 1,000 SF ÷ 8 = 66 man-days; by five at 0.8 they take 16.5, so 17 days."""
     hours = Fraction(16_000, 1000) * 33
-    assert crew(1).exact_days(hours) == crew(1).days(hours) == 66, NAVY
-    assert crew(5, "0.8").exact_days(hours) == Fraction("16.5"), NAVY
-    assert crew(5, "0.8").days(hours) == 17, NAVY
+    assert worked(crew(1), hours).exact_days == worked(crew(1), hours).crew_days == 66, NAVY
+    assert worked(crew(5, "0.8"), hours).exact_days == Fraction("16.5"), NAVY
+    assert worked(crew(5, "0.8"), hours).crew_days == 17, NAVY
 
 
 def test_noise_of_floats_makes_no_day() -> None:
     """Three at 0.7 for 8 days are 134.4 h: as floats 8.000000000000002 days, which would be rounded up to 9."""
     as_floats = 134.4 / (8.0 * (0.7 + 0.7 + 0.7))
     assert as_floats > 8, "the noise that is meant"
-    assert crew(3, "0.7").days(Fraction("134.4")) == 8
-    assert crew(3, "0.7").days(Fraction("134.4") + Fraction(1, 10**9)) == 9
+    assert worked(crew(3, "0.7"), Fraction("134.4")).crew_days == 8
+    assert worked(crew(3, "0.7"), Fraction("134.4") + Fraction(1, 10**9)).crew_days == 9
 
 
 def priced(*amounts_: str, overheads: list[dict[str, Any]] | None = None, **head: Any) -> Estimate:

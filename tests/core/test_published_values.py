@@ -1,6 +1,6 @@
 """Published quantities of coatings, sealant and backer rod against what an estimate takes: 51 rows, 5 misprints.
 
-Coverage goes through takeoff.liquid_use and through whole estimates, sealant and rod through whole estimates. Rows:
+Coverage goes through the use of a liquid row and whole estimates, sealant and rod through whole estimates. Rows:
 film and solids 22, loss 1, whole gallons 1, feet of bead for a gallon or cartridge 15, a corrected consumer table 3,
 ounces in a cubic inch 1, bead depth 4, rod 4; as misprints 527 ft²/gal at 72 % and 2 mil, 36/12/9 ft, 0.542 fl oz.
 Rows of labour and money are in test_published_money.py. Not here: published dry films (3.57 mil, 70.4 mil, 161 µm), for
@@ -14,7 +14,8 @@ from fractions import Fraction
 
 import pytest
 
-from estimating.core.takeoff import liquid_use
+from estimating.core.figures.rules import product
+from estimating.core.material_prices import MaterialPrice
 from rates.core.card import read_edition
 from rates.core.rows import MaterialRow
 from rates.core.units import AREA_NM2, LENGTH_NM, VOLUME_NM3
@@ -50,10 +51,17 @@ def liquid(wet_film_nm: Fraction) -> MaterialRow:
     return replace(row, wet_film_nm=(wet_film_nm,))
 
 
+def liquid_use(wet_film_nm: Fraction, area_nm2: Fraction) -> Fraction:
+    """Liquid that an area takes: the product of which an estimate makes the use of a liquid row."""
+    conditions = costed(request(opening())).parts[0].conditions
+    found: Fraction = product(area_nm2, MaterialPrice(conditions, liquid(wet_film_nm)).film)
+    return found
+
+
 def feet_per_gallon(dry_mils: str, solids_percent: str) -> Fraction:
     """ft² that a gallon covers: wet film is dry film over solids by volume."""
     wet = Fraction(dry_mils) * 100 / Fraction(solids_percent) * LENGTH_NM["mil"]
-    return VOLUME_NM3["gal"] / liquid_use(liquid(wet), AREA_NM2["ft2"])
+    return VOLUME_NM3["gal"] / liquid_use(wet, AREA_NM2["ft2"])
 
 
 COVERAGES = [
@@ -94,7 +102,7 @@ def test_a_misprinted_coverage_is_not_given() -> None:
 def test_a_litre_covers_what_a_bulletin_prints() -> None:
     """65 %, 125 µm dry: 5.2 m²/L."""
     wet = 125 / Fraction(65, 100) * LENGTH_NM["um"]
-    assert VOLUME_NM3["L"] / liquid_use(liquid(wet), AREA_NM2["m2"]) == Fraction("5.2"), BULLETINS
+    assert VOLUME_NM3["L"] / liquid_use(wet, AREA_NM2["m2"]) == Fraction("5.2"), BULLETINS
 
 
 def test_a_loss_divides_and_does_not_multiply() -> None:
@@ -120,7 +128,7 @@ def feet_of_bead(width: str, depth: str, volume: str) -> Fraction:
     seal = {"width": f"{width} in", "depth": f"{depth} in"}
     estimate = costed(request(opening(), perimeter_seal=seal), given)
     amount, unit = volume.split(" ", 1)
-    bead = feet(work(estimate).takeoff.bead_nm)
+    bead = feet(work(estimate).bead_nm)
     return bead * Fraction(amount) * VOLUME_NM3[unit] / bought(estimate, "sealant").net
 
 
@@ -169,7 +177,7 @@ def test_a_bead_is_half_as_deep_as_wide(source: str, width: str, depth: str) -> 
     """The rules of other books differ for narrow joints, so a request may state the depth."""
     given = edition(materials=[*seal_materials(), rod("1 1/4 in")])
     estimate = costed(request(opening(), perimeter_seal={"width": f"{width} in"}), given)
-    area = bought(estimate, "sealant").net / work(estimate).takeoff.bead_nm
+    area = bought(estimate, "sealant").net / work(estimate).bead_nm
     assert area / LENGTH_NM["in"] ** 2 / Fraction(width) == Fraction(depth), source
 
 

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from estimating.core.estimate import Estimate
-from estimating.core.part import KindWork, Part
+from estimating.core.part import Part
+from estimating.core.work import KindWork
 from rates.core.production import SHAPES
 from rates.core.rows import OverheadRow
-from rates.core.tables import BASES, ROLES
+from rates.core.steps import ROW_STEPS
+from rates.core.tables import ROLES
 from tests.core.random_estimates import random_case, random_estimate
 
 SEEDS = range(200)
@@ -20,12 +22,14 @@ def of_work(work: KindWork) -> Iterator[str]:
     """What one kind shows."""
     yield f"{work.kind.method} {work.kind.shape.name}"
     yield f"sill {work.kind.sill.kind if work.kind.sill else 'unknown'}"
-    if work.takeoff.bead_nm:
+    if work.bead_nm:
         yield "seal"
-    if work.takeoff.choice is not None and work.takeoff.choice.extra_strips:
+    if work.choice.extra_strips:
         yield "several strips"
-    yield from (f"factor {term.field.split('/')[0]}" for term in work.minutes.factors)
-    yield from (f"addend {term.field.split('/')[0]}" for term in work.minutes.addends)
+    yield from (f"factor {name}" for name in work.factors)
+    yield from (f"addend {name}" for name in work.minutes)
+    if work.opening_minutes is work.production.penetration_minutes:
+        yield "addend penetration"
 
 
 def of_part(part: Part) -> Iterator[str]:
@@ -41,12 +45,12 @@ def of_part(part: Part) -> Iterator[str]:
     for rental in part.equipment:
         yield f"rented by {min(2, len(rental.mix.counts))}"
     if part.joints is not None:
-        yield f"joints by {part.joints.takeoff.method}"
+        yield f"joints by {part.joints.method}"
     if part.hours.learning_factor != 1:
         yield f"learning {part.plan.card.production.learning.model}"
-    if part.hours.idle_charged_minutes:
+    if part.hours.idle_minutes:
         yield "idle charged"
-    if len(part.crew.members) > 1:
+    if len(part.crew.rates) > 1:
         yield "mixed crew"
 
 
@@ -77,12 +81,10 @@ def expected() -> set[str]:
     found |= {f"sill {kind}" for kind in ("unknown", "flat", "sloped", "pan", "threshold")}
     found |= {f"learning {model}" for model in LEARNING if model != "none"}
     found |= {f"factor {name}" for name in ("access", "height", "temperature", "congestion", "rework", "pair")}
-    found |= {
-        f"addend {name}" for name in ("shape", "depth_over", "sill", "tape", "perimeter_seal", "penetration_minutes")
-    }
+    found |= {f"addend {name}" for name in ("plain", "shape", "depth", "sill", "extra_strips", "seal", "penetration")}
     found |= {f"role {role}" for role in ROLES} | {"waste added", "waste lost", "stock", "used", "bought in 2"}
     found |= {"rented by 1", "rented by 2", "joints by fluid", "joints by tape", "idle charged", "mixed crew"}
-    found |= {f"{step} on {base}" for step, bases in BASES.items() for base in bases if step != "bond"}
+    found |= {f"{step.name} on {base}" for step in ROW_STEPS.values() for base in step.bases if step.name != "bond"}
     found |= {"bond on price", "markup", "margin", "2 tiers", "3 tiers", "overhead amount", "freight amount"}
     found |= {"USD", "EUR", "JPY", "KWD", "half_up", "half_even", "own_use", "touch_minutes", "1 parts", "2 parts"}
     found |= {"alternate", "by others", "interior", "quantity 0", "seal", "several strips", "nothing"}

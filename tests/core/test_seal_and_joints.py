@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 
-from estimating.core.part import JointWork
+from estimating.core.joints import JointWork
 from rates.core.units import VOLUME_NM3
 from tests.core.invented import (
     Document,
@@ -25,7 +25,6 @@ from tests.core.invented import (
     mark_prices,
     material,
     materials,
-    minutes_of,
     opening,
     packs,
     production,
@@ -79,25 +78,25 @@ def test_weep_gaps_are_left_only_where_a_sill_is_treated(line: Document, around:
     weeps = {"count": 2, "length": "1 in"}
     estimate = sealed(opening(**line), seal={"width": "1/2 in", "weeps": weeps})
     assert float(inches(bought(estimate, "rod 5/8 in").net)) == pytest.approx(around - gaps, rel=1e-12)
-    assert float(inches(work(estimate).takeoff.bead_nm)) == pytest.approx(around - gaps, rel=1e-12)
+    assert float(inches(work(estimate).bead_nm)) == pytest.approx(around - gaps, rel=1e-12)
 
 
 def test_more_gap_than_sill_leaves_no_negative_bead() -> None:
     weeps = {"count": 50, "length": "1 ft"}
     estimate = sealed(opening(), seal={"width": "1/2 in", "weeps": weeps})
-    assert work(estimate).takeoff.bead_nm == 0
+    assert work(estimate).bead_nm == 0
     assert [m.row.role for m in estimate.parts[0].materials] == ["liquid", "mesh"]
 
 
 def test_seal_minutes_go_by_the_foot_of_bead() -> None:
     """(192 − 6) in of bead at 0.5 a foot: 7.75 on top of 30."""
     seal = {"width": "1/2 in", "weeps": {"count": 3, "length": "2 in"}}
-    assert minutes_of(sealed(opening(), seal=seal)).base == Fraction("37.75")
+    assert work(sealed(opening(), seal=seal)).base_minutes == Fraction("37.75")
 
 
 def test_a_line_may_go_without_seal_and_needs_the_request_to_have_one() -> None:
     estimate = sealed(opening("A"), opening("B", seal=False, storey="2"))
-    assert [w.takeoff.bead_nm > 0 for w in estimate.parts[0].works.values()] == [True, False]
+    assert [w.bead_nm > 0 for w in estimate.parts[0].works.values()] == [True, False]
     assert refusals(request(opening(seal=True))) == [("/openings/0/seal", "missing")]
 
 
@@ -164,14 +163,14 @@ def joints_of(joints: Document, method: str = "fluid", **rates: Any) -> JointWor
 )
 def test_joints_are_counted_by_layout(joints: Document, length: Fraction | int) -> None:
     """(ceil(H/b) − 1) L + (ceil(L/a) − 1) H: the worked example of 40 × 20 ft in 8 × 4 sheets is 240 ft."""
-    assert feet(joints_of(joints).takeoff.length_nm) == length
+    assert feet(joints_of(joints).perimeter) == length
 
 
 def test_fluid_joints_take_a_strip_of_mesh_and_liquid_on_their_width() -> None:
     """240 ft × 4 in = 80 ft² at 40 mil: 80 × 144 × 0.04 / 231 gal; 240 ft at 0.25 is 60 minutes."""
     found = joints_of({"walls": [WALL]})
-    use = dict(found.takeoff.use)
-    assert square_feet(found.takeoff.treated_area_nm2) == 80
+    use = found.use
+    assert square_feet(found.treated_area) == 80
     assert (feet(use["mesh"]), gallons(use["liquid"])) == (240, 80 * 144 * Fraction(4, 100) / 231)
     assert found.touch_minutes == 60
 
@@ -179,7 +178,7 @@ def test_fluid_joints_take_a_strip_of_mesh_and_liquid_on_their_width() -> None:
 def test_taped_joints_take_tape_and_primer() -> None:
     """Edge primer: 240 ft × 1 in / 200 ft² a gallon."""
     found = joints_of({"walls": [WALL]}, "tape")
-    use = dict(found.takeoff.use)
+    use = found.use
     assert (feet(use["tape"]), gallons(use["primer"]), "liquid" in use) == (240, Fraction(240, 12 * 200), False)
 
 
@@ -187,7 +186,7 @@ def test_wide_joints_take_strips() -> None:
     """16 in of 9 in mesh lapped by 2: two strips, one more than the first."""
     wide = {"sheathing_joint": {"width": "16 in", "minutes_per_foot": "0.25"}, "tape": {"extra_strip_minutes": "3"}}
     found = joints_of({"walls": [WALL]}, **wide)
-    assert (feet(dict(found.takeoff.use)["mesh"]), found.minutes.base) == (480, 63)
+    assert (feet(found.use["mesh"]), found.base_minutes) == (480, 63)
 
 
 def test_joints_are_a_mark_of_their_own_and_no_opening() -> None:

@@ -86,7 +86,7 @@ def test_two_crews_carry_on_each_from_its_own_half() -> None:
 
 def test_each_part_buys_its_own_packs_and_pays_its_own_set_up() -> None:
     estimate = split()
-    assert [p.hours.setup.mobilisations for p in estimate.parts] == [1, 1]
+    assert [p.hours.mobilisations for p in estimate.parts] == [1, 1]
     assert [bought(estimate, "mesh", part).net > 0 for part in (0, 1)] == [True, True]
     assert work(estimate, 0, 0).quantity == 20 and work(estimate, 1, 1).quantity == 10
 

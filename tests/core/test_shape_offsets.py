@@ -15,9 +15,9 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from estimating.core.shapes import Measure
 from tests.core import outlines
 from tests.core.invented import (
+    Measure,
     costed,
     edition,
     inches,
@@ -144,13 +144,13 @@ def test_strips_of_a_four_sided_rectangle_are_four_lapped_corners_more_than_its_
     geometry = {"face_lap": lap, "turn_sill": lap, "turn_head": lap}
     line = opening(width=f"{text(w)} in", height=f"{text(h)} in", treated_depth=f"{text(d)} in")
     stock = {"role": "mesh", "width": "20 in", "packs": [{"size": "150 ft", "price": "60"}]}
-    found = work(costed(request(line), wide_edition(stock, geometry))).takeoff
+    found = work(costed(request(line), wide_edition(stock, geometry)))
     assert found.choice is not None
     strips = sum(
         (inches(p.length_nm) * inches(p.width_nm) * p.count for p in found.choice.pieces if p.name != "diagonal"),
         Fraction(0),
     )
-    assert strips - square_inches(found.treated_area_nm2) == 4 * f * d
+    assert strips - square_inches(found.treated_area) == 4 * f * d
 
 
 def wide_edition(stock: dict[str, Any], geometry: dict[str, str]) -> dict[str, Any]:

@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 
 from estimating.core import shapes
-from estimating.core.shapes import sloped_depth_nm
+from estimating.core.outlines import over_cosine
 from rates.core.units import LENGTH_NM
 from tests.core import outlines
 from tests.core.invented import (
@@ -80,18 +80,18 @@ def test_an_estimate_prices_the_area_of_the_formula(
     name: str, line: dict[str, Any], perimeter: float, corner_factor: float
 ) -> None:
     """The default lap is 2 in; d is 6 in, but 2 in along a pipe."""
-    takeoff = work(costed(request(opening(**line), length_unit="in"))).takeoff
+    takeoff = work(costed(request(opening(**line), length_unit="in")))
     depth = 2 if name == "pipe" else 6
     expected = perimeter * (depth + 2) + 4 * corner_factor
-    assert float(square_inches(takeoff.treated_area_nm2)) == pytest.approx(expected, rel=1e-12), TABLE
+    assert float(square_inches(takeoff.treated_area)) == pytest.approx(expected, rel=1e-12), TABLE
 
 
 def test_a_pipe_is_covered_along_itself_and_on_the_face() -> None:
     """Area = πDp + πf(D + f): the sleeve, and a ring of width f around it."""
     line = opening(kind="pipe", diameter="4 in", lap_on_pipe="3 in")
-    takeoff = work(costed(request(line))).takeoff
+    takeoff = work(costed(request(line)))
     expected = pi * 4 * 3 + pi * 2 * (4 + 2)
-    assert float(square_inches(takeoff.treated_area_nm2)) == pytest.approx(expected, rel=1e-12)
+    assert float(square_inches(takeoff.treated_area)) == pytest.approx(expected, rel=1e-12)
 
 
 def test_the_segmental_example_comes_out_as_worked() -> None:
@@ -227,15 +227,15 @@ def test_a_door_on_a_slab_may_say_so_by_its_sill() -> None:
     ("angle", "factor"), [("15", 1 / cos(radians(15))), ("60", 2.0), ("0.5", 1 / cos(radians(0.5)))]
 )
 def test_a_sloped_sill_returns_over_its_slope(angle: str, factor: float) -> None:
-    assert float(sloped_depth_nm(6 * INCH, Fraction(angle)) / INCH) == pytest.approx(6 * factor, rel=1e-10)
+    assert float(over_cosine(6 * INCH, Fraction(angle)) / INCH) == pytest.approx(6 * factor, rel=1e-10)
 
 
 def test_a_sloped_sill_adds_its_longer_return_to_the_area() -> None:
     """w·d/cos φ instead of w·d."""
     line = opening(width="36 in", height="60 in", sill={"kind": "sloped", "angle_degrees": "15"})
-    takeoff = work(costed(request(line))).takeoff
+    takeoff = work(costed(request(line)))
     expected = 192 * 8 + 16 + 36 * (6 / cos(radians(15)) - 6)
-    assert float(square_inches(takeoff.treated_area_nm2)) == pytest.approx(expected, rel=1e-12)
+    assert float(square_inches(takeoff.treated_area)) == pytest.approx(expected, rel=1e-12)
 
 
 @pytest.mark.parametrize(

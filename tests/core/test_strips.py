@@ -20,7 +20,6 @@ from tests.core.invented import (
     inches,
     material,
     materials,
-    minutes_of,
     opening,
     production,
     request,
@@ -33,7 +32,7 @@ WINDOW = {"width": "48", "height": "60"}
 
 def choice_of(line: Document, method: str, given: Document) -> StockChoice:
     """The chosen stock and pieces of one opening."""
-    choice = work(costed(request(line, method=method, length_unit="in"), given)).takeoff.choice
+    choice = work(costed(request(line, method=method, length_unit="in"), given)).choice
     assert choice is not None
     return choice
 
@@ -78,7 +77,7 @@ def test_a_piece_wider_than_its_stock_is_cut_in_strips(method: str) -> None:
         materials=stock(role, ("6 in", "100 ft", "50")), production=production(tape={"extra_strip_minutes": "3"})
     )
     estimate = costed(request(opening(**WINDOW), method=method, treated_depth="8 in", length_unit="in"), given)
-    choice = work(estimate).takeoff.choice
+    choice = work(estimate).choice
     assert choice is not None
     assert [(p.name, p.strips, p.pieces, inches(p.width_nm)) for p in choice.pieces[:3]] == [
         ("sill", 2, 2, 6),
@@ -90,7 +89,7 @@ def test_a_piece_wider_than_its_stock_is_cut_in_strips(method: str) -> None:
     lengths = 2 * 48 + 4 * 64 + 2 * 48 + 4 * 8 if method == "fluid" else 2 * 60 + 4 * 64 + 2 * 52 + 4 * 6
     assert inches(bought(estimate, f"{role} 6 in").net) == lengths
     assert choice.extra_strips == 4
-    assert minutes_of(estimate).base == 12 + Fraction("1.125") * 18 + 4 * 3
+    assert work(estimate).base_minutes == 12 + Fraction("1.125") * 18 + 4 * 3
 
 
 @pytest.mark.parametrize(("width", "across"), [("8", True), ("7.99", False)])

@@ -1,84 +1,100 @@
-"""The figures of one schedule line: quantity, touch minutes, weight, and its share of its mark's price."""
+"""The figures of one schedule line: quantity, touch minutes, weight, its share of its mark's price."""
 
 from __future__ import annotations
 
-from functools import partial
+from dataclasses import dataclass
+from typing import Any
 
-from estimating.core.derivations.nodes import Book, Input, Node, zero
-from estimating.core.derivations.printing import MINUTES, NUMBER, TEXT
-from estimating.core.derivations.shares import share_book
-from estimating.core.derivations.split import Split
-
-
-def each_times(split: Split, i: int, figure: str) -> list[Input]:
-    """Quantity of a line and a figure of one opening."""
-    found = split.kind_of(i)
-    if found is None:
-        raise KeyError(f"line.{i}")
-    part, kind = found
-    return [split.quantity(i), part.ref("each", f"kind.{kind}.{figure}")]
+from estimating.core.derivations.split import Shared, Split
+from estimating.core.figures.figure import Step, figure, told
+from estimating.core.figures.printing import MINUTES, MONEY, NUMBER, TEXT
+from estimating.core.figures.rules import given, product, total, zero
+from estimating.core.schedule import Line
+from rates.core.fraction import Fraction
 
 
-def unworked_reason(split: Split, i: int) -> Input:
-    """Why a line is not worked."""
-    line = split.scope.request.schedule.lines[i]
-    if line.reason is not None:
-        return split.scope.lined(i, "left out", "excluded/reason", line.reason, TEXT)
-    if line.alternate is not None:
-        return split.scope.lined(i, "alternate", "alternate", line.alternate, TEXT)
-    return split.scope.lined(i, "quantity", "quantity", "0", TEXT)
+@dataclass(eq=False, repr=False)
+class LineFigures(Shared):
+    """The figures of one schedule line."""
 
+    split: Split
+    place: int
 
-def line_price(split: Split, i: int) -> Book:
-    """A line's share of its mark's price."""
-    scope, m, name = split.scope, split.mark_of.get(i), f"line.{i}.price"
-    title, minor = f"Price of line {i + 1}", scope.estimate.allocation.line_prices[i]
-    if m is None:
-        return {name: lambda: zero(title, "not priced", scope.money, unworked_reason(split, i))}
-    lines, mark_price = split.marks[m].lines, partial(scope.job_ref, "price of the mark", f"mark.{m}.price")
-    if not split.marks[m].price_minor:
-        return {name: lambda: zero(title, "its mark has no price", scope.money, mark_price())}
-    if len(lines) == 1:
-        words = "the mark has no other line"
-        return {name: lambda: Node(title, words, "sum", scope.major(minor), scope.money, lambda: [mark_price()])}
-    return share_book(split.in_marks[m], split.place_of[i], title, minor)
+    def __post_init__(self) -> None:
+        self.line: Line = self.split.estimate.request.schedule.lines[self.place]
+        self.owner, self.worked = self.split.mark_of.get(self.place), self.split.work_of(self.place)
+        self.mark = None if self.owner is None else self.split.marks[self.owner]
+        shared = self.mark is not None and bool(self.mark.price_minor) and len(self.mark.lines) > 1
+        self.shares = self.split.shares_in(self.owner) if shared and self.owner is not None else None
+        self.share_place = self.split.place_of.get(self.place, 0)
+        self.share_title = f"Price of line {self.place + 1}"
+        self.till = self.split.estimate.till
 
+    @property
+    def path(self) -> str:
+        """line.<i>"""
+        return f"line.{self.place}"
 
-def line_book(split: Split, i: int) -> Book:
-    """Every figure of one schedule line; KeyError where there is none."""
-    scope, name = split.scope, f"line.{i}"
-    line, found = scope.request.schedule.lines[i], split.kind_of(i)
-    book: Book = {
-        f"{name}.quantity": lambda: Node(
-            f"Quantity of line {i + 1}",
-            "as the schedule says",
-            "given",
-            line.quantity,
-            NUMBER,
-            lambda: [split.quantity(i)],
-        ),
-    } | line_price(split, i)
-    if found is None:
-        reason = partial(unworked_reason, split, i)
-        book[f"{name}.touch_minutes"] = lambda: zero("Touch minutes", "not worked", MINUTES, reason())
-        book[f"{name}.weight"] = lambda: zero("Weight", "not worked", split.unit, reason())
-        return book
-    part, kind = found
-    touch = part.part.works[kind].touch_minutes_each * line.quantity
-    book[f"{name}.touch_minutes"] = lambda: Node(
-        f"Touch minutes of line {i + 1}",
-        "quantity × touch minutes of one",
-        "product",
-        touch,
+    @property
+    def number(self) -> int:
+        """As people count."""
+        return self.place + 1
+
+    @told
+    def stated(self: Any) -> Any:
+        """Its quantity as the schedule says."""
+        return self.subject.split.line_quantity(self, self.subject.place)
+
+    @figure("Quantity of line {s.number}", NUMBER, value=lambda s: s.line.quantity)
+    def quantity(self: Any) -> Step:
+        return given, "as the schedule says", self.stated
+
+    @told
+    def why_not(self: Any) -> Any:
+        """Why it is not worked."""
+        line, place = self.subject.line, self.subject.place
+        if line.reason is not None:
+            return self.lined(place, "left out", "excluded/reason", line.reason, TEXT)
+        if line.alternate is not None:
+            return self.lined(place, "alternate", "alternate", line.alternate, TEXT)
+        return self.lined(place, "quantity", "quantity", "0", TEXT)
+
+    def of_one(self: Any, step: str) -> list[Any]:
+        """Quantity, and a figure of one opening of its kind."""
+        _, work = self.subject.worked
+        return [self.stated, self.of_figure("each", f"{work.path}.{step}")]
+
+    @figure(
+        lambda s: f"Touch minutes of line {s.number}" if s.worked else "Touch minutes",
         MINUTES,
-        partial(each_times, split, i, "touch_minutes"),
+        value=lambda s: s.worked[1].touch_minutes * s.line.quantity if s.worked else Fraction(0),
     )
-    book[f"{name}.weight"] = lambda: Node(
-        f"Weight of line {i + 1}",
-        "quantity × weight of one",
-        "product",
-        split.weight_of(i),
-        split.unit,
-        partial(each_times, split, i, "weight"),
+    def touch_minutes(self: Any) -> Step:
+        if not self.subject.worked:
+            return zero, "0: not worked", self.why_not
+        return product, "quantity × touch minutes of one", *self.of_one("touch_minutes")
+
+    @figure(
+        lambda s: f"Weight of line {s.number}" if s.worked else "Weight",
+        lambda s: s.weight_unit,
+        value=lambda s: s.split.weight_of(s.place),
     )
-    return book
+    def weight(self: Any) -> Step:
+        if not self.subject.worked:
+            return zero, "0: not worked", self.why_not
+        return product, "quantity × weight of one", *self.of_one("weight")
+
+    @figure(
+        "Price of line {s.number}",
+        MONEY,
+        value=lambda s: s.till.major(s.split.estimate.allocation.line_prices[s.place]),
+    )
+    def price(self: Any) -> Step:
+        if self.subject.mark is None:
+            return zero, "0: not priced", self.why_not
+        of_mark = self.of_figure("price of the mark", f"mark.{self.subject.owner}.price")
+        if not self.subject.mark.price_minor:
+            return zero, "0: its mark has no price", of_mark
+        if not self.is_share:
+            return total, "the mark has no other line", of_mark
+        return tuple(self.shared())

@@ -2,37 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from functools import partial
+from collections.abc import Callable, Iterable, Iterator
 
-from estimating.core.derivations.areas import area_book
-from estimating.core.derivations.build_up import build_up_book, taxable_book
-from estimating.core.derivations.closing import bond_book
-from estimating.core.derivations.crew import crew_book, labour_cost_book
-from estimating.core.derivations.equipment import equipment_book
-from estimating.core.derivations.geometry import geometry_book
-from estimating.core.derivations.hours import Zones, hours_book, zone_book
-from estimating.core.derivations.joints import joint_geometry_book
-from estimating.core.derivations.learning import learning_book
-from estimating.core.derivations.lines import line_book
-from estimating.core.derivations.marks import mark_book, marks_book
-from estimating.core.derivations.materials import material_book
-from estimating.core.derivations.minutes import minutes_book
+from estimating.core.derivations.lines import LineFigures
+from estimating.core.derivations.marks import MarkFigures
 from estimating.core.derivations.nodes import Book, Node
-from estimating.core.derivations.pieces import pieces_book, strip_cost_node
-from estimating.core.derivations.pools import pool_book, weight_book
-from estimating.core.derivations.scope import PartScope, Scope, word
 from estimating.core.derivations.split import Split
-from estimating.core.derivations.steps import Steps
-from estimating.core.derivations.totals import totals_book
-from estimating.core.derivations.use import bead_book, use_book
-from estimating.core.derivations.wages import labour_book
-from estimating.core.derivations.work import Work, joint_work, kind_work
+from estimating.core.derivations.views import Frame, View, book
+from estimating.core.direct import Labour, LabourLine
 from estimating.core.estimate import Estimate
-from rates.core.fraction import Fraction
+from estimating.core.figures.figure import Subject, word
+from estimating.core.material_prices import MaterialPrice
+from estimating.core.part import Part
+from estimating.core.per_area import per_area
 
-PART_FAMILIES = ("kind", "material", "equipment", "labour", "zone")
-JOB_FAMILIES = ("mark", "line")
+Key = tuple[int | None, str, str]  # (part or None for the job, family, step); no family: figures that stand alone
+JOB_FAMILIES, PART_FAMILIES = ("mark", "line"), ("kind", "material", "equipment", "labour", "zone")
 
 
 def place(step: str, count: int) -> int:
@@ -47,11 +32,10 @@ class Register:
 
     def __init__(self, estimate: Estimate) -> None:
         self.estimate = estimate
-        self.job = Scope(estimate, self.node)
-        self.parts = [PartScope(self.job, p) for p in range(len(estimate.parts))]
-        self.split = Split(self.job, self.parts)
-        self.zones = [Zones(part) for part in self.parts]
-        self.books: dict[tuple[str, ...], Book] = {}
+        self.frame = Frame(estimate, self.node)
+        self.split = Split(estimate)
+        self.several = len(estimate.parts) > 1
+        self.books: dict[Key, Book] = {}
         self.nodes: dict[str, Node] = {}
 
     def node(self, figure: str) -> Node:
@@ -64,91 +48,103 @@ class Register:
     def find(self, figure: str) -> Callable[[], Node]:
         """The maker of a figure's step."""
         steps = figure.split(".")
-        if steps[0] == "part" and len(steps) > 2 and self.job.several:
-            part = self.parts[place(steps[1], len(self.parts))]
-            return self.part_subject(part, steps[2:])[".".join(steps[2:])]
+        if steps[0] == "part" and len(steps) > 2 and self.several:
+            return self.of_part(place(steps[1], len(self.estimate.parts)), steps[2:])[figure]
         if steps[0] in JOB_FAMILIES:
-            return self.subject((steps[0], steps[1] if len(steps) > 1 else ""), self.job_family)[figure]
-        job = self.subject(("job",), self.job_book)
-        if figure in job or self.job.several or not self.parts:
+            return self.book((None, steps[0], steps[1] if len(steps) > 1 else ""))[figure]
+        job = self.book((None, "", ""))
+        if figure in job or self.several or not self.estimate.parts:
             return job[figure]
-        return self.part_subject(self.parts[0], steps)[figure]
+        return self.of_part(0, steps)[figure]
 
-    def part_subject(self, part: PartScope, steps: list[str]) -> Book:
+    def of_part(self, part: int, steps: list[str]) -> Book:
         """The steps of the subject of a part that a name begins with."""
         if steps[0] in PART_FAMILIES and len(steps) > 1:
-            return self.subject((part.prefix, steps[0], steps[1]), partial(self.part_family, part))
-        return self.subject((part.prefix, ""), partial(self.part_book, part))
+            return self.book((part, steps[0], steps[1]))
+        return self.book((part, "", ""))
 
-    def subject(self, key: tuple[str, ...], make: Callable[..., Book]) -> Book:
-        """The steps of a subject, made once."""
+    def book(self, key: Key) -> Book:
+        """The steps of the subjects behind a key, made once."""
         if key not in self.books:
-            self.books[key] = make(*key[-2:]) if len(key) > 1 else make()
+            part, family, step = key
+            found: Book = {}
+            for subject in self.of_job(family, step) if part is None else self.subjects(part, family, step):
+                found |= book(View(subject, self.frame))
+            self.books[key] = found if not family or part is None else self.with_weight(found, part, family, step)
         return self.books[key]
 
-    def job_book(self) -> Book:
-        """Figures of the job that stand alone."""
-        steps = Steps(self.job, self.parts)
-        totals = totals_book(self.job, self.parts) | area_book(self.job, self.parts)
-        return build_up_book(steps) | bond_book(steps) | totals | marks_book(self.split)
+    def with_weight(self, found: Book, part: int, family: str, step: str) -> Book:
+        """The figures of a kind with its weight, which the pools have."""
+        if family != "kind":
+            return found
+        name = f"{self.estimate.parts[part].prefix}kind.{step}.weight"
+        return found | {name: self.book((part, "", ""))[name]}
 
-    def job_family(self, family: str, step: str) -> Book:
-        """Figures of one mark or line."""
+    def of_job(self, family: str, step: str) -> Iterable[Subject]:
+        """What has figures in the job itself."""
         if family == "mark":
-            return mark_book(self.split, place(step, len(self.split.marks)))
-        return line_book(self.split, place(step, len(self.estimate.request.schedule.lines)))
+            mark = MarkFigures(self.split, place(step, len(self.split.marks)))
+            return [mark, *([self.split.shares_in(mark.place)] if mark.several else [])]
+        if family == "line":
+            return [LineFigures(self.split, place(step, len(self.estimate.request.schedule.lines)))]
+        estimate, up = self.estimate, self.estimate.up
+        alone = [estimate.totals, estimate.totals.hours, up, up.contained, per_area(estimate), *up.lines]
+        contracts = [pools.contracts for pools in estimate.pools[:1] if pools.by_use and pools.contracts.counts]
+        split = [self.split, self.split.prices] if self.split.on_marks else []
+        own = [x for x in alone if x is not None and not (x is estimate.totals.hours and not self.several)]
+        return [*own, *contracts, *split]
 
-    def part_book(self, part: PartScope, *_: str) -> Book:
-        """Figures of a part that stand alone."""
-        book = hours_book(part) | learning_book(part) | crew_book(part) | labour_cost_book(part)
-        book |= taxable_book(part) | pool_book(part) | {"strip_cost": partial(strip_cost_node, part)}
-        if part.part.joints is not None:
-            weight = self.split.weights[1][part.index]
-            book |= joint_geometry_book(part) | self.work_book(joint_work(part), weight)
-        return book
-
-    def part_family(self, part: PartScope, family: str, step: str) -> Book:
-        """Figures of one kind, material, rental, labour row or zone."""
+    def subjects(self, index: int, family: str, step: str) -> Iterable[Subject]:
+        """What has figures in a part: those that stand alone, or one kind, material, rental, labour row or zone."""
+        part = self.estimate.parts[index]
+        if not family:
+            return self.alone(part)
         if family == "kind":
-            kind = place(step, len(self.estimate.request.schedule.kinds))
-            work, weights = kind_work(part, kind), self.split.weights[0][part.index]
-            return geometry_book(part, kind) | bead_book(part, kind) | self.work_book(work, weights[kind])
+            return [part.works[place(step, len(self.estimate.request.schedule.kinds))]]
         if family == "zone":
-            return zone_book(self.zones[part.index], place(step, len(part.part.hours.zones)))
-        books = {"material": material_book, "equipment": equipment_book, "labour": labour_book}
-        return books[family](part, step)
+            zones = part.hours.zones
+            return [zones[place(step, len(zones))]]
+        return [self.rows(part, family)[step]]
 
-    def work_book(self, work: Work, weight: Fraction) -> Book:
-        """Pieces, use, minutes and weight of a kind or of the joints."""
-        return pieces_book(work) | use_book(work) | minutes_book(work) | weight_book(work, weight)
+    def rows(self, part: Part, family: str) -> dict[str, Subject]:
+        """The rows of a family in a part by the words of their codes, those that are used or could have been chosen."""
+        if family == "labour":
+            return {word(rate.row.code): rate for rate in part.crew.rates}
+        if family == "equipment":
+            return {word(line.row.code): line for line in part.equipment}
+        used = {line.row.code: line for line in part.materials}
+        known = {code for work in part.every_work for code in work.supplies.codes}
+        return {
+            word(row.code): used.get(row.code) or MaterialPrice(part.conditions, row)
+            for row in part.conditions.card.materials
+            if row.code in used or row.code in known
+        }
+
+    def alone(self, part: Part) -> Iterator[Subject]:
+        """Figures of a part that stand alone."""
+        yield from (part.hours, part.crew, self.estimate.pools[part.conditions.place])
+        lines = [line for line in self.estimate.up.lines if line.part == part.conditions.place]
+        labour = [line for line in lines if isinstance(line, LabourLine)]
+        yield Labour(part.conditions, part.crew, part.hours, self.estimate.till)
+        yield from (line.shares for line in labour[:1] if line.shares is not None)
+        yield self.estimate.up.taxable[part.conditions.place]
+        if part.joints is not None:
+            yield part.joints
 
     def names(self) -> Iterator[str]:
         """The name of every figure, the job's first."""
-        yield from self.subject(("job",), self.job_book)
+        yield from self.book((None, "", ""))
         for family, count in (("mark", len(self.split.marks)), ("line", len(self.estimate.request.schedule.lines))):
             for i in range(count):
-                yield from self.subject((family, str(i)), self.job_family)
-        for part in self.parts:
-            for family, step in self.part_subjects(part):
-                for name in self.part_subject(part, [family, step]):
-                    yield part.prefix + name
+                yield from self.book((None, family, str(i)))
+        for index, part in enumerate(self.estimate.parts):
+            yield from (name for name in self.book((index, "", "")) if ".weight" not in name or "kind" not in name)
+            for family, step in self.families(part):
+                yield from self.book((index, family, step))
 
-    def part_subjects(self, part: PartScope) -> Iterator[tuple[str, str]]:
-        """(family, step) of every subject of a part; the figures that stand alone first."""
-        yield "", ""
-        for kind in part.part.works:
-            yield "kind", str(kind)
-        for row in dict.fromkeys(self.materials(part)):
-            yield "material", row
-        for line in part.part.equipment:
-            yield "equipment", word(line.row.code)
-        for code in dict.fromkeys(row.code for row, _ in part.part.crew.members):
-            yield "labour", word(code)
-        for zone in range(len(part.part.hours.zones)):
-            yield "zone", str(zone)
-
-    def materials(self, part: PartScope) -> list[str]:
-        """The materials that are used or could have been chosen, in the order of the table."""
-        used = {line.row.code for line in part.part.materials}
-        used |= {stock.row.code for stock in (*part.supplies.meshes, *part.supplies.tapes)}
-        return [word(row.code) for row in part.card.materials if row.code in used]
+    def families(self, part: Part) -> Iterator[tuple[str, str]]:
+        """(family, step) of every subject of a part that does not stand alone."""
+        yield from (("kind", str(kind)) for kind in part.works)
+        for family in ("material", "equipment", "labour"):
+            yield from ((family, code) for code in self.rows(part, family))
+        yield from (("zone", str(zone)) for zone in range(len(part.hours.zones)))

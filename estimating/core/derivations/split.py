@@ -1,31 +1,43 @@
-"""The split of the price over marks and lines as its derivations see it: weights, places, who owns which line."""
+"""The price over marks and lines, as derivations tell it: largest remainder by weight, so that the shares sum to it."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import cached_property
+from typing import Any
 
-from estimating.core.allocation import Mark, weigh
-from estimating.core.derivations.nodes import Input
-from estimating.core.derivations.printing import MINUTES, NUMBER, Unit
-from estimating.core.derivations.scope import PartScope, Scope
-from estimating.core.derivations.shares import Shares
-from estimating.core.estimate import part_of_lines
+from estimating.core.allocation import Mark
+from estimating.core.estimate import Estimate, part_of_lines
+from estimating.core.figures.figure import Input, Step, Subject, figure, known, told
+from estimating.core.figures.printing import EXACT_MONEY, MINUTES, NUMBER, Unit
+from estimating.core.figures.rules import total
+from estimating.core.pools import Pools
+from estimating.core.remainders import Share, Shares
+from estimating.core.work import KindWork
 from rates.core.fraction import Fraction
 
 
-class Split:
-    """The marks of a job, their weights and who owns which line."""
+@dataclass(eq=False, repr=False)
+class Split(Subject):
+    """The split of one estimate."""
 
-    def __init__(self, scope: Scope, parts: Sequence[PartScope]) -> None:
-        self.scope = scope
-        self.parts = parts
-        self.marks: Sequence[Mark] = scope.estimate.allocation.marks
+    estimate: Estimate
+
+    @property
+    def path(self) -> str:
+        """marks"""
+        return "marks"
+
+    @cached_property
+    def marks(self) -> tuple[Mark, ...]:
+        """The marks with their sums."""
+        return self.estimate.allocation.marks
 
     @cached_property
     def owner(self) -> Mapping[int, int]:
         """Part index by line index."""
-        return part_of_lines(self.scope.estimate.parts)
+        return part_of_lines(self.estimate.parts)
 
     @cached_property
     def mark_of(self) -> Mapping[int, int]:
@@ -37,87 +49,116 @@ class Split:
         """A line's place among those of its mark, by line index."""
         return {i: place for mark in self.marks for place, i in enumerate(mark.lines)}
 
-    @cached_property
-    def weights(self) -> tuple[list[dict[int, Fraction]], list[Fraction]]:
-        """Weights of kinds and joints by part, in money (major units) or touch minutes."""
-        estimate = self.scope.estimate
-        of_kinds, of_joints = weigh(estimate.parts, estimate.up, self.scope.request, estimate.till)
-        size = Fraction(1) if self.by_minutes else self.scope.major(1)
-        return [{k: w * size for k, w in found.items()} for found in of_kinds], [w * size for w in of_joints]
+    @property
+    def weight_unit(self) -> Unit:
+        """What weights are in."""
+        return MINUTES if self.estimate.request.allocate_by == "touch_minutes" else EXACT_MONEY
 
     @cached_property
     def weightless(self) -> bool:
-        """Whether no kind and no joints weigh anything, so that all marks that are worked count alike."""
-        of_kinds, of_joints = self.weights
-        return not any(of_joints) and not any(weight for found in of_kinds for weight in found.values())
+        """Whether nothing weighs anything, so that all marks that are worked count alike."""
+        return not any(weight for pool in self.estimate.pools for weight in pool.weights.values())
 
     @property
-    def by_minutes(self) -> bool:
-        """Whether the price goes by touch minutes alone."""
-        return self.scope.request.allocate_by == "touch_minutes"
+    def on_marks(self) -> bool:
+        """Whether there is a price, and a mark to put it on."""
+        marks = self.marks
+        return bool(marks) and marks[-1].mark is not None and bool(self.estimate.up.price_minor)
 
-    @property
-    def unit(self) -> Unit:
-        """What weights are in."""
-        return MINUTES if self.by_minutes else self.scope.exact_money
+    def weight(self, mark: Mark) -> Fraction:
+        """A mark's weight."""
+        return Fraction(0) if self.weightless else mark.weight
 
-    def kind_of(self, i: int) -> tuple[PartScope, int] | None:
-        """(part, kind) of a line that is worked, None of one that is not."""
-        line, owner = self.scope.request.schedule.lines[i], self.owner.get(i)
-        if owner is None or line.kind is None or not line.quantity or not line.priced:
-            return None
-        part = self.parts[owner]
-        return (part, line.kind) if line.kind in part.part.works else None
-
-    def quantity(self, i: int, term: int | None = None) -> Input:
-        """The quantity of a line."""
-        line = self.scope.request.schedule.lines[i]
-        return self.scope.lined(i, f"line {i + 1}", "quantity", line.quantity, NUMBER, term)
-
-    def weight_of(self, i: int) -> Fraction:
-        """Quantity × weight of one, of a line that is worked."""
-        found = self.kind_of(i)
-        if found is None:
-            return Fraction(0)
-        return self.weights[0][found[0].index][found[1]] * self.scope.request.schedule.lines[i].quantity
+    @figure(
+        "Weight of all marks",
+        lambda s: s.weight_unit,
+        step="weight",
+        label="all weights",
+        when=lambda s: s.on_marks,
+        value=lambda s: sum((s.weight(mark) for mark in s.marks), Fraction(0)),
+    )
+    def all_weights(self: Any) -> Step:
+        real, unit = self.subject, self.in_currency(self.subject.weight_unit)
+        named = enumerate(real.marks)
+        each = (known(Input(str(x.mark), real.weight(x), unit, f"mark.{m}.weight")) for m, x in named)
+        return total, "Σ marks", *each
 
     @cached_property
     def prices(self) -> Shares:
         """The price over the marks."""
-        scope = self.scope
         return Shares(
-            scope,
-            scope.estimate.up.price_minor,
+            "marks",
+            self.estimate.till,
+            self.estimate.up.price_minor,
             [0 if self.weightless else mark.weight_units for mark in self.marks],
             [f"mark.{m}.price" for m in range(len(self.marks))],
-            total=lambda: scope.job_ref("price", "price"),
-            whole=lambda: scope.job_ref("all weights", "marks.weight"),
-            missing="marks.missing",
-            weight=lambda m: scope.job_ref("weight", f"mark.{m}.weight"),
-            worked=[mark.quantity > 0 for mark in self.marks],
+            ("price", "price"),
+            ("all weights", "marks.weight"),
+            lambda m: ("weight", f"mark.{m}.weight"),
+            [mark.quantity > 0 for mark in self.marks],
         )
-
-    @cached_property
-    def in_marks(self) -> Mapping[int, Shares]:
-        """The price of each mark of several lines over them."""
-        return {m: self.in_mark(m) for m, mark in enumerate(self.marks) if len(mark.lines) > 1}
 
     def in_mark(self, m: int) -> Shares:
         """The price of one mark over its lines."""
-        scope, mark, name = self.scope, self.marks[m], f"mark.{m}"
+        mark, lines = self.marks[m], self.estimate.request.schedule.lines
         return Shares(
-            scope,
+            f"mark.{m}",
+            self.estimate.till,
             mark.price_minor,
             [self.weight_of(i) for i in mark.lines],
             [f"line.{i}.price" for i in mark.lines],
-            total=lambda: scope.job_ref("price of the mark", f"{name}.price"),
-            whole=lambda: scope.job_ref("weight of the mark", f"{name}.weight"),
-            missing=f"{name}.missing",
-            weight=lambda place: scope.job_ref("weight", f"line.{mark.lines[place]}.weight"),
-            worked=[scope.request.schedule.lines[i].quantity > 0 for i in mark.lines],
+            ("price of the mark", f"mark.{m}.price"),
+            ("weight of the mark", f"mark.{m}.weight"),
+            lambda place: ("weight", f"line.{mark.lines[place]}.weight"),
+            [lines[i].quantity > 0 for i in mark.lines],
         )
 
+    @cached_property
+    def of_marks(self) -> dict[int, Shares]:
+        """The prices of marks over their lines, as far as they were asked for."""
+        return {}
 
-def weight_unit(split: Split) -> Fraction:
-    """One whole unit of weight in the unit that weights are told in."""
-    return split.marks[0].scale.weight * (1 if split.by_minutes else split.scope.major(1))
+    def shares_in(self, m: int) -> Shares:
+        """The price of one mark over its lines, made once."""
+        if m not in self.of_marks:
+            self.of_marks[m] = self.in_mark(m)
+        return self.of_marks[m]
+
+    def work_of(self, i: int) -> tuple[Pools, KindWork] | None:
+        """(part's pools, kind as worked) of a line, None of one that is not worked."""
+        line, owner = self.estimate.request.schedule.lines[i], self.owner.get(i)
+        if owner is None or line.kind is None or not line.quantity or not line.priced:
+            return None
+        pools = self.estimate.pools[owner]
+        work = pools.part.works.get(line.kind)
+        return None if work is None else (pools, work)
+
+    def weight_of(self, i: int) -> Fraction:
+        """Quantity × weight of one, of a line that is worked."""
+        found = self.work_of(i)
+        if found is None:
+            return Fraction(0)
+        pools, work = found
+        return pools.of_kinds[work.index] * self.estimate.request.schedule.lines[i].quantity
+
+    def line_quantity(self, view: Any, i: int) -> Any:
+        """The quantity of a line."""
+        line = self.estimate.request.schedule.lines[i]
+        return view.lined(i, f"line {i + 1}", "quantity", line.quantity, NUMBER)
+
+
+class Shared(Share):
+    """A mark's or a line's part of the price."""
+
+    share_step = "price."
+    split: Split
+
+    @property
+    def weight_unit(self) -> Unit:
+        """What weights are in."""
+        return self.split.weight_unit
+
+    @told
+    def price_of_job(self: Any) -> Any:
+        """The price."""
+        return self.of_figure("price", "price")

@@ -20,7 +20,14 @@ class Unit(NamedTuple):
     text: str
     shown: str
 
+    def in_currency(self, currency: str) -> Unit:
+        """The unit with the currency's code for money."""
+        return self._replace(text=self.text.replace(MONEY_CODE, currency))
 
+
+MONEY_CODE = "{money}"  # stands for the job's currency in units
+MONEY = Unit(MONEY_CODE, "money")
+EXACT_MONEY = Unit(MONEY_CODE, "number")
 NUMBER = Unit("", "number")
 TEXT = Unit("text", "text")
 LENGTH = Unit("nm", "length")
@@ -39,7 +46,15 @@ UNITS = {
     "imperial": {"length": "in", "perimeter": "ft", "area": "ft2", "volume": "gal"},
     "metric": {"length": "mm", "perimeter": "m", "area": "m2", "volume": "L"},
 }
+PER = {RUN: "per_perimeter", VOLUME: "per_volume", EACH: "number"}
 SIZES = LENGTH_NM | AREA_NM2 | VOLUME_NM3
+
+
+def money_for(unit: Unit | str) -> Unit:
+    """Money for each unit of a quantity, or for each hour, minute, day, area."""
+    if isinstance(unit, str):
+        return Unit(f"{MONEY_CODE}/{unit}", "number")
+    return Unit(f"{MONEY_CODE}/{unit.text}", PER[unit])
 
 
 def whole_text(number: int) -> str:
@@ -64,7 +79,7 @@ def terminating_places(denominator: int) -> int | None:
 def exact_text(value: Value) -> str:
     """The exact value: decimal where it terminates, else numerator/denominator; a text as it is."""
     if isinstance(value, str):
-        return value
+        return str(value)  # a plain text, also of one that says where it is from
     places = terminating_places(value.denominator)
     if places is None:
         return f"{whole_text(value.numerator)}/{whole_text(value.denominator)}"
@@ -77,7 +92,7 @@ def exact_text(value: Value) -> str:
 def print_value(value: Value, unit: Unit, units: str, currency: str) -> str:
     """The value as the answer prints it, with its unit; quantities half-up at six places."""
     if isinstance(value, str):
-        return value
+        return str(value)
     if unit.shown == "money":
         return f"{print_money(int(value * 10 ** minor_digits(currency)), currency)} {currency}"
     names = UNITS[units]

@@ -4,18 +4,17 @@ Overtime: half of the regular rate more for every hour past forty of a week, the
 divided by all hours worked (29 CFR 778.107 to 778.115). On work under a prevailing-wage determination the half is of
 the basic rate determined or of the wage paid, whichever is more; the fringe is never multiplied (DOL Prevailing Wage
 Resource Book). Amounts are major units, exact; nothing is rounded here but where a function says so. Rates, ceilings
-and section numbers are dated: the product of this module follows what its caller states.
+and section numbers are dated. A second way to the rates of estimating/core/wages.py, for the tests alone.
 """
 
 from __future__ import annotations
 
-import datetime
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from rates.core.fraction import Fraction
+from rates.core.labour_rows import OVERTIME_AFTER, Determination
 
-OVERTIME_AFTER = 40  # hours of a workweek, 29 CFR 778.101
 ONE_AND_A_HALF = Fraction(3, 2)
 
 
@@ -59,27 +58,6 @@ def week_pay(work: Sequence[Work], *, earnings: Fraction | int = 0, after: Fract
     straight = sum((Fraction(w.hours) * w.rate for w in work), Fraction(earnings))
     regular = straight / hours
     return WeekPay(hours, straight, regular, overtime_hours(hours, after) * regular / 2)
-
-
-@dataclass(frozen=True)
-class Determination:
-    """A prevailing-wage determination for a class of worker in an area: a basic rate and a fringe an hour."""
-
-    number: str
-    area: str
-    classification: str
-    starts: datetime.date
-    ends: datetime.date | None
-    basic_rate: Fraction
-    fringe: Fraction
-
-    def covers(self, day: datetime.date) -> bool:
-        """Whether it is in force on a day, the last one included."""
-        return self.starts <= day and (self.ends is None or day <= self.ends)
-
-    def is_met_by(self, wage: Fraction, fringe: Fraction) -> bool:
-        """Whether wage and fringe together come to what is determined, however they are split."""
-        return wage + fringe >= self.basic_rate + self.fringe
 
 
 @dataclass(frozen=True)
