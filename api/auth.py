@@ -21,7 +21,7 @@ from rest_framework.throttling import BaseThrottle
 from api.limits import spend
 from api.origin import address_of
 from rates.actions.sign_in import Caller, find_caller, find_member
-from rates.roles import ROLES
+from rates.roles import ROLES, roles_with
 
 CHALLENGE = {"WWW-Authenticate": 'Bearer realm="estimating"'}
 
@@ -112,5 +112,5 @@ class ScopePermission(BasePermission):
         if not scope or scope in caller.scopes:
             return True
         lacking = "this access key" if scope in ROLES.get(caller.role, ()) else f"the role {caller.role}"
-        self.message = f"{lacking} lacks the scope {scope}"
+        self.message = f"{lacking} lacks the scope {scope}, which {roles_with(scope)} have"
         return False

@@ -24,7 +24,7 @@ from rates.roles import ROLES
 from rates.scope import changes_of, company
 
 FOLDER = Path(__file__).resolve().parent.parent / "estimating" / "demo"
-ESTIMATOR = ("read", "costs", "rates.read", "estimate", "matches", "rates.draft")
+ESTIMATOR = ("read", "costs", "rates.read", "estimate", "answers", "matches", "rates.draft")
 APPROVER = ("read", "costs", "rates.read", "rates.approve")
 ROLE_KEYS = {role: f"demo-{role.replace('_', '-')}.key" for role in ROLES}  # a member of each role, by all that it may
 RATES = ("rates.json", "rates-next.json")

@@ -8,7 +8,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from estimating.core.job import Job, read_request
+from django.db.models import Q
+
+from estimating.core.job import NONE_OPEN, Job, read_request
+from estimating.core.open_questions import OpenQuestions
+from estimating.intake.open_questions import open_in
 from estimating.models import Estimate, ScheduleRevision
 from rates.cards import stored_sources
 from rates.core.card import EditionSource
@@ -24,10 +28,11 @@ class Stored:
 
     request: Mapping[str, Any]
     editions: Sequence[EditionSource]
+    questions: OpenQuestions = NONE_OPEN
 
     def job(self) -> Job:
         """The request as the core understands it; Refused."""
-        return read_request(self.request, self.editions)
+        return read_request(self.request, self.editions, self.questions)
 
 
 def for_core(request: Mapping[str, Any], openings: object, length_unit: str = "") -> dict[str, Any]:
@@ -46,16 +51,25 @@ def stored(row: Estimate) -> Stored:
     request = unpack(row.request)
     if row.schedule_id is not None:
         openings, unit = schedule_openings(company=row.company_id, id=row.schedule_id)
+        questions = schedule_questions(company=row.company_id, id=row.schedule_id)
     else:
-        openings, unit = request["openings"], ""
+        openings, unit, questions = request["openings"], "", NONE_OPEN
     editions = stored_sources(company=row.company_id, kept=row.editions)
-    return Stored(for_core(request, openings, unit), editions)
+    return Stored(for_core(request, openings, unit), editions, questions)
 
 
 def schedule_openings(*, company: uuid.UUID, id: uuid.UUID) -> tuple[list[Any], str]:
     """The opening lines of a stored schedule, and the unit of their bare numbers."""
     body, unit = ScheduleRevision.objects.of(company).values_list("openings", "length_unit").get(pk=id)
     return list(unpack(body)), str(unit)
+
+
+def schedule_questions(*, company: uuid.UUID, id: uuid.UUID) -> OpenQuestions:
+    """What a stored schedule leaves open; its report is read only where there is anything."""
+    rows = ScheduleRevision.objects.of(company).filter(pk=id)
+    asks = rows.filter(Q(blocks_issue__gt=0) | Q(to_know__gt=0), report__isnull=False)
+    report = asks.values_list("report", flat=True).first()
+    return NONE_OPEN if report is None else open_in(unpack(report))
 
 
 def mobilisation_dates(request: Mapping[str, Any]) -> list[tuple[str, datetime.date]]:

@@ -52,7 +52,12 @@ WHERE company_id = %s AND estimate_id = %s AND name = %s AND stretch = 0
 def read_summary(*, company: uuid.UUID, estimate: uuid.UUID) -> bytes | None:
     """The JSON text of a costed estimate's document, None for any other id."""
     row = first_row(SUMMARY_QUERY, company, estimate, SUMMARY)
-    return decompress(row[0]) if row is not None else None
+    return with_scope(decompress(row[0])) if row is not None else None
+
+
+def with_scope(summary: bytes) -> bytes:
+    """A stored document; one that was stored before scopes were told has null for it."""
+    return summary if summary.startswith(b'{"scope":') else b'{"scope":null,' + summary[1:]
 
 
 def is_list(*, company: uuid.UUID, estimate: uuid.UUID, name: str) -> bool:

@@ -10,13 +10,14 @@ SCOPES = {
     "costs": "see costs, wages, burden and margins: build-ups, cost codes, derivations, amounts of materials",
     "rates.read": "see the tables of editions, wages included",
     "estimate": "make projects, schedules, estimates and comparisons, and cancel runs",
+    "answers": "answer questions on a schedule and edit its lines, and take both back",
     "matches": "confirm or reject proposed matches between two revisions of a schedule",
     "rates.draft": "make rate books, draft and submit editions",
     "rates.approve": "approve, send back and withdraw editions",
     "audit": "see who changed what",
     "company": "change the company, its members and access keys",
 }
-_ESTIMATOR = frozenset({"read", "costs", "rates.read", "estimate", "matches"})
+_ESTIMATOR = frozenset({"read", "costs", "rates.read", "estimate", "answers", "matches"})
 ROLES = {
     "viewer": frozenset({"read"}),
     "sales": frozenset({"read", "estimate"}),
@@ -24,3 +25,9 @@ ROLES = {
     "rate_keeper": _ESTIMATOR | {"rates.draft", "rates.approve", "audit"},
     "principal": frozenset(SCOPES),
 }
+
+
+def roles_with(scope: str) -> str:
+    """The roles that have a scope, as a sentence names them."""
+    names = [role.replace("_", " ") for role, scopes in ROLES.items() if scope in scopes]
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)

@@ -67,7 +67,8 @@ def perform(request: HttpRequest, operation: Operation, call: Call, sending: Any
 
         def act() -> tuple[HttpResponse, bool]:
             answer = operation.view(call) if operation.atomic else pending()
-            note_change(call, operation, answer)
+            if answer.stored:
+                note_change(call, operation, answer)
             return write_answer(request, operation, answer, call.format), answer.secret
 
         return do_once(keeping, act)

@@ -26,6 +26,7 @@ LISTED = (
     "cost-codes",
     "methods",
     "alternates",
+    "assumptions",
 )  # parts that are lists, also as tables
 TABLES = (*LISTED, "pieces")  # those, and the items of the pieces
 COSTLY = ("cost-codes", "methods", "alternates")  # parts that show costs throughout

@@ -37,6 +37,7 @@ class Answer:
     headers: Mapping[str, str] = field(default_factory=dict)
     secret: bool = False  # shows something that is never kept
     changed: Any = None  # what the audit keeps as the state after, where it is not the content
+    stored: bool = True  # False for a look ahead, of which the audit keeps nothing
 
 
 @dataclass(frozen=True)

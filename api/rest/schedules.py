@@ -8,12 +8,12 @@ from collections.abc import Callable
 from api.rest.exchange import Answer, Call, listing
 from api.rest.pieces import id_text
 from estimating.actions import intake as actions
-from estimating.actions.intake import Received, Told
-from estimating.actions.stakes import money_at_stake
+from estimating.actions import stakes
+from estimating.actions.intake import Told
 from estimating.queries import intake as queries
 from estimating.queries import projects as project_queries
 from estimating.queries.projects import Schedule
-from rates.core.fields import Field, MapOf, Record, measure, text
+from rates.core.fields import Field, measure, text
 from rates.core.units import AREA_NM2, read_area
 from rates.paging import Page
 
@@ -26,16 +26,12 @@ ENDS = {
     "application/x-step": ".ifc",
     "application/octet-stream": ".bin",
 }
-ANSWERS = Record(
-    lambda answers: answers,
-    (Field("answers", MapOf(text(400), high=actions.MOST_ANSWERS), "answer by question id", required=True),),
-)
 clouds = Field("clouds", text(4000), "marks that the drawing issue clouds, with commas between them")
 MOST_WALL = 10**7 * AREA_NM2["m2"]
 wall_area = Field(
     "wall_area", measure(read_area, high=MOST_WALL), "gross exterior wall area, to compare density with past jobs"
 )
-estimate = Field("estimate", id_text, "the costed estimate whose assumptions and rates price it", required=True)
+estimate = Field("estimate", id_text, "the costed estimate whose assumptions and rates price it")
 since = Field("from", id_text, "the revision to compare with", required=True)
 
 
@@ -75,28 +71,6 @@ def created(schedule: Schedule) -> Answer:
     return Answer(schedule, status=201, tag=schedule.tag, location=f"/v1/opening-schedules/{schedule.id}")
 
 
-def answer(call: Call) -> Callable[[], Answer]:
-    """POST /v1/opening-schedules/{id}/answers: the same file read again with the answers, as a new revision."""
-    answered = actions.answer(company=call.company, id=call.id, answers=dict(call.body))
-    received: Received = answered.received
-
-    def store() -> Answer:
-        before = answered.before
-        schedule = actions.store(
-            company=call.company,
-            project=before.project_id,
-            member=call.caller.member,
-            received=received,
-            media_type=before.media_type,
-            now=call.now,
-            drawing_issue=before.drawing_issue,
-            answers_of=before.pk,
-        )
-        return created(schedule)
-
-    return store
-
-
 def questions(call: Call) -> Answer:
     """GET /v1/opening-schedules/{id}/questions."""
     page = queries.questions(
@@ -111,7 +85,7 @@ def questions(call: Call) -> Answer:
 
 def at_stake(call: Call) -> Answer:
     """GET /v1/opening-schedules/{id}/stakes?estimate=."""
-    found = money_at_stake(company=call.company, id=call.id, estimate=call.query["estimate"])
+    found = stakes.at_stake(company=call.company, id=call.id, estimate=call.query["estimate"])
     return listing(Page(found, None))
 
 

@@ -15,6 +15,7 @@ import orjson
 from api.auth import Refusal
 from api.rest.exchange import Operation
 from api.rest.plain import plain
+from estimating.outputs.assumptions.item import EDITION
 from rates.actions.sign_in import Caller
 from rates.documents import write_json
 from rates.paging import Page
@@ -23,7 +24,7 @@ Shape = Callable[[Any], Any]
 VEILED_SCOPES = ("read", "estimate")
 TOTALS = ("openings", "perimeter", "treated_area", "hours", "crew_days", "price", "price_per_opening")
 ESTIMATE = (
-    "id", "state", "progress", "project", "number", "schedule", "edition", "layers", "work_date", "known_at",
+    "scope", "id", "state", "progress", "project", "number", "schedule", "edition", "layers", "work_date", "known_at",
     "currency", "units", "by_mark", "remarks", "cautions", "input_digest", "engine_version", "problems", "reason",
     "created_at", "costed_at",
 )  # fmt: skip
@@ -77,6 +78,13 @@ def comparison(value: Any) -> Any:
     return only(COMPARISON)(found) | causes
 
 
+def assumptions(value: Any) -> Any:
+    """Those that tell nothing of the tables of an edition."""
+    if isinstance(value, Page):
+        return replace(value, items=tuple(assumptions(list(value.items))))
+    return [item for item in value if item["source"] != EDITION]
+
+
 def company(value: Any) -> Any:
     """The company without its least margin."""
     return {name: item for name, item in as_object(value).items() if name not in COMPANY_HIDDEN}
@@ -90,6 +98,7 @@ SHAPES: dict[str, Shape] = {
     "estimate-materials": only(MATERIALS),
     "estimate-equipment": only(EQUIPMENT),
     "estimate-hours": only(HOURS),
+    "estimate-assumptions": assumptions,
     "make-comparison": comparison,
     "comparison": comparison,
 } | dict.fromkeys(
@@ -97,7 +106,7 @@ SHAPES: dict[str, Shape] = {
         "rate-books", "rate-book", "editions", "in-force",
         "projects", "make-project", "project", "change-project", "project-estimates",
         "opening-schedules", "add-opening-schedule", "opening-schedule", "schedule-openings", "schedule-source",
-        "schedule-questions", "answer-schedule-questions", "schedule-stakes", "schedule-reading", "schedule-report",
+        "schedule-questions", "schedule-stakes", "schedule-reading", "schedule-report",
         "schedule-changes",
         "estimate-openings", "estimate-pieces", "estimate-per-area", "comparisons", "feed",
     ),

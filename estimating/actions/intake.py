@@ -5,31 +5,41 @@ from __future__ import annotations
 import datetime
 import hashlib
 import uuid
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from django.db import IntegrityError, transaction
 
 from estimating.actions.projects import lock_project
-from estimating.actions.reading import read_file as read_program_file
+from estimating.actions.reading import read_intake
+from estimating.intake.answer_rules import Rule
 from estimating.intake.asking import BLOCKS_COSTING, BLOCKS_ISSUE, TO_KNOW
+from estimating.intake.edit_questions import Editing
+from estimating.intake.edits import Edit, NewEdit
 from estimating.intake.grid import place_of
-from estimating.intake.program_files import is_program_file, rows_reading
-from estimating.intake.reading import Intake, Options, read_file, read_rows
-from estimating.intake.report import Report, count_open, make_report, pack_columns, unpack_columns
-from estimating.intake.sheets_reading import Known
+from estimating.intake.questions import Kept
+from estimating.intake.reading import Intake, Options
+from estimating.intake.report import (
+    Report,
+    count_open,
+    edits_of,
+    kept_of,
+    make_report,
+    pack_columns,
+    rules_of,
+    unpack_columns,
+)
+from estimating.intake.tables import Known
 from estimating.models import KeptColumns, ScheduleRevision
 from estimating.queries import projects as shown
 from estimating.queries.past import NM2_OF_MM2, NM_OF_UM, company_past
 from rates.core.fraction import Fraction
-from rates.core.problems import Problem, Refused, escape
 from rates.documents import compress, decompress, pack, unpack
 from rates.refusals import NotThere
 
 CONFIRMED = "columns"  # the question whose answer is kept for the company
-MOST_ANSWERS = 5_000
 
 
 @dataclass(frozen=True)
@@ -53,8 +63,33 @@ class Received:
     told: Told
 
 
+@dataclass(frozen=True)
+class Carried:
+    """What a revision hands on: its answers, rules and edits; the headings whose columns its own file asks about.
+
+    same_file: whether it is the revision's own file that is read again.
+    """
+
+    kept: Mapping[str, Kept] = field(default_factory=dict)
+    rules: Sequence[Rule] = ()
+    edits: Sequence[Edit] = ()
+    asked: frozenset[str] = frozenset()
+    same_file: bool = False
+
+
+@dataclass(frozen=True)
+class Sent:
+    """What a request says of a revision: answers by key, rules, edits; who says it and when, as they are kept."""
+
+    answers: Mapping[str, str] = field(default_factory=dict)
+    rules: Sequence[Rule] = ()
+    edits: Sequence[NewEdit] = ()
+    by: str = ""
+    at: str = ""
+
+
 def receive(*, company: uuid.UUID, project: uuid.UUID, data: bytes, told: Told) -> Received:
-    """A file read for a project, with the answers kept from its last revision; Refused where nothing can be read."""
+    """A file read for a project, with the answers and edits of its last revision; Refused where nothing can be read."""
     last = (
         ScheduleRevision.objects.of(company)
         .filter(project_id=project)
@@ -62,33 +97,44 @@ def receive(*, company: uuid.UUID, project: uuid.UUID, data: bytes, told: Told) 
         .values_list("report", flat=True)
         .first()
     )
-    kept = unpack(last)["answers"] if last is not None else {}
-    return read_source(company=company, project=project, data=data, told=told, answers=kept)
+    carried = carried_of(unpack(last)) if last is not None else Carried()
+    return read_source(company=company, project=project, data=data, told=told, carried=carried)
+
+
+def carried_of(report: Report) -> Carried:
+    """What a report hands on to another file."""
+    return Carried(kept_of(report), rules_of(report), edits_of(report))
 
 
 def read_source(
-    *,
-    company: uuid.UUID,
-    project: uuid.UUID,
-    data: bytes,
-    told: Told,
-    answers: Mapping[str, str],
-    asked: frozenset[str] = frozenset(),
+    *, company: uuid.UUID, project: uuid.UUID, data: bytes, told: Told, carried: Carried, sent: Sent | None = None
 ) -> Received:
-    """A file read with these answers; Refused. `asked`: headings whose columns this very file asks about."""
+    """A file read with all that is carried and sent; Refused."""
+    sent = sent or Sent()
+    known = kept_columns(company)
     options = Options(
-        answers=answers,
-        columns={mark: columns for mark, columns in kept_columns(company).items() if mark not in asked},
+        answers=sent.answers,
+        given=sent.rules,
+        kept=carried.kept,
+        rules=carried.rules,
+        editing=Editing(carried.edits, sent.edits, sent.by, sent.at, hashlib.sha256(data).hexdigest()),
+        columns={mark: columns for mark, columns in known.items() if mark not in carried.asked},
         company=company_past(company=company, project=project, wall_area_nm2=told.wall_area_nm2),
         length_unit=told.length_unit or "",
     )
-    if is_program_file(data):
-        file = read_program_file(data, told.name, told.length_unit)
-        format = "json" if data.lstrip()[:1] in (b"[", b"{") else "text"
-        intake = read_rows(format, rows_reading(file.rows, data), file.length_unit, options)
-    else:
-        intake = read_file(data, options)
-    return Received(intake, make_report(intake, list(told.clouds)), data, confirmed_columns(intake), told)
+    intake = read_intake(data, told.name, told.length_unit, options)
+    if carried.same_file:  # what is not asked under these answers may be under others
+        intake = replace(intake, kept={**carried.kept, **intake.kept})
+    given = {rule.id for rule in sent.rules}
+    rules = [rule for rule in carried.rules if rule.id not in given]
+    rules += [rule for rule in sent.rules if rule.id in intake.touched]
+    report = make_report(intake, list(told.clouds), rules) | {"learnt": learnt_tables(intake, options.columns)}
+    return Received(intake, report, data, confirmed_columns(intake), told)
+
+
+def learnt_tables(intake: Intake, known: Known) -> list[str]:
+    """The headings, by fingerprint, whose columns were read as the company keeps them."""
+    return sorted({table["fingerprint"] for table in intake.tables} & set(known))
 
 
 def kept_columns(company: uuid.UUID) -> Known:
@@ -129,14 +175,19 @@ def store(
     now: datetime.datetime,
     drawing_issue: str = "",
     answers_of: uuid.UUID | None = None,
+    forgotten: frozenset[str] = frozenset(),
 ) -> shown.Schedule:
-    """The new revision of a file that was read, its questions beside it; NotThere."""
+    """The new revision of a file that was read, its questions beside it; NotThere.
+
+    forgotten: fingerprints of columns whose confirmation is taken back for the company.
+    """
     intake, report = received.intake, received.report
     counts = count_open(report)
     compressed, lines, packed = compress(received.source), pack(intake.lines), pack(report)
     row = lock_project(company, project)
     row.last_schedule += 1
     row.save(update_fields=["last_schedule"])
+    KeptColumns.objects.of(company).filter(fingerprint__in=forgotten - set(received.confirmed)).delete()
     keep_columns(company=company, member=member, confirmed=received.confirmed, now=now)
     revision = ScheduleRevision.objects.add(
         company=company,
@@ -186,37 +237,6 @@ def keep_columns(*, company: uuid.UUID, member: uuid.UUID, confirmed: Known, now
             row.save()
 
 
-@dataclass(frozen=True)
-class Answered:
-    """A revision read again with more answers."""
-
-    received: Received
-    before: ScheduleRevision
-
-
-def answer(*, company: uuid.UUID, id: uuid.UUID, answers: Mapping[str, str]) -> Answered:
-    """The source of a revision read with its answers and these; NotThere, Refused with answers that do not fit."""
-    before = find_revision(company, id)
-    report = report_of(before)
-    known = {question["id"] for question in report["questions"]}
-    unknown = [
-        Problem(f"/answers{escape(question)}", "not_found", "this revision asks no such question")
-        for question in answers
-        if question not in known
-    ]
-    if unknown:
-        raise Refused(unknown)
-    received = read_again(company=company, before=before, report=report, answers=answers)
-    wrong = [
-        Problem(f"/answers{escape(question)}", "answer_does_not_fit", why)
-        for question, why in received.intake.refused_answers
-        if question in answers
-    ]
-    if wrong:
-        raise Refused(wrong)
-    return Answered(received, before)
-
-
 def find_revision(company: uuid.UUID, id: uuid.UUID) -> ScheduleRevision:
     """A revision with its source and report; NotThere."""
     row = ScheduleRevision.objects.of(company).filter(pk=id).first()
@@ -228,12 +248,14 @@ def find_revision(company: uuid.UUID, id: uuid.UUID) -> ScheduleRevision:
 def report_of(row: ScheduleRevision) -> Report:
     """The report of a revision; an empty one for lines that came without."""
     if row.report is None:
-        return {"questions": [], "answers": {}, "clouds": [], "tables": []}
+        return {"questions": [], "kept": [], "clouds": [], "tables": []}
     return dict(unpack(row.report))
 
 
-def read_again(*, company: uuid.UUID, before: ScheduleRevision, report: Report, answers: Mapping[str, str]) -> Received:
-    """The source of a revision read once more, with more answers; Refused."""
+def read_again(
+    *, company: uuid.UUID, before: ScheduleRevision, report: Report, carried: Carried | None = None, sent: Sent
+) -> Received:
+    """The source of a revision read once more, with more said of it; carried: where it hands on less. Refused."""
     area = before.wall_area_mm2
     told = Told(
         before.file_name,
@@ -246,6 +268,6 @@ def read_again(*, company: uuid.UUID, before: ScheduleRevision, report: Report, 
         project=before.project_id,
         data=decompress(before.source),
         told=told,
-        answers={**report["answers"], **answers},
-        asked=asked_columns(report),
+        carried=replace(carried or carried_of(report), asked=asked_columns(report), same_file=True),
+        sent=sent,
     )

@@ -8,10 +8,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from estimating.core.job import Job, read_request
+from estimating.core.job import NONE_OPEN, Job, read_request
+from estimating.core.open_questions import OpenQuestions
 from estimating.core.request_reading import REQUEST
 from estimating.core.request_reading import read_request as read_fields
-from estimating.jobs import for_core, mobilisation_dates, schedule_openings
+from estimating.jobs import for_core, mobilisation_dates, schedule_openings, schedule_questions
 from estimating.models import Project, ScheduleRevision
 from rates.cards import Editions, editions_in_force, named_edition
 from rates.core.problems import MOST_FAULTS, Problem, Refused, more_faults
@@ -44,6 +45,7 @@ class Place:
     openings: object
     length_unit: str = ""
     rate_book: uuid.UUID | None = None  # the project's own
+    questions: OpenQuestions = NONE_OPEN  # of a stored schedule
 
 
 def prepare(*, company: uuid.UUID, request: Mapping[str, Any], units: str, now: datetime.datetime) -> Prepared:
@@ -61,7 +63,7 @@ def prepare(*, company: uuid.UUID, request: Mapping[str, Any], units: str, now: 
     if editions is None or faults:
         _, more = read_fields(whole if place.openings is not None else whole | {"openings": []})
         raise Refused(list(dict.fromkeys([*faults, *more])))
-    job = read_request(whole, editions.sources)
+    job = read_request(whole, editions.sources, place.questions)
     assert work_date is not None and isinstance(place.openings, list)
     if place.schedule is not None:
         request.pop("openings", None)
@@ -99,7 +101,8 @@ def find_place(company: uuid.UUID, request: Mapping[str, Any], faults: Faults) -
         faults.append(Problem("/schedule", "questions_open", detail))
     openings, unit = schedule_openings(company=company, id=schedule.pk)
     own = Project.objects.of(company).values_list("rate_book_id", flat=True).get(pk=schedule.project_id)
-    return Place(schedule.project_id, schedule.pk, openings, unit, own)
+    asked = schedule_questions(company=company, id=schedule.pk)
+    return Place(schedule.project_id, schedule.pk, openings, unit, own, asked)
 
 
 def find_row(

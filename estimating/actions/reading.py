@@ -7,6 +7,9 @@ from typing import Any
 
 from estimating.core.request_reading import LENGTH_UNITS
 from estimating.core.schedule import read_schedule
+from estimating.intake.program_files import is_program_file, rows_reading
+from estimating.intake.reading import Intake, Options, read_rows
+from estimating.intake.reading import read_file as read_person_file
 from estimating.intake.schedule_files import SchedulePage, scan_schedule
 from rates.core.problems import MOST_FAULTS, Problem, Refused, escape, more_faults
 
@@ -26,7 +29,7 @@ def read_file(data: bytes, name: str, length_unit: str | None) -> ReadFile:
 
     Where neither the file nor the caller tells the unit of bare numbers, they are left to the request for an estimate.
     """
-    page = scan_schedule(data, name)
+    page = scan_schedule(data, name, strict=True)
     faults = list(page.problems)
     told = read_rest(page, faults)
     unit = length_unit or told or ""
@@ -38,6 +41,23 @@ def read_file(data: bytes, name: str, length_unit: str | None) -> ReadFile:
         ordered = sorted(faults, key=lambda fault: (fault.line or 0, fault.column or 0))
         raise Refused([replace(fault, document="schedule") for fault in ordered])
     return ReadFile(list(page.rows), unit)
+
+
+def read_intake(data: bytes, name: str, length_unit: str | None, options: Options) -> Intake:
+    """A file in any form: strictly where a program wrote it, by the reader that asks where people did; Refused.
+
+    A CSV under the names of fields whose content is a person's all the same goes to the reader that asks.
+    """
+    if not is_program_file(data):
+        return read_person_file(data, options)
+    is_json = data.lstrip()[:1] in (b"[", b"{")
+    try:
+        file = read_file(data, name, length_unit)
+    except Refused:
+        if is_json:
+            raise
+        return read_person_file(data, options)
+    return read_rows("json" if is_json else "text", rows_reading(file.rows, data), file.length_unit, options)
 
 
 def read_rest(page: SchedulePage, faults: list[Problem]) -> str | None:

@@ -23,7 +23,7 @@ from rates.core.fields import Faults
 from rates.core.fraction import Fraction
 from rates.core.problems import Refused
 
-ENGINE_VERSION = "1"
+ENGINE_VERSION = "2"
 Progress = Callable[[int, int, str], None]
 
 

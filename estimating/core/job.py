@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from estimating.core.digest import input_digest
 from estimating.core.estimate import Estimate, Plan, Progress, estimate
+from estimating.core.open_questions import OpenQuestions
 from estimating.core.readiness import PartPlan, Ready, prepare
 from estimating.core.request import Mobilisation, Request
 from estimating.core.request_reading import read_request as read_document
@@ -15,6 +16,8 @@ from estimating.core.schedule import mark_key
 from rates.core.card import Card, EditionSource, read_edition
 from rates.core.fields import Faults
 from rates.core.problems import Problem, Refused
+
+NONE_OPEN = OpenQuestions()
 
 
 @dataclass(frozen=True)
@@ -131,8 +134,12 @@ def make_plan(request: Request, cards: Sequence[Card], faults: Faults, on: CardO
     return Plan(request, main, tuple(ready))
 
 
-def read_request(document: Mapping[str, object], editions: Sequence[EditionSource]) -> Job:
+def read_request(
+    document: Mapping[str, object], editions: Sequence[EditionSource], questions: OpenQuestions = NONE_OPEN
+) -> Job:
     """The job of a request document under the editions given; Refused with every fault of both.
+
+    `questions` are those that its schedule leaves open.
 
     The edition of a date is the latest effective_from not after it.
     """
@@ -142,6 +149,7 @@ def read_request(document: Mapping[str, object], editions: Sequence[EditionSourc
     faults.extend(wrong)
     if request is None or len(cards) < len(editions):
         raise Refused(faults)
+    request = replace(request, questions=questions)
     plan = make_plan(request, cards, faults)
     if plan is None:
         raise Refused(faults)

@@ -221,9 +221,14 @@ def job_remarks(request: Request) -> list[Remark]:
     return found
 
 
+def schedule_remarks(request: Request) -> list[Remark]:
+    """What the schedule leaves open."""
+    return [Remark(q.code, q.severity, q.pointer, q.detail) for q in request.questions.told]
+
+
 def remarks(request: Request, parts: Sequence[Part]) -> tuple[Remark, ...]:
     """Every remark, questions first, each subject once."""
-    found = [*unknown_external(request), *duplicates(request), *job_remarks(request)]
+    found = [*schedule_remarks(request), *unknown_external(request), *duplicates(request), *job_remarks(request)]
     for part in parts:
         found += kind_remarks(request, part)
         found += (

@@ -6,6 +6,7 @@ import datetime
 from dataclasses import dataclass
 
 from estimating.core.kinds import Given
+from estimating.core.open_questions import OpenQuestions
 from estimating.core.schedule import Schedule
 from rates.core.fraction import Fraction
 
@@ -121,6 +122,7 @@ class Request:
     empty_price: str
     no_primer_reason: str | None
     exemption_certificate: str | None
+    questions: OpenQuestions = OpenQuestions()
 
     @property
     def method(self) -> str:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from operator import itemgetter
 from typing import NamedTuple
 
@@ -42,6 +42,7 @@ LINE_FIELDS = (
     Field("quantity", whole(0, MOST_QUANTITY), "how many", required=True),
     Field("elevation", text(80, blank=True), "elevation", default=""),
     Field("storey", text(80, blank=True), "storey", default=""),
+    Field("building", text(80, blank=True), "building; kept, not priced"),
     Field("storey_elevation", ANY_LENGTH, "height of the storey's floor; kept, not priced"),
     Field("excluded", EXCLUDED, "stays visible, priced 0"),
     Field("alternate", text(40), "number of the alternate it belongs to; priced 0 in the base"),
@@ -92,6 +93,7 @@ class Schedule:
         return [i for i in indexes if self.lines[i].priced]
 
 
+@lru_cache(maxsize=20_000)
 def mark_key(mark: str) -> str:
     """A mark for comparing: upper case, trimmed, dashes unified; `01` never becomes `1`."""
     return DASHES.sub("-", " ".join(mark.upper().split()))

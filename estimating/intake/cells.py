@@ -19,7 +19,6 @@ from rates.core.problems import Unreadable
 from rates.core.units import read_length
 
 MOST_PLACES = 9  # a metre to its nanometre; decimals behind are a computer's noise
-UNDECLARED = frozenset({"unit_missing", "ambiguous"})
 _NOISE = re.compile(r"(-?[0-9]+\.[0-9]{10,})(.*)", re.ASCII | re.DOTALL)
 _SIDE = re.compile(r"\s*([WH])\.?\s*$", re.IGNORECASE)
 _COMMA = re.compile(r"([0-9]{1,3}),([0-9]{1,3})(\s*[a-z\"']*)", re.IGNORECASE | re.ASCII)

@@ -6,23 +6,22 @@ lines as the core reads them > each check > questions and notes, with the lines 
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from estimating.core.kinds import Kind
 from estimating.core.schedule import Line, mark_key
 from estimating.core.shapes import Ellipse, Rectangle, Round, Shape
-from estimating.intake.asking import BLOCKS_COSTING, BLOCKS_ISSUE, Asker
+from estimating.intake.asking import BLOCKS_COSTING, BLOCKS_ISSUE, Asked, Asker
 from estimating.intake.cells import show
 from estimating.intake.draft import Draft
-from estimating.intake.said import joined, size_said, spell
+from estimating.intake.line_identity import PARTS, identity_of
+from estimating.intake.said import size_said, spell
 from rates.core.fraction import Fraction
-from rates.core.length_styles import print_length
 from rates.core.units import LENGTH_NM
 
 LEAST, MOST = 4 * LENGTH_NM["in"], 60 * LENGTH_NM["ft"]
-TALL = 72 * LENGTH_NM["in"]  # a door is hardly lower (common practice, no source)
+TWICE = "the same line twice"
 _SERIES = re.compile(r"(.*?)([0-9]{1,6})", re.ASCII)
 Place = Callable[[int, str | None], str]
 
@@ -63,6 +62,11 @@ class Context:
         draft = self.drafts[read.index]
         return name in draft.values or name in draft.asked
 
+    def asked(self, index: int, name: str | None = None, more: Sequence[str] = ()) -> Asked:
+        """A line as a question is about it; `more` is what else an answer depends on."""
+        draft = self.drafts[index]
+        return Asked(index, PARTS.join((identity_of(draft), *more)), self.place(index, name), draft.values)
+
     def show(self, nm: Fraction) -> str:
         """A length as the schedule itself has it."""
         return show(nm, self.metric)
@@ -84,156 +88,68 @@ def sides_of(shape: Shape) -> tuple[tuple[str, Fraction], ...]:
     return (("diameter", shape.diameter),) if isinstance(shape, Round) else ()
 
 
-def about(read: Read, metric: bool) -> tuple[str, ...]:
-    """What a question about a line depends on: mark, place and size."""
-    size = size_text(read.kind.shape, metric) if read.kind else ""
-    return read.line.mark_key, read.line.storey, read.line.elevation, size
-
-
 def check_duplicates(context: Context) -> dict[int, str]:
-    """Lines that say the same as another; those that an answer takes for a repetition, with the reason."""
-    groups: dict[tuple[object, ...], list[Read]] = {}
-    for read in context.lines:
-        line = read.line
-        key = (line.mark_key, line.elevation, line.storey, line.kind, line.source, line.id, line.alternate)
-        groups.setdefault(key, []).append(read)
-    dropped: dict[int, str] = {}
-    for group in groups.values():
-        if len(group) < 2:
-            continue
+    """Lines that say the same as one before them; those that answers take for a repetition, with the reason.
+
+    Of two tables they may be two issues of one list, of one table the same row twice: the count hangs on the answer.
+    """
+    told: dict[int, str] = {}
+    groups = repeated_lines(context)
+    for group in groups:
         where = " ".join(part for part in (group[0].line.storey, group[0].line.elevation) if part)
         counts = " and ".join(str(read.line.quantity) for read in group[:6])
-        on = f" for {where}" if where else ""
-        sentence = f"{group[0].line.mark} stands {len(group)} times{on} with {counts}: all counted?"
-        answer = context.asker.ask(
-            "duplicate_line", BLOCKS_ISSUE, sentence, about=(*about(group[0], context.metric), counts),
-            choices=("keep_all", "keep_first"), cells=[context.place(read.index, None) for read in group],
-            lines=[read.index for read in group],
-        )  # fmt: skip
-        if answer == "keep_first":
-            dropped |= {read.index: "the same line twice" for read in group[1:]}
+        said = f"{group[0].line.mark} stands {len(group)} times{f' for {where}' if where else ''} with {counts}"
+        told |= dict.fromkeys((read.index for read in group[1:]), said)
+
+    def sentence(lines: Sequence[Asked]) -> str:
+        return f"{listed(dict.fromkeys(told[line.index] for line in lines))}: all counted?"
+
+    dropped: dict[int, str] = {}
+    for sure, severity in ((True, BLOCKS_COSTING), (False, BLOCKS_ISSUE)):
+        some = [group for group in groups if counts_twice([context.drafts[read.index] for read in group]) == sure]
+        asked = [
+            context.asked(read.index, None, (" and ".join(str(one.line.quantity) for one in group[:6]),))
+            for group in some for read in group[1:]
+        ]  # fmt: skip
+        answers = context.asker.ask_lines(
+            "duplicate_line", severity, asked, sentence, choices=("keep_all", "keep_first", "keep_last")
+        )
+        for group in some:
+            dropped |= {read.index: TWICE for read in group[1:] if answers.get(read.index) == "keep_first"}
+            if answers.get(group[-1].index) == "keep_last":
+                dropped |= {read.index: TWICE for read in group[:-1]}
     return dropped
 
 
-def check_two_sizes(context: Context) -> dict[int, int]:
-    """One mark has one size; line -> the line whose size an answer gives it."""
-    sizes: dict[str, dict[int, list[Read]]] = {}
+def counts_twice(drafts: Sequence[Draft]) -> bool:
+    """Whether lines of one mark and place are of several tables, or of rows that are alike in every cell."""
+    rows = [draft.cells for draft in drafts if draft.cells]
+    return len({draft.table for draft in drafts}) > 1 or len(set(rows)) < len(rows)
+
+
+def repeated_lines(context: Context) -> list[list[Read]]:
+    """The lines that have mark, place, kind and source in common, where there are several."""
+    groups: dict[tuple[object, ...], list[Read]] = {}
     for read in context.lines:
-        if read.kind is not None:
-            sizes.setdefault(read.line.mark_key, {}).setdefault(read.shape, []).append(read)
-    changed: dict[int, int] = {}
-    for found in sizes.values():
-        if len(found) < 2:
-            continue
-        names = name_sizes(context, list(found.values()))
-        reads = [group[0] for group in found.values()]
-        shapes = [read.kind.shape for read in reads if read.kind is not None]
-        turned = any(is_turned(a, b) for a in shapes for b in shapes)
-        hint = " (width and height look swapped)" if turned else ""
-        start, end = f"{reads[0].line.mark} has {len(found)} sizes: ", f"{hint}. Which is right?"
-        sizes = [size_said(shape) for shape in shapes]
-        answer = context.asker.ask(
-            "mark_of_two_sizes", BLOCKS_COSTING, f"{start}{', '.join(names)}{end}",
-            about=(reads[0].line.mark_key, *sorted(names)),
-            choices=tuple(names), cells=[context.place(read.index, "width") for read in reads],
-            lines=[read.index for read in reads], said=(start, *joined(sizes, ", "), end), choices_said=sizes,
-        )  # fmt: skip
-        if answer:
-            right = names[answer][0].index
-            changed |= {read.index: right for group in names.values() for read in group if read.index != right}
-    return changed
+        line = read.line
+        building = context.drafts[read.index].values.get("building")
+        key = (line.mark_key, building, line.elevation, line.storey, line.kind, line.source, line.id, line.alternate)
+        groups.setdefault(key, []).append(read)
+    found = [group for group in groups.values() if len(group) > 1]
+    return [group for group in found if not of_one_row([context.drafts[read.index] for read in group])]
 
 
-def name_sizes(context: Context, groups: Sequence[list[Read]]) -> dict[str, list[Read]]:
-    """The groups of lines by the size that each shows; exact in millimetres where two would show alike."""
-    names = {context.size(group[0]): group for group in groups}
-    if len(names) == len(groups):
-        return names
-    exact = {}
-    for place, group in enumerate(groups, 1):
-        sides = sides_of(group[0].kind.shape) if group[0].kind else ()
-        told = " x ".join(print_length(nm, "mm") for _, nm in sides) or f"{context.size(group[0])} ({place})"
-        exact[told] = group
-    return exact
+def of_one_row(drafts: Sequence[Draft]) -> bool:
+    """Whether lines are the counts of one row, each in a cell of its own."""
+    cells = {draft.places.get("quantity", "") for draft in drafts}
+    return len({(draft.table, draft.row) for draft in drafts}) == 1 and len(cells) == len(drafts)
 
 
-def is_turned(a: Shape, b: Shape) -> bool:
-    """Whether one size is the other with width and height swapped."""
-    return (
-        isinstance(a, Rectangle) and isinstance(b, Rectangle) and a != b
-        and (a.width, a.height) == (b.height, b.width)
-    )  # fmt: skip
-
-
-def check_bands(context: Context) -> None:
-    """Sizes under 4 in or over 60 ft, then those outside the company's own band; each mark's size once."""
-    shapes = {read.shape: read.kind.shape for read in distinct_shapes(context.lines) if read.kind}
-    outside = {number: found for number, shape in shapes.items() if (found := outside_band(shape, context.band))}
-    if not outside:
-        return
-    seen: set[tuple[str, int]] = set()
-    for read in context.lines:
-        key = (read.line.mark_key, read.shape)
-        if read.shape not in outside or key in seen:
-            continue
-        seen.add(key)
-        for name, nm, whose in outside[read.shape]:
-            if context.asker.full:
-                context.asker.left_out += 1
-                continue
-            said = (f"The {name} of {read.line.mark}, ", nm, f", is outside {whose} size. Is it right?")
-            context.asker.ask(
-                "size_out_of_band", BLOCKS_ISSUE, spell(said, context.show), about=(*about(read, context.metric), name),
-                choices=("as_read",), cells=(context.place(read.index, name),), lines=(read.index,), said=said,
-            )  # fmt: skip
-
-
-def outside_band(shape: Shape, band: tuple[Fraction, Fraction] | None) -> list[tuple[str, Fraction, str]]:
-    """The dimensions of a shape that no likely opening has, or none of the company's past, and whose band that is."""
-    found = []
-    for name, nm in sides_of(shape):
-        if not LEAST <= nm <= MOST:
-            found.append((name, nm, "any likely"))
-        elif band is not None and not band[0] <= nm <= band[1]:
-            found.append((name, nm, "the company's usual"))
-    return found
-
-
-def check_swapped(context: Context) -> list[int]:
-    """Doors that lie on their side, and sizes that others have the other way round; the lines to be turned."""
-    numbers = {read.kind.shape: read.shape for read in distinct_shapes(context.lines) if read.kind}
-    counts = Counter((read.kind.kind, read.shape) for read in context.lines if read.kind)
-    turned: list[int] = []
-    asked: dict[tuple[str, int], str | None] = {}
-    for read in context.lines:
-        kind = read.kind
-        if kind is None or not isinstance(shape := kind.shape, Rectangle):
-            continue
-        key = (read.line.mark_key, read.shape)
-        if key not in asked:
-            asked[key] = None
-            lying = kind.kind == "door" and shape.height < TALL <= shape.width
-            others = numbers.get(Rectangle(shape.height, shape.width), -1) if counts[kind.kind, read.shape] == 1 else -1
-            if lying or (others != read.shape and counts[kind.kind, others] >= 3):
-                asked[key] = ask_swapped(context, read)
-        if asked[key] == "swap":
-            turned.append(read.index)
-    return turned
-
-
-def distinct_shapes(lines: Iterable[Read]) -> list[Read]:
-    """The first line of each shape."""
-    return list({read.shape: read for read in lines if read.kind is not None}.values())
-
-
-def ask_swapped(context: Context, read: Read) -> str | None:
-    """Whether width and height of a line are the wrong way round."""
-    size = size_said(read.kind.shape) if read.kind else ()
-    said = (f"{read.line.mark} is ", *size, " wide by high. Are width and height swapped?")
-    return context.asker.ask(
-        "width_height_swapped", BLOCKS_ISSUE, spell(said, context.show), about=about(read, context.metric),
-        choices=("as_read", "swap"), cells=(context.place(read.index, "width"),), lines=(read.index,), said=said,
-    )  # fmt: skip
+def listed(texts: Iterable[str], most: int = 6) -> str:
+    """Texts in a row, and how many more there are."""
+    found = list(texts)
+    more = f" and {len(found) - most:,} more" if len(found) > most else ""
+    return ", ".join(found[:most]) + more
 
 
 def check_gaps(context: Context) -> None:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 
-from estimating.core.kinds import Kind
-from estimating.intake.asking import BLOCKS_ISSUE
+from estimating.core.kinds import OPENING_KINDS, Kind
+from estimating.intake.asking import BLOCKS_ISSUE, Asked
 from estimating.intake.checks import Context, Read
 from rates.core.exact import print_quantity
 from rates.core.fraction import Fraction
@@ -29,22 +29,26 @@ def kind_of(read: Read) -> Kind:
     return read.kind
 
 
-def ask_access(context: Context) -> str | None:
-    """The access that an answer gives to lines without one; unanswered they are priced from the ground."""
+def ask_access(context: Context) -> dict[int, str]:
+    """The access that answers give to lines without one; unanswered they are priced from the ground."""
     without = [read for read in priced(context) if kind_of(read).access is None and not context.says(read, "access")]
-    if not without:
-        return None
-    count = sum(read.line.quantity for read in without)
-    places = f"{counted(count, 'opening')} on {counted(len(without), 'line')}"
-    sentence = f"No access is given for {places}. How is the work reached? Without an answer: from the ground."
-    return context.asker.ask(
-        "access_missing", BLOCKS_ISSUE, sentence, about=sorted({read.line.storey for read in without}),
-        choices=ACCESS,
-        cells=[context.place(read.index, None) for read in without[:51]], lines=[read.index for read in without[:50]],
-    )  # fmt: skip
+
+    def sentence(lines: Sequence[Asked]) -> str:
+        places = f"{counted(openings_of(lines), 'opening')} on {counted(len(lines), 'line')}"
+        return f"No access is given for {places}. How is the work reached? Without an answer: from the ground."
+
+    return context.asker.ask_lines(
+        "access_missing", BLOCKS_ISSUE, [context.asked(read.index) for read in without], sentence, choices=ACCESS
+    )
 
 
-def ask_external(context: Context) -> str | None:
+def openings_of(lines: Sequence[Asked]) -> int:
+    """How many openings lines count, as far as their counts can be read."""
+    counts = (line.values.get("quantity") for line in lines)
+    return sum(count for count in counts if isinstance(count, int))
+
+
+def ask_external(context: Context) -> dict[int, str]:
     """Unknown exterior or interior, where other lines know; and models in which all are interior."""
     lines = [read for read in context.lines if read.kind is not None]
     known = [read for read in lines if kind_of(read).external is not None]
@@ -54,33 +58,36 @@ def ask_external(context: Context) -> str | None:
             f"All {len(known):,} lines that say so are interior. Is the flag right, or was it never set?",
             about=(str(len(known)),), choices=("flag_is_right", "flag_was_not_set"),
         )  # fmt: skip
-    unknown = [r for r in lines if kind_of(r).external is None and "external" not in context.drafts[r.index].asked]
-    if not known or not unknown:
-        return None
-    sentence = f"Exterior or interior is not given on {counted(len(unknown), 'line')}. Without an answer: all stay in."
-    return context.asker.ask(
-        "external_unknown", BLOCKS_ISSUE, sentence,
-        about=sorted({f"{read.line.mark_key} {read.line.storey}" for read in unknown})[:500],
+    if not known:
+        return {}
+    drafts = context.drafts
+    counted_in = [read for read in lines if "excluded" not in drafts[read.index].values]
+    unknown = [r for r in counted_in if kind_of(r).external is None and "external" not in drafts[r.index].asked]
+
+    def sentence(lines: Sequence[Asked]) -> str:
+        where = counted(len(lines), "line")
+        return f"Exterior or interior is not given on {where}. Without an answer: all stay in."
+
+    return context.asker.ask_lines(
+        "external_unknown", BLOCKS_ISSUE, [context.asked(read.index, "external") for read in unknown], sentence,
         choices=("exterior", "interior", "leave_unknown"),
-        cells=[context.place(read.index, "external") for read in unknown[:51]],
-        lines=[read.index for read in unknown[:50]],
     )  # fmt: skip
 
 
-def ask_door_sills(context: Context) -> str | None:
+def ask_door_sills(context: Context) -> dict[int, str]:
     """Doors that say nothing of their sides: on a slab there is no sill to treat."""
     doors = [
         read for read in priced(context)
         if kind_of(read).kind == "door" and not context.says(read, "sides") and kind_of(read).sill is None
     ]  # fmt: skip
-    if not doors:
-        return None
-    count = sum(read.line.quantity for read in doors)
-    sentence = f"No sides are given for {counted(count, 'door')}: jambs and head only (on a slab), or the sill too?"
-    return context.asker.ask(
-        "door_sides", BLOCKS_ISSUE, sentence, about=sorted({read.line.mark_key for read in doors})[:500],
-        choices=("jambs_and_head", "all_sides"), cells=[context.place(read.index, None) for read in doors[:51]],
-        lines=[read.index for read in doors[:50]],
+
+    def sentence(lines: Sequence[Asked]) -> str:
+        count = counted(openings_of(lines), "door")
+        return f"No sides are given for {count}: jambs and head only (on a slab), or the sill too?"
+
+    return context.asker.ask_lines(
+        "door_sides", BLOCKS_ISSUE, [context.asked(read.index) for read in doors], sentence,
+        choices=("jambs_and_head", "all_sides"),
     )  # fmt: skip
 
 
@@ -153,12 +160,14 @@ def check_density(context: Context, wall_area_nm2: Fraction | None, past: Sequen
     )  # fmt: skip
 
 
-def tell_kinds(context: Context, kind_missing: Sequence[int]) -> str | None:
+def ask_kinds(context: Context, kind_missing: Sequence[int]) -> dict[int, str]:
     """Lines for which neither a column, a title nor the sheet's name gives a kind: windows unless answered."""
-    if not kind_missing:
-        return None
-    sentence = f"No kind of opening is given on {counted(len(kind_missing), 'line')}. Without an answer: windows."
-    return context.asker.ask(
-        "kind_missing", BLOCKS_ISSUE, sentence, about=("kind",), choices=("window", "door", "louvre", "duct", "other"),
-        cells=[context.place(index, None) for index in kind_missing[:51]], lines=kind_missing[:50],
+
+    def sentence(lines: Sequence[Asked]) -> str:
+        where = counted(len(lines), "line")
+        return f"No kind of opening is given on {where}. Without an answer: windows."
+
+    return context.asker.ask_lines(
+        "kind_missing", BLOCKS_ISSUE, [context.asked(index) for index in kind_missing], sentence,
+        choices=OPENING_KINDS,
     )  # fmt: skip

@@ -16,7 +16,8 @@ from estimating.intake.checks import LEAST, MOST
 from estimating.intake.cobie_sheets import Record, records
 from estimating.intake.draft import Draft
 from estimating.intake.grid import Sheet
-from estimating.intake.vocabulary import UNIT_WORDS, kind_of
+from estimating.intake.kind_words import kind_of
+from estimating.intake.vocabulary import UNIT_WORDS
 from rates.core.fraction import Fraction
 from rates.core.units import LENGTH_NM
 
@@ -237,10 +238,10 @@ def ask_size(sized: Sized, values: dict[str, Any], written: dict[str, str], aske
         f"What is the size of {record.text('name')[:60]}? Its columns say"
         f" {sized.width.text or 'nothing'} by {sized.height.text or 'nothing'}.",
         about=(record.text("name"), record.text("nominalwidth"), record.text("nominalheight"), said),
-        choices=(*([said] if said else ()), "exclude"), open_answer="a size such as 3'-0\" x 6'-8\"",
+        choices=(*([said] if said else ()), "set_aside"), open_answer="a size such as 3'-0\" x 6'-8\"",
         cells=(record.place("nominalwidth"), record.place("nominalheight")),
     )  # fmt: skip
-    if answer == "exclude":
+    if answer == "set_aside":
         values["excluded"] = {"reason": "size unknown"}
     elif answer:
         width, height = read_cell_size(answer, "")

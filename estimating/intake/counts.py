@@ -1,145 +1,214 @@
-"""How many a line stands for: its count, TYP x 4, counts by elevation, typical storeys; what is doubtful is asked."""
+"""How many a line stands for: its count, TYP x 4, counts by place; what is doubtful is noted for a question."""
 
 from __future__ import annotations
 
-from estimating.core.schedule import MOST_QUANTITY
-from estimating.intake.asking import BLOCKS_COSTING, BLOCKS_ISSUE, Asker
+import re
+from collections.abc import Sequence
+from typing import Any
+
 from estimating.intake.cells import blank
+from estimating.intake.count_cells import IN_ALL, MULTIPLIED, NONE, CountCells
+from estimating.intake.count_headings import doubt_of_heading
+from estimating.intake.count_words import read_count_text
+from estimating.intake.doubts import Doubt, Doubts
 from estimating.intake.draft import Draft
-from estimating.intake.expansion import read_count, split_typical, storeys_of
-from estimating.intake.grid import DATE, ERROR, NO_VALUE, GridRow, place_of
+from estimating.intake.expansion import split_typical
+from estimating.intake.grid import DATE, ERROR, NO_VALUE, GridRow
+from estimating.intake.multipliers import times_of
+from estimating.intake.places_words import read_places
 from estimating.intake.row_kinds import Columns
+from estimating.intake.row_sizes import Facts
+from estimating.intake.row_words import Hearing
+from estimating.intake.scope_words import read_words
 from estimating.intake.tables import Table
 
+EACH = re.compile(r"\b(?:each|ea|per|je|pro|chaque|par|cada|por)\b", re.IGNORECASE)
 
-class Counter:
+
+def draft_of_none(draft: Draft) -> Draft:
+    """The line of a row that counts nothing anywhere."""
+    draft.values["quantity"] = 0
+    return draft
+
+
+class Counter(CountCells):
     """Counts the lines of one table's rows."""
 
-    def __init__(self, table: Table, columns: Columns, asker: Asker) -> None:
-        self.table, self.columns, self.asker = table, columns, asker
-        self.storey = table.column("storey")
+    def __init__(self, table: Table, columns: Columns, facts: Facts, doubts: Doubts, hearing: Hearing) -> None:
+        super().__init__(table, columns, facts, doubts, hearing)
+        self.counts = [(column, heading.path) for column, heading in table.counts()]
+        heads = dict(enumerate(table.headings))
+        self.parts = {
+            c for c, path in self.counts
+            if not any(path) and not read_words(heads.get(c, "")).of("scope") and times_of(heads.get(c, "")) is None
+        }  # fmt: skip
+        self.often = table.column("times")
+        self.times: dict[int, int] = {}  # column -> its multiplier, of a row below the headings
 
-    def place(self, row: GridRow, column: int | None) -> str:
-        """A cell as a person finds it."""
-        return self.table.sheet.place(row.number, column)
+    def count(self, row: GridRow, draft: Draft, times: int | None) -> list[Draft]:
+        """The line with its quantity, several lines where places are counted; times the column that an answer named."""
+        drafts = self.count_once(row, draft, times)
+        column = self.often
+        often = read_count_text(row.cell(column)).plain if column is not None else None
+        for one in drafts if often is not None and often != 1 else ():
+            if isinstance(count := one.values.get("quantity"), int) and often is not None:
+                one.written["quantity"] = f"{count} x {often}"
+                one.values["quantity"] = count * often
+        return drafts
 
-    def count(self, row: GridRow, draft: Draft, times: int | None, about: tuple[str, ...]) -> list[Draft]:
-        """The line with its quantity; several lines where elevations or storeys are counted together."""
-        note = str(draft.values.get("note", ""))
-        _, in_note = split_typical(note)
-        if self.columns.counts:
-            drafts = self.by_elevation(row, draft, about)
-        else:
-            quantity = self.quantity(row, draft, times or in_note, about)
-            if quantity is not None:
-                draft.values["quantity"] = quantity
-            drafts = [draft]
-        return [line for one in drafts for line in self.by_storey(row, one, about)]
-
-    def quantity(self, row: GridRow, draft: Draft, times: int | None, about: tuple[str, ...]) -> int | None:
-        """The count of a line, TYP x 4 multiplied out and asked about where it could be counted already."""
+    def count_once(self, row: GridRow, draft: Draft, times: int | None) -> list[Draft]:
+        """The line with its quantity; several lines where places are counted."""
+        _, in_note = split_typical(str(draft.values.get("note", "")))
+        if self.counts:
+            drafts = self.by_place(row, draft)
+            self.ask_times(row, draft, drafts, times or in_note)
+            return drafts
         column = self.columns.quantity
         cell = row.cell(column) if column is not None else ""
         plain, own = split_typical(cell)
-        times = own or times
-        count = read_count(plain)
-        place = (self.place(row, column if column is not None else self.columns.mark),)
-        who = draft.values["mark"] or f"row {row.number}"
-        if column is not None and row.marked.get(column) in (DATE, ERROR, NO_VALUE):
-            count, plain = None, cell or "a formula without a value"
-        if times is not None and (count is not None or blank(plain)):
-            draft.written["quantity"] = (
-                row.cell(column) if own and column is not None else f"{cell} TYP x {times}".strip()
-            )
-            if count is None or count == times:
-                return times if count is None else self.ask_typical(who, count, times, place, about)
-            return self.ask_typical(who, count, times, place, about)
-        if count is not None and count <= MOST_QUANTITY:
-            return count
-        if column is None:
-            return None  # the table is asked once whether each line is one opening
-        code = "quantity_unknown" if blank(plain) else "quantity_unreadable"
-        says = "The cell is blank" if blank(plain) else f"The cell says {plain[:40]!r}"
-        answer = self.asker.ask(
-            code, BLOCKS_COSTING, f"How many of {who} are there? {says}.", about=(*about, cell),
-            choices=("exclude",), open_answer="a whole number", cells=place,
-        )  # fmt: skip
-        if answer == "exclude":
-            draft.values["excluded"] = {"reason": "count unknown"}
-            return 0
-        found = read_count(answer) if answer else None
-        if answer and (found is None or found > MOST_QUANTITY):
-            self.asker.refuse(code, about, "a whole number is expected")
-        if found is not None:
-            draft.written["quantity"] = cell
-        return found
-
-    def ask_typical(self, who: str, count: int, times: int, place: tuple[str, ...], about: tuple[str, ...]) -> int:
-        """A count beside TYP x 4: the product until an answer says that the count has it in already."""
-        sentence = f"{who} is counted {count} and marked TYP x {times}. Taken as {count * times}; is it {count} in all?"
-        choices = (str(count * times), str(count))
-        answer = self.asker.ask(
-            "typical_count",
-            BLOCKS_ISSUE,
-            sentence,
-            about=(*about, str(count), str(times)),
-            choices=choices,
-            cells=place,
-        )
-        return int(answer) if answer else count * times
-
-    def by_elevation(self, row: GridRow, draft: Draft, about: tuple[str, ...]) -> list[Draft]:
-        """A line for each elevation that counts some; a total beside them must agree."""
-        drafts, total = [], 0
-        for column, name in self.columns.counts:
-            cell = row.cell(column)
-            count = read_count(cell) if not blank(cell) else 0
-            if count is None:
-                sentence = (
-                    f"How many of {draft.values['mark']} are on the {name} elevation? The cell says {cell[:40]!r}."
+        beside = next((count for how, count, *_ in draft.beside if how in ("brackets", "times", "each", "mark")), None)
+        times = own or times or in_note
+        if column is None and beside is not None:
+            draft.values["quantity"] = beside
+            draft.written["quantity"] = next(text for _, _, text, _ in draft.beside)
+            if draft.beside[0][0] == "mark":
+                self.note("count_in_mark", row, draft, None, draft.beside[0][2], {str(beside): {"quantity": beside}})
+            return [draft]
+        value = self.read(row, draft, column, cell, plain, "quantity")
+        if times is not None:
+            self.put_times(row, draft, column, cell, value, times)
+        elif value is not None:
+            draft.values["quantity"] = value
+            if beside is not None and beside != 1:
+                self.note(
+                    "count_beside_size",
+                    row,
+                    draft,
+                    column,
+                    draft.beside[0][2],
+                    {MULTIPLIED: {"quantity": value * beside}, IN_ALL: {}},
                 )
-                answer = self.asker.ask(
-                    "quantity_unreadable", BLOCKS_COSTING, sentence, about=(*about, name, cell),
-                    open_answer="a whole number", cells=(self.place(row, column),),
-                )  # fmt: skip
-                count = read_count(answer) if answer else None
-            if count:
-                total += count
-            if count or count is None:
-                values = {**draft.values, "elevation": name} | ({"quantity": count} if count is not None else {})
-                where = {"quantity": place_of(self.table.sheet.name, row.number, column)}
-                drafts.append(Draft(values, draft.table, draft.row, dict(draft.written), where))
-        self.check_total(row, draft, total, about)
-        return drafts or [Draft({**draft.values, "quantity": 0}, draft.table, draft.row)]
+        elif self.facts.each_is_one and blank(cell):
+            draft.values.setdefault("quantity", 1)
+        return [draft]
 
-    def check_total(self, row: GridRow, draft: Draft, total: int, about: tuple[str, ...]) -> None:
-        """The schedule's total against the count by elevation."""
-        stated = read_count(row.cell(self.columns.quantity)) if self.columns.quantity is not None else None
-        if stated is not None and stated != total:
-            sentence = f"The schedule says {stated} of {draft.values['mark']}, the elevations {total}. Why?"
-            self.asker.ask(
-                "total_against_elevations", BLOCKS_ISSUE, sentence, about=(*about, str(stated), str(total)),
-                open_answer="an explanation", cells=(self.place(row, self.columns.quantity),),
-            )  # fmt: skip
-
-    def by_storey(self, row: GridRow, draft: Draft, about: tuple[str, ...]) -> list[Draft]:
-        """A line for each storey of typical floors, the count taken for each of them until an answer says otherwise."""
-        cell = str(draft.values.get("storey", ""))
-        storeys = storeys_of(cell) if cell else None
-        if not storeys:
-            return [draft]
-        who, count = draft.values["mark"], draft.values.get("quantity")
-        sentence = (
-            f"{who} stands on {len(storeys)} storeys ({cell}) with a count of {count}: on each, or on all together?"
+    def ask_times(self, row: GridRow, draft: Draft, drafts: list[Draft], times: int | None) -> None:
+        """TYP x 4 in the mark or note of a row, or a count beside its size, that has counts by place."""
+        beside = next(
+            ((count, text) for how, count, text, _ in draft.beside if how in ("brackets", "times", "each", "mark")),
+            None,
         )
-        answer = self.asker.ask(
-            "typical_storeys", BLOCKS_ISSUE, sentence, about=(*about, str(count)), choices=("on_each", "on_all"),
-            cells=(self.place(row, self.storey),),
-        )  # fmt: skip
-        draft.written["storey"] = cell
-        if answer == "on_all":
-            return [draft]
-        return [
-            Draft({**draft.values, "storey": storey}, draft.table, draft.row, dict(draft.written), dict(draft.places))
-            for storey in storeys
-        ]
+        for one in drafts:
+            value = one.values.get("quantity")
+            if not isinstance(value, int) or not value:
+                continue
+            for code, number, text in (
+                ("typical_count", times, f"TYP x {times}"),
+                ("count_beside_size", *(beside or (None, ""))),
+            ):
+                if number is not None and number != 1:
+                    options = {MULTIPLIED: {"quantity": value * number}, IN_ALL: {"quantity": value}}
+                    self.note(code, row, one, None, text, options, f"{value} x {number}")
+
+    def put_times(
+        self, row: GridRow, draft: Draft, column: int | None, cell: str, value: int | None, times: int
+    ) -> None:
+        """TYP x 4: the count where there is none beside it, else a question of the product."""
+        draft.written["quantity"] = cell if "typ" in cell.lower() else f"{cell} TYP x {times}".strip()
+        if value is None:
+            if "quantity" not in draft.asked:
+                draft.values["quantity"] = times
+        else:
+            draft.values["quantity"] = value * times
+            detail = f"{value} x {times}"
+            options = {MULTIPLIED: {"quantity": value * times}, IN_ALL: {"quantity": value}}
+            self.note("typical_count", row, draft, column, draft.written["quantity"], options, detail)
+
+    def by_place(self, row: GridRow, draft: Draft) -> list[Draft]:
+        """A line for each place that counts some; a total beside them must agree."""
+        drafts: list[Draft] = []
+        total, unread = 0, False
+        for column, path in self.counts:
+            cell = row.cell(column)
+            count = 0
+            if cell.strip().lower() not in NONE | {"", "-", "–", "—", ".", "/"} and not blank(cell):
+                count = self.count_of(row, draft, column, path, cell, drafts)
+                unread = unread or count < 0
+            if count <= 0:
+                continue
+            total += count
+            if column in self.parts and column not in self.times and self.add_part(drafts, column, count):
+                continue
+            drafts.append(self.copy(row, draft, column, path, {"quantity": count}))
+        if not unread:
+            self.check_total(row, draft, total, drafts)
+        return drafts or [draft_of_none(draft)]
+
+    def add_part(self, drafts: Sequence[Draft], column: int, count: int) -> bool:
+        """Adds a count whose heading names no place to the one before it, as left and right hand are of one line."""
+        before = next((draft for draft in drafts if draft.part_of_count and "quantity" in draft.values), None)
+        if before is None:
+            return False
+        before.written["quantity"] = f"{before.written.get('quantity', before.values['quantity'])} + {count}"
+        before.values["quantity"] += count
+        return True
+
+    def count_of(
+        self, row: GridRow, draft: Draft, column: int, path: tuple[str, ...], cell: str, drafts: list[Draft]
+    ) -> int:
+        """One count of a place; -1 where it is noted as a doubt of a line of its own."""
+        said = read_count_text(cell)
+        special = row.marked.get(column) in (DATE, ERROR, NO_VALUE)
+        if said.plain is not None and not special:
+            return said.plain
+        copy = self.copy(row, draft, column, path, {})
+        value = None if special else self.compound(row, copy, column, cell, said)
+        if special:
+            self.note_unread(row, copy, column, cell, {})
+        if value is not None:
+            copy.values["quantity"] = value
+        drafts.append(copy)
+        return -1
+
+    def copy(self, row: GridRow, draft: Draft, column: int, path: tuple[str, ...], values: dict[str, Any]) -> Draft:
+        """The line of one place."""
+        named = {name: text for name, text in zip(("elevation", "storey", "building"), path, strict=False) if text}
+        where = {
+            "quantity": self.place(row, column),
+            **{name: self.place(self.heading_row(), column) for name in named},
+        }
+        made = Draft(
+            {**draft.values, **named, **values}, draft.table, draft.row, dict(draft.written), {**draft.places, **where}
+        )
+        head = self.table.headings[column] if column < len(self.table.headings) else ""
+        said = read_places(path[1] or head if len(path) > 1 else head)
+        if len(said.names("storey")) > 1:
+            made.storeys = said.names("storey")
+            made.written["storey"] = head
+            if not EACH.search(head):
+                place = self.place(self.heading_row(), column)
+                self.doubts.note(Doubt("typical_storeys", made, place, head, (head,), field="storey"))
+        elif doubt := doubt_of_heading(made, head, self.place(self.heading_row(), column), self.times.get(column)):
+            self.doubts.note(doubt)
+        made.part_of_count = column in self.parts and column not in self.times
+        draft.places_of.append(made)
+        for finding in read_words(head).of("scope"):
+            self.hearing.hear(made, finding, self.place(self.heading_row(), column), head, lambda code: None)
+        made.asked, made.wants, made.want_place = set(draft.asked), draft.wants, draft.want_place
+        made.size = draft.size
+        return made
+
+    def heading_row(self) -> GridRow:
+        """The row of the headings, which name the places."""
+        return GridRow(self.table.heading_row, [])
+
+    def check_total(self, row: GridRow, draft: Draft, total: int, drafts: list[Draft]) -> None:
+        """The schedule's total against the count by place."""
+        column = self.columns.quantity
+        stated = read_count_text(row.cell(column)).plain if column is not None else None
+        if stated is None or stated == total or not drafts:
+            return
+        detail = f"the schedule says {stated}, the places add up to {total}"
+        self.note(
+            "total_against_places", row, drafts[0], column, row.cell(column or 0), {"places_are_right": {}}, detail
+        )

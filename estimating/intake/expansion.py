@@ -9,10 +9,12 @@ _TYPICAL = re.compile(r"\(?\s*\btyp(?:ical)?\.?\s*(?:x|×|of)\s*([0-9]{1,6})\s*\
 _COUNT = re.compile(r"\(?\s*([0-9]{1,9})(?:\.0+)?\s*\)?\s*(?:ea|each|pcs|nos|off|no)?\.?", re.IGNORECASE | re.ASCII)
 _WORD = r"(?:(?:typ(?:ical)?\.?|on|at)\s+)*(?P<word>levels?|floors?|storeys?|stories|story|lvls?\.?|fl\.?|l|f)?\s*"
 _STEP = r"(?:levels?|floors?|lvl\.?|l|f)?\s*"
-_NUMBER = r"([0-9]{1,3})(?:st|nd|rd|th)?"
+_NUMBER = r"([0-9]{1,3})(?:st|nd|rd|th|\.?[ªº°]|er|re|e|è?me|ème|\.)?"
 _TAIL = r"\s*(?:floors?|levels?|storeys?|flrs?\.?)?(?:\s+typ(?:ical)?\.?)?"
 _RANGE = re.compile(
-    rf"{_WORD}{_NUMBER}\s*(?:-|–|—|to|thru|through)\s*{_STEP}{_NUMBER}{_TAIL}", re.IGNORECASE | re.ASCII
+    rf"{_WORD}{_NUMBER}\s*(?:-|–|—|(?<!\w)(?:to|thru|through|bis|a|à|al|au|hasta)(?!\w)|to|thru|through)"
+    rf"\s*{_STEP}{_NUMBER}{_TAIL}",
+    re.IGNORECASE | re.ASCII,
 )
 _LIST = re.compile(
     rf"{_WORD}[0-9]{{1,3}}(?:st|nd|rd|th)?(?:\s*(?:,|&|\+|/|and)\s*{_STEP}[0-9]{{1,3}}(?:st|nd|rd|th)?)+{_TAIL}",

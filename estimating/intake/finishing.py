@@ -5,15 +5,17 @@ drafts > core lines and faults > sizes settled > duplicates, bands, gaps, storey
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from estimating.core.schedule import MOST_LINES, Reading, mark_key, read_lines
-from estimating.intake import checks, checks_whole
-from estimating.intake.asking import BLOCKS_COSTING, Asker
+from estimating.intake import checks, checks_whole, size_checks
+from estimating.intake.asking import BLOCKS_COSTING, Asked, Asker
 from estimating.intake.checks import Context, Read, number_shapes
+from estimating.intake.columns import cell_reader
 from estimating.intake.draft import Draft
+from estimating.intake.line_answers import SET_ASIDE, put_fields, read_fields
 from estimating.intake.sniffing import refuse
 from rates.core.exact import print_quantity
 from rates.core.fraction import Fraction
@@ -60,16 +62,14 @@ def finish(
     if len(drafts) > MOST_LINES:
         raise Refused([refuse("too_many_lines", f"at most {MOST_LINES:,} lines are taken, not {len(drafts):,}")])
     metric = is_metric(drafts)
-    kind = checks_whole.tell_kinds(Context(drafts, (), asker, place, metric), kind_missing)
-    for index in kind_missing if kind else ():
-        drafts[index].values["kind"] = kind
+    for index, kind in checks_whole.ask_kinds(Context(drafts, (), asker, place, metric), kind_missing).items():
+        put_fields(drafts[index], {"kind": kind})
     reads = core_lines(drafts, asker, place, unit)
     context = Context(drafts, reads, asker, place, metric, company.band)
     reads = settle_sizes(drafts, context, unit)
     context = Context(drafts, reads, asker, place, metric, company.band)
-    for index, reason in checks.check_duplicates(context).items():
-        drafts[index].values["excluded"] = {"reason": reason}
-    checks.check_bands(context)
+    reads = settle_doubtful(drafts, context, unit)
+    context = Context(drafts, reads, asker, place, metric, company.band)
     checks.check_gaps(context)
     checks_whole.check_storeys(context)
     checks_whole.check_density(context, company.wall_area_nm2, company.past_densities)
@@ -87,83 +87,145 @@ def core_lines(drafts: Sequence[Draft], asker: Asker, place: Place, unit: str) -
     """The drafts that the core can read; each fault not asked about already becomes a question."""
     reading = Reading(unit or None, False)
     found = read_lines(reading, [draft.values for draft in drafts], "")
-    kinds = list(reading.kinds)
-    excluded = False
+    doubts: dict[tuple[str, str], dict[int, Problem]] = {}
     for fault in reading.faults:
         _, number, *path = fault.pointer.split("/")
         index, name = int(number), path[0] if path else ""
-        if name in ASKED_BEFORE and fault.code in ASKED_CODES:
-            continue
-        excluded = ask_fault(drafts[index], index, name, fault, asker, place) or excluded
-    if excluded:
-        again = Reading(unit or None, False)
-        found, kinds = read_lines(again, [draft.values for draft in drafts], ""), list(again.kinds)
-    return number_shapes(found, kinds)
+        if (
+            name in ("springline", "rise", "diameter")
+            and "shape" in drafts[index].asked
+            and "shape" not in drafts[index].values
+        ):
+            continue  # the shape itself is asked about
+        if name not in ASKED_BEFORE or fault.code not in ASKED_CODES or name in drafts[index].edited:
+            doubts.setdefault((name, fault.code), {}).setdefault(index, fault)
+    context = Context(drafts, (), asker, place, False)
+    changed = [ask_faults(context, name, faults, unit) for (name, _), faults in doubts.items()]
+    if any(changed):
+        return read_again(drafts, unit)
+    return number_shapes(found, list(reading.kinds))
 
 
-def ask_fault(draft: Draft, index: int, name: str, fault: Problem, asker: Asker, place: Place) -> bool:
-    """A fault of a line as a question; whether an answer leaves the line out."""
-    mark = str(draft.values.get("mark") or "This line")[:40]
-    about = (mark, str(draft.values.get("storey", "")), name, fault.code, str(draft.values.get(name, ""))[:80])
-    answer = asker.ask(
-        "line_unreadable", BLOCKS_COSTING, f"{mark}, {name.replace('_', ' ') or 'line'}: {fault.detail}.", about=about,
-        choices=("exclude",), cells=(place(index, name or None),), lines=(index,),
-    )  # fmt: skip
-    if answer != "exclude":
-        return False
-    values = draft.values
-    kept = ("mark", "quantity", "elevation", "storey", "kind", "note")
-    draft.values = {k: v for k, v in values.items() if k in kept and k != name} | {
-        "excluded": {"reason": f"can't be read: {fault.detail}"[:300]}
-    }
-    draft.values.setdefault("quantity", 0)
-    return True
-
-
-def settle_sizes(drafts: Sequence[Draft], context: Context, unit: str) -> list[Read]:
-    """One size for each mark, none lying on its side, as answers say; the lines read again where one changed."""
-    changed = False
-    for index, right in checks.check_two_sizes(context).items():
-        values, model = drafts[index].values, drafts[right].values
-        drafts[index].written.setdefault("width", str(values.get("width", "")))
-        for name in DIMENSIONS:
-            values.pop(name, None)
-            if name in model:
-                values[name] = model[name]
-        changed = True
-    for index in checks.check_swapped(context):
-        values = drafts[index].values
-        values["width"], values["height"] = values["height"], values["width"]
-        changed = True
-    if not changed:
-        return list(context.lines)
+def read_again(drafts: Sequence[Draft], unit: str) -> list[Read]:
+    """The drafts that the core can read, after answers have changed some."""
     reading = Reading(unit or None, False)
     found = read_lines(reading, [draft.values for draft in drafts], "")
     return number_shapes(found, list(reading.kinds))
 
 
+def ask_faults(context: Context, name: str, faults: Mapping[int, Problem], unit: str) -> bool:
+    """Lines with one fault in one field as a question: left out, or the value that is right.
+
+    name: the field, blank where a line as a whole is at fault. Gives whether answers change any line.
+    """
+    drafts, what = context.drafts, name.replace("_", " ") or "line"
+
+    def sentence(lines: Sequence[Asked]) -> str:
+        marks = checks.listed(dict.fromkeys(str(line.values.get("mark") or "a line")[:40] for line in lines))
+        return f"{marks}, {what}: {faults[lines[0].index].detail}."
+
+    def check(answer: str, line: Asked) -> str:
+        """Why the core can't read the line with this value, blank where it can."""
+        if answer == SET_ASIDE:
+            return ""
+        fields = fields_of(answer, name, line.values)
+        if isinstance(fields, str):
+            return fields
+        again = Reading(unit or None, False)
+        read_lines(again, [{**line.values, **fields}], "")
+        return next((fault.detail for fault in again.faults if fault.pointer.startswith(f"/0/{name}")), "")
+
+    lines = [context.asked(i, name or None, (name, str(drafts[i].values.get(name, ""))[:80])) for i in faults]
+    answers = context.asker.ask_lines(
+        "line_unreadable", BLOCKS_COSTING, lines, sentence, choices=(SET_ASIDE,), check=check,
+        open_answer=f"the {what}, or fields such as width=36 in, sill.kind=sloped" if name else "",
+        about=(name, next(iter(faults.values())).code),
+    )  # fmt: skip
+    for index, answer in answers.items():
+        if answer == SET_ASIDE:
+            leave_out(drafts[index], name, faults[index].detail)
+        else:
+            fields = fields_of(answer, name, drafts[index].values)
+            put_fields(drafts[index], {} if isinstance(fields, str) else fields)
+    return bool(answers)
+
+
+def fields_of(answer: str, name: str, values: Mapping[str, Any]) -> dict[str, Any] | str:
+    """The fields that an answer about one field gives, the rest of a field of several kept; or why it gives none."""
+    if "=" not in answer:
+        return {name: cell_reader("points", "")(answer) if name == "points" else answer}
+    fields = read_fields(answer)
+    if isinstance(fields, str):
+        return fields
+    return {key: {**values[key], **value} if isinstance(value, dict) and isinstance(values.get(key), dict) else value
+            for key, value in fields.items()}  # fmt: skip
+
+
+def leave_out(draft: Draft, name: str, detail: str) -> None:
+    """A line that can't be read, left out with the reason; what says where it belongs stays."""
+    values = draft.values
+    kept = ("mark", "quantity", "elevation", "storey", "kind", "note")
+    draft.values = {k: v for k, v in values.items() if k in kept and k != name} | {
+        "excluded": {"reason": f"can't be read: {detail}"[:300]}
+    }
+    draft.values.setdefault("quantity", 0)
+
+
+def settle_sizes(drafts: Sequence[Draft], context: Context, unit: str) -> list[Read]:
+    """One size for each mark, none lying on its side, as answers say; the lines read again where one changed."""
+    changed = False
+    for index, right in size_checks.check_two_sizes(context).items():
+        changed = True
+        values = drafts[index].values
+        if isinstance(right, str):  # all are right: as many kinds of opening, each with a mark of its own
+            drafts[index].written.setdefault("mark", str(values["mark"]))
+            values["mark"] = f"{values['mark']} ({right})"[:80]
+            continue
+        model = drafts[right].values
+        drafts[index].written.setdefault("width", str(values.get("width", "")))
+        for name in DIMENSIONS:
+            values.pop(name, None)
+            if name in model:
+                values[name] = model[name]
+    for index in size_checks.check_swapped(context):
+        values = drafts[index].values
+        values["width"], values["height"] = values["height"], values["width"]
+        changed = True
+    return read_again(drafts, unit) if changed else list(context.lines)
+
+
+def settle_doubtful(drafts: Sequence[Draft], context: Context, unit: str) -> list[Read]:
+    """Repetitions and sizes that are not likely, as answers say; the lines read again where one changed."""
+    aside = checks.check_duplicates(context)
+    sizes = size_checks.check_bands(context)
+    for index, answer in sizes.items():
+        if answer == "set_aside":
+            aside[index] = "size not likely"
+        elif answer != "as_read":
+            size_checks.put_likely(drafts[index], answer)
+    for index, reason in aside.items():
+        drafts[index].values["excluded"] = {"reason": reason}
+    return read_again(drafts, unit) if aside or set(sizes.values()) - {"as_read"} else list(context.lines)
+
+
 def settle_factors(drafts: Sequence[Draft], context: Context) -> None:
-    """Access, treated sides of doors, and exterior or interior, as answers say."""
-    access = checks_whole.ask_access(context)
-    external = checks_whole.ask_external(context)
-    sides = checks_whole.ask_door_sills(context)
-    if not (access or external or sides):
-        return
-    for read in context.lines:
-        values = drafts[read.index].values
-        if access:
-            values.setdefault("access", access)
-        if external in ("exterior", "interior") and read.kind is not None and read.kind.external is None:
-            values["external"] = external == "exterior"
-        if sides and read.kind is not None and read.kind.kind == "door" and "sides" not in values:
-            values["sides"] = ["jambs", "head"] if sides == "jambs_and_head" else ["sill", "jambs", "head"]
+    """Access, treated sides of doors, and exterior or interior, as answers say, line by line."""
+    for index, access in checks_whole.ask_access(context).items():
+        drafts[index].values["access"] = access
+    for index, external in checks_whole.ask_external(context).items():
+        if external != "leave_unknown":
+            drafts[index].values["external"] = external == "exterior"
+    for index, sides in checks_whole.ask_door_sills(context).items():
+        drafts[index].values["sides"] = ["jambs", "head"] if sides == "jambs_and_head" else ["sill", "jambs", "head"]
 
 
 def enlarge(drafts: Sequence[Draft], added: dict[int, str]) -> None:
     """Width and height of tables whose sizes are not rough, with what an answer adds to them."""
     for draft in drafts:
-        more = added.get(draft.table)
-        for name in ("width", "height") if more else ():
+        width, _, height = ("" if draft.rough else added.get(draft.table, "")).partition(" x ")
+        for name, more in (("width", width), ("height", height or width)) if width else ():
+            if name in draft.edited:
+                continue
             text = draft.values.get(name)
             try:
                 nm = read_length(str(text)).nm + read_length(str(more)).nm

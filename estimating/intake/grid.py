@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 FORMULA, NO_VALUE, DATE, ERROR = "formula", "formula_without_value", "date", "error"
 
@@ -15,6 +16,8 @@ class GridRow:
     cells: list[str]
     hidden: bool = False
     marked: dict[int, str] = field(default_factory=dict)  # column -> FORMULA, NO_VALUE, DATE or ERROR
+    struck: dict[int, str] = field(default_factory=dict)  # column -> what is struck through of its text
+    broken: dict[int, tuple[str, ...]] = field(default_factory=dict)  # column -> the lines of a cell of several
 
     def cell(self, column: int) -> str:
         """The cell's text; blank where the row is shorter."""
@@ -23,7 +26,7 @@ class GridRow:
     @property
     def filled(self) -> int:
         """How many cells hold something."""
-        return sum(1 for cell in self.cells if cell)
+        return len(self.cells) - self.cells.count("")
 
 
 @dataclass(slots=True)
@@ -35,6 +38,10 @@ class Sheet:
     hidden_columns: frozenset[int] = frozenset()
     merges: tuple[tuple[int, int, int, int], ...] = ()  # first row, first column, last row, last column
     hidden: bool = False
+    comments: tuple[tuple[int, int, str], ...] = ()  # row, column, text of a cell's comment
+    pages: tuple[str, ...] = ()  # what each printed page carries above and below
+    boxes: tuple[str, ...] = ()  # texts in boxes that lie over the sheet
+    turned: bool = False  # rows and columns changed places: the file has its openings side by side
 
     @property
     def width(self) -> int:
@@ -43,15 +50,21 @@ class Sheet:
 
     def place(self, row: int, column: int | None = None) -> str:
         """A cell as a person names it: Doors!C7, or C7 in a file of one sheet; the row where no column is given."""
+        if self.turned:
+            if column is None:
+                return place_of(self.name, None, row - 1)
+            return place_of(self.name, column + 1, row - 1)
         return place_of(self.name, row, column)
 
 
-def place_of(sheet: str, row: int, column: int | None = None) -> str:
-    """Doors!C7, C7, or Doors!7 for the whole row."""
-    cell = f"{column_letters(column)}{row}" if column is not None else f"row {row}"
+def place_of(sheet: str, row: int | None, column: int | None = None) -> str:
+    """Doors!C7, C7, Doors!row 7 for the whole row, Doors!column C for the whole column."""
+    letters = column_letters(column) if column is not None else ""
+    cell = f"row {row}" if not letters else f"{letters}{row}" if row is not None else f"column {letters}"
     return f"{sheet}!{cell}" if sheet else cell
 
 
+@lru_cache(maxsize=1000)
 def column_letters(column: int) -> str:
     """The letters of a column counted from 0: A, Z, AA."""
     letters = ""

@@ -176,9 +176,9 @@ def ask_size(name: str, draft: Draft, key: Key, group: Sequence[dict[str, Any]],
     """A size that neither the element nor its hole gives."""
     answer = asker.ask(
         "size_unknown", BLOCKS_COSTING, f"What is the {name} of {key[0]}? The model gives none.",
-        about=(str(key[0]), str(key[4]), name), choices=("exclude",), open_answer="a length", cells=(names(group),),
+        about=(str(key[0]), str(key[4]), name), choices=("set_aside",), open_answer="a length", cells=(names(group),),
     )  # fmt: skip
-    if answer == "exclude":
+    if answer == "set_aside":
         draft.values["excluded"] = {"reason": f"{name} unknown"}
     elif answer:
         found = read_cell_length(answer, "")
@@ -207,10 +207,10 @@ def ask_what(
         | {"width": size[0], "height": size[1], "external": values.get("external"), "line": len(reading.drafts) - 1}
     )
     answer = asker.ask(
-        what, BLOCKS_ISSUE, f"{values['mark']} ({len(group)}) {says}. Is it priced, or excluded?",
-        about=(values["mark"], values["storey"], *size), choices=("include", "exclude"), cells=(names(group),),
+        what, BLOCKS_ISSUE, f"{values['mark']} ({len(group)}) {says}. Is it priced as drawn, or set aside?",
+        about=(values["mark"], values["storey"], *size), choices=("as_drawn", "set_aside"), cells=(names(group),),
     )  # fmt: skip
-    if answer == "exclude":
+    if answer == "set_aside":
         values["excluded"] = {"reason": reason}
 
 

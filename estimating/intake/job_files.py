@@ -10,8 +10,10 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from estimating.core.estimate import Estimate, Progress
-from estimating.core.job import cost, read_request
+from estimating.core.job import Job, cost, read_request
 from estimating.core.request_reading import read_request as read_document
+from estimating.intake.answers_file import FileAnswers, read_answers
+from estimating.intake.reading import Options
 from estimating.intake.schedule_files import SchedulePage, scan_schedule
 from rates.core.card import EditionSource, read_edition
 from rates.core.fields import ISO_DATE
@@ -83,6 +85,8 @@ class JobFiles:
     editions: tuple[JsonFile, ...]
     demo_assumptions: bool = False
     demo_rates: bool = False
+    answers: JsonFile | None = None
+    given: FileAnswers = FileAnswers()
 
     @property
     def document(self) -> dict[str, object]:
@@ -132,21 +136,40 @@ class JobFiles:
     def check(self) -> None:
         """Nothing where every file can be read; FilesRefused with the faults of form and of value of all."""
         in_request = [FileFault(self.request.name, p) for p in self.request.problems] if self.request else []
+        in_answers = self.answer_faults()
         in_rates = [fault for index in range(len(self.editions)) for fault in self.edition_faults(index)]
-        if not (self.page.problems or in_request or in_rates):
+        if not (self.page.problems or in_answers or in_request or in_rates):
             return
         _, problems = read_document(self.document)
         placed = self.place([p for p in problems if self.could_be_read(p.pointer)])
         in_page = [FileFault(self.page.name, p) for p in self.page.problems]
         in_page = in_order(in_page + [fault for fault in placed if fault.file == self.page.name])
         in_request += [fault for fault in placed if fault.file != self.page.name]
-        raise FilesRefused(in_page + in_request + in_rates)
+        raise FilesRefused(in_page + in_answers + in_request + in_rates)
 
     def could_be_read(self, pointer: str) -> bool:
         """Whether the part of the document at a pointer came out of its file, so that its faults are its own."""
         if pointer.startswith("/openings"):
-            return bool(self.page.rows) or not self.page.problems
+            return not self.page.problems or (bool(self.page.rows) and self.page.intake is None)
         return self.request is None or not self.request.problems
+
+    def answer_faults(self) -> list[FileFault]:
+        """The answers that can't be taken, and the rules that answer nothing."""
+        intake = self.page.intake
+        if self.answers is None or intake is None:
+            return []
+        refused = {(self.given.pointers[s], why) for s, why in intake.refused_answers if s in self.given.pointers}
+        wrong = [Problem(pointer, "answer_does_not_fit", why) for pointer, why in sorted(refused)]
+        detail = "this rule answers nothing: no line that it fits asks this"
+        idle = [rule.id for rule in self.given.rules if rule.id not in intake.touched]
+        wrong += [Problem(self.given.pointers[id], "touches_nothing", detail) for id in idle]
+        return in_order(self.answers.faults(wrong))
+
+    def unused(self) -> int:
+        """How many answers are about what is not asked any more."""
+        intake = self.page.intake
+        refused = {source for source, _ in intake.refused_answers} if intake else set()
+        return sum(1 for key in self.given.answers if intake is None or key not in intake.kept and key not in refused)
 
     def edition_faults(self, index: int) -> list[FileFault]:
         """What is wrong with one edition by itself."""
@@ -161,9 +184,14 @@ class JobFiles:
 
     def cost(self, progress: Progress | None = None) -> Estimate:
         """The costed estimate; FilesRefused with every fault."""
+        return self.cost_job(progress)[1]
+
+    def cost_job(self, progress: Progress | None = None) -> tuple[Job, Estimate]:
+        """The job and its costed estimate; FilesRefused with every fault."""
         self.check()
         try:
-            return cost(read_request(self.document, self.sources), progress)
+            job = read_request(self.document, self.sources, self.page.questions)
+            return job, cost(job, progress)
         except Refused as refused:
             raise FilesRefused(self.place(refused.problems)) from None
 
@@ -201,17 +229,38 @@ def read_json_file(path: str, document: str) -> JsonFile:
     return JsonFile(path, value, text, ())
 
 
-def open_job(file: str, request: str | None = None, editions: Sequence[str] = ()) -> JobFiles:
+def open_answers(path: str) -> tuple[JsonFile, FileAnswers]:
+    """A filled in file of answers; FilesRefused with every fault of it."""
+    file = read_json_file(path, "answers")
+    faults: list[Problem] = []
+    given = read_answers(file.value, faults) if not file.problems else FileAnswers()
+    if file.problems or faults:
+        raise FilesRefused([FileFault(path, p) for p in file.problems] + in_order(file.faults(faults)))
+    return file, given
+
+
+def open_job(
+    file: str, request: str | None = None, editions: Sequence[str] = (), answers: str | None = None
+) -> JobFiles:
     """The files of a job, the demo's where none are named; FilesRefused with every one that can't be read.
+
+    answers: a filled in file of answers to what the schedule leaves open.
 
     TwoRequests where FILE is a whole request and `request` is given as well.
     """
     faults: list[FileFault] = []
     pages: list[SchedulePage] = []
     files: dict[str, JsonFile] = {}
+    answered: JsonFile | None = None
+    given = FileAnswers()
     wanted = list(editions) or [demo_path(name) for name in DEMO_EDITIONS]
     try:
-        pages.append(scan_schedule(read_bytes(file), file))
+        if answers is not None:
+            answered, given = open_answers(answers)
+    except FilesRefused as refused:
+        faults += refused.faults
+    try:
+        pages.append(scan_schedule(read_bytes(file), file, Options(given.answers, given.rules)))
     except FilesRefused as refused:
         faults += refused.faults
     whole = bool(pages) and pages[0].request is not None
@@ -235,4 +284,6 @@ def open_job(file: str, request: str | None = None, editions: Sequence[str] = ()
         tuple(files[path] for path in wanted),
         demo_assumptions=assumed is not None and request is None,
         demo_rates=not editions,
+        answers=answered,
+        given=given,
     )

@@ -5,27 +5,32 @@ Stored as plain JSON beside the lines, so that it stays what it was when the rev
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 from typing import Any
 
-from estimating.intake.asking import SEVERITIES, TO_KNOW, Question
+from estimating.intake.answer_rules import Rule, rule_of
+from estimating.intake.asking import SEVERITIES, TO_KNOW
+from estimating.intake.edits import NO_TABLE, Edit, edit_entry, edit_of
 from estimating.intake.grid import column_number, place_of
+from estimating.intake.headings import Heading
+from estimating.intake.questions import Kept, Question
 from estimating.intake.reading import Intake
-from estimating.intake.sheets_reading import Known
-from estimating.intake.vocabulary import Heading
+from estimating.intake.tables import Known
 
 Report = dict[str, Any]
-LENGTHS_APART = ("said", "choices_said")
+APART = ("said", "choices_said", "keys")
 BOTH = {"width": "size", "height": "size"}
 
 
-def make_report(intake: Intake, clouds: list[str]) -> Report:
-    """The report of an intake, with the marks that its drawing issue clouds."""
+def make_report(intake: Intake, clouds: list[str], rules: Sequence[Rule] = ()) -> Report:
+    """The report of an intake, with the marks that its drawing issue clouds, and the rules that answers gave."""
     return {
         "format": intake.format,
         "questions": [question_entry(question) for question in intake.questions],
-        "answers": {q.id: q.answer for q in intake.questions if q.answer is not None},
+        "kept": pack_kept(intake.kept),
+        "rules": [rule.entry() for rule in rules],
+        "edits": [edit_entry(edit) for edit in intake.edits],
         "notes": [{"cell": place, "text": text} for place, text in intake.notes],
         "tables": list(intake.tables),
         "apart": list(intake.apart),
@@ -34,10 +39,35 @@ def make_report(intake: Intake, clouds: list[str]) -> Report:
     }
 
 
+def pack_kept(kept: Mapping[str, Kept]) -> list[list[Any]]:
+    """The answers that are kept, as they are stored: each answer, its rule, by whom and when, and all its keys."""
+    found: dict[Kept, list[str]] = {}
+    for key, answer in kept.items():
+        found.setdefault(answer, []).append(key)
+    return [[*answer, keys] for answer, keys in found.items()]
+
+
+def kept_of(report: Mapping[str, Any]) -> dict[str, Kept]:
+    """The answers that a report keeps, by key; of a report of old, by question id."""
+    if "kept" not in report:
+        return {id: Kept(answer) for id, answer in report.get("answers", {}).items()}
+    return {key: Kept(*answer) for *answer, keys in report["kept"] for key in keys}
+
+
+def rules_of(report: Mapping[str, Any]) -> list[Rule]:
+    """The rules that a report keeps, the oldest first."""
+    return [rule_of(entry) for entry in report.get("rules", ())]
+
+
+def edits_of(report: Mapping[str, Any]) -> list[Edit]:
+    """The edits that a report keeps, in the order in which they were made."""
+    return [edit_of(entry) for entry in report.get("edits", ())]
+
+
 def question_entry(question: Question) -> Report:
-    """What is kept of a question; its lengths apart only where it names any."""
+    """What is kept of a question; its lengths and its keys apart only where it has any."""
     entry = asdict(question)
-    return {name: entry[name] for name in entry if name not in LENGTHS_APART or entry[name]}
+    return {name: entry[name] for name in entry if name not in APART or entry[name]}
 
 
 def question_of(entry: Mapping[str, Any]) -> Question:
@@ -78,6 +108,8 @@ def read_line(report: Mapping[str, Any], index: int, values: Mapping[str, Any]) 
 
 def cell_of(report: Mapping[str, Any], entry: list[Any], name: str | None) -> str:
     """The cell of a field by the table that the line stands in."""
+    if entry[0] == NO_TABLE:
+        return str(entry[3]["line"])
     if not report["tables"]:
         place = str(entry[0])
         return f"{place}/{name}" if name and place.startswith("/") else place

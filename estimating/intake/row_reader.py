@@ -1,219 +1,225 @@
-"""A table's rows as opening lines by the field names of JSON; what can't be read is asked, never filled in."""
+"""A table's rows as opening lines by the field names of JSON; what can't be read is noted as a doubt, never filled in.
+
+mark > place > kind > sizes > shape > count > every other cell heard for words of scope, shape and count
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import re
+from collections.abc import Sequence
+from dataclasses import replace
 
-from estimating.core.kinds import OPENING_KINDS
-from estimating.core.schedule import mark_key
-from estimating.intake.asking import BLOCKS_COSTING, BLOCKS_ISSUE, Asker
-from estimating.intake.cells import Reading, blank, day_readings, read_cell_length, read_cell_size
-from estimating.intake.columns import with_unit
+from estimating.intake.cells import blank
+from estimating.intake.columns import known_paths
 from estimating.intake.counts import Counter
+from estimating.intake.doubts import Doubt, Doubts
 from estimating.intake.draft import Draft
+from estimating.intake.ends import FACT, FIELD, SET_ASIDE
 from estimating.intake.expansion import split_typical
-from estimating.intake.grid import DATE, ERROR, NO_VALUE, GridRow
+from estimating.intake.grid import GridRow
+from estimating.intake.headings import COUNT, KNOWN_APART, OTHER, Heading
+from estimating.intake.marks import DITTO, SIGNS, read_mark, short_ranges
+from estimating.intake.row_fields import PLACES, Above, RowFields
 from estimating.intake.row_kinds import Columns
+from estimating.intake.row_places import hear_places, hear_rooms
+from estimating.intake.row_shapes import settle_dimensions
+from estimating.intake.row_sizes import Facts, SizeReader
+from estimating.intake.row_words import Hearing
+from estimating.intake.scope_columns import scope_of_heading
+from estimating.intake.sill_words import SillReader
 from estimating.intake.tables import Table
-from estimating.intake.vocabulary import apart, kind_of
-from estimating.intake.words import WORDS
+from estimating.intake.tick_columns import initialled_columns, ticked_columns
 
-LENGTHS = ("width", "height", "diameter", "springline", "rise", "treated_depth", "height_above_grade")
-OWN_WAY = frozenset({"mark", "quantity", "size", "kind", "type", "storey", "elevation", "elevation_count", *LENGTHS})
+AS_ABOVE = "as_above"
+HEARD = frozenset({"note", "type", "scope", "status", "shape", "alternate", "kind"})
 
 
-class RowReader:
+class RowReader(RowFields):
     """Reads the rows of one table."""
 
-    def __init__(self, table: Table, number: int, units: dict[int, str], asker: Asker) -> None:
-        self.table, self.number, self.units, self.asker = table, number, units, asker
+    def __init__(self, table: Table, number: int, facts: Facts, doubts: Doubts, hearing: Hearing) -> None:
+        self.table, self.number, self.facts, self.doubts, self.hearing = table, number, facts, doubts, hearing
         self.columns = Columns.of(table)
-        self.counter = Counter(table, self.columns, asker)
-        self.section: dict[str, str] = {}
-        self.section_kind: str | None = None
-        self.plain = [
-            (c, h.field, h.path, h.unit)
-            for c, h in table.columns.items()
-            if h.field not in OWN_WAY and c != self.columns.mark
+        self.sizes = SizeReader(table, facts, doubts)
+        self.counter = Counter(table, self.columns, facts, doubts, hearing)
+        self.sills = SillReader(table)
+        self.above = Above()
+        self.table_kind = table.kind
+        mark = self.columns.mark
+        self.ranges = short_ranges(row.cell(mark) for row in table.rows) if mark is not None else {}
+        self.block = 0  # rows of words so far: the same row under another one may be another opening
+        self.last: dict[int, str] = {}  # column -> the last cell in it that says something
+        self.sections: list[tuple[str, str, str]] = []  # field, value, place of a heading between the lines
+        self.at = {name: table.column(name) for name in ("kind", "type", "shape", *PLACES)}
+        own = {
+            self.columns.quantity,
+            self.columns.mark,
+            *(c for c, h in table.columns.items() if SizeReader.reads(h)),
+        } - {None}
+        heads = [(c, table.headings[c]) for c in sorted(own) if c < len(table.headings)]
+        self.headed_out = [(c, head, finding) for c, head in heads for finding in scope_of_heading(head)[:1]]
+        self.ticked = ticked_columns(table)
+        self.radii = [
+            c for c, head in enumerate(table.headings) if re.search(r"\bradi(?:us|i)\b|\brad\b", head, re.IGNORECASE)
         ]
-        self.lengths = [(c, h.field) for c, h in table.columns.items() if h.field in LENGTHS]
-        self.at = {name: table.column(name) for name in ("size", "kind", "type", "storey", "elevation")}
+        self.heard = [(c, h) for c, h in sorted(table.columns.items()) if h.field in HEARD and c != self.columns.mark]
+        self.rooms = [c for c, h in table.columns.items() if h.field in ("room", "unit")]
+        initialled = initialled_columns(table)
+        self.heard = [(c, h) for c, h in self.heard if c not in initialled]
+        taken = set(table.columns) | {self.columns.mark}
+        self.plain = [(c, h) for c, h in table.columns.items() if self.is_plain(h) and c != self.columns.mark]
+        used = taken - {c for c, h in table.columns.items() if h.field in KNOWN_APART and not self.is_plain(h)} | {
+            c for c, _ in self.plain
+        }
+        self.unused = [c for c in range(table.sheet.width) if c not in used]
+        own = {self.columns.mark, self.columns.quantity, *self.columns.sizes, *(self.at[name] for name in PLACES)}
+        words = ("kind", "type", "shape", "property", "room", "unit")
+        self.beside = [
+            c for c in {*self.unused, *(table.column(name) for name in words)} if c is not None and c not in own
+        ]
+        self.end_columns()
+
+    def is_plain(self, heading: Heading) -> bool:
+        """Whether a column's cells go into a field as they stand, or by one of its words."""
+        own = ("mark", "quantity", "kind", "shape", "alternate", COUNT, OTHER)
+        known = heading.field in known_paths() or len(heading.path) > 1
+        return known and heading.field not in own and heading.field not in PLACES and not self.sizes.reads(heading)
+
+    def end_columns(self) -> None:
+        """Where the cells of each column end on lines, unless one ends elsewhere."""
+        for column, heading in self.table.columns.items():
+            if heading.field == OTHER:
+                self.table.ends.column(column, SET_ASIDE, f"{heading.basis} size beside the rough one")
+            elif heading.field in KNOWN_APART and not self.is_plain(heading):
+                self.table.ends.column(column, SET_ASIDE, f"{heading.field}: heard, not used")
+            elif heading.field in ("scope", "status", "sill_height", "head_height"):
+                self.table.ends.column(column, FACT, heading.field)
+            else:
+                self.table.ends.column(column, FIELD, "quantity" if heading.field == COUNT else heading.field)
+        if self.columns.mark is not None:
+            self.table.ends.column(self.columns.mark, FIELD, "mark")
+        for column in self.unused:
+            self.table.ends.columns.setdefault(column, (SET_ASIDE, "column not used"))
 
     def read(self, row: GridRow) -> list[Draft]:
-        """The lines of one row: one, or one for each storey or elevation that it counts."""
-        draft = Draft({"mark": ""}, self.number, row.number)
-        mark, times = split_typical(row.cell(self.columns.mark) if self.columns.mark is not None else "")
+        """The lines of one row: one, or one for each place that it counts, or one for each line of its cells."""
+        parts = broken_rows(row, self.columns.mark)
+        return [draft for part in parts for draft in self.read_one(part)]
+
+    def read_one(self, row: GridRow) -> list[Draft]:
+        """The lines of a row, or of one line of its cells."""
+        row, repeated = self.repeat(row)
+        draft = Draft({"mark": ""}, self.number, row.number, cells=hash((self.block, *row.cells)))
+        times = self.put_mark(row, draft)
         self.put_place(row, draft)
-        where = (draft.values.get("storey", ""), draft.values.get("elevation", ""))
-        if blank(mark):
-            mark = self.ask_mark(row, where)
-        draft.values["mark"] = mark
-        about = (mark_key(mark), *where)
-        self.put_kind(row, draft, about)
-        if self.at["size"] is not None:
-            self.put_size(row, draft, about)
-        for column, name in self.lengths:
-            self.put_length(row, draft, name, column, about)
-        for column, name, path, unit in self.plain:
-            cell = row.cell(column)
-            if cell:
-                self.put_plain(
-                    draft,
-                    name,
-                    path,
-                    with_unit(cell, unit) if unit else cell,
-                    self.table.sheet.place(row.number, column),
-                    about,
-                )
-        return self.counter.count(row, draft, times, about)
+        self.put_kind(row, draft)
+        texts = self.sizes.put(row, draft)
+        for column, heading in self.plain:
+            if cell := row.cell(column):
+                self.put_plain(row, draft, heading, column, cell)
+        settle_dimensions(draft)
+        self.put_shape(row, draft)
+        self.put_sill(row, draft)
+        self.put_leaves(row, draft)
+        drafts = self.counter.count(row, draft, times or self.times_beside(row))
+        for name in PLACES:
+            place = self.at[name]
+            if place is not None and (cell := row.cell(place)) and not cell.isdigit() and not blank(cell):
+                hear_places(drafts, name, cell, self.place(row, place), self.own(row, place), self.hearing, self.doubts)
+        for column in self.rooms:
+            hear_rooms(drafts, row.cell(column), self.place(row, column), self.own(row, column), self.doubts)
+        self.hear(row, drafts, texts)
+        for column, sign in repeated:
+            for one in drafts:
+                self.doubts.note(Doubt("ditto", one, self.place(row, column), sign, (), {AS_ABOVE: {}}, field="ditto"))
+            self.question(row, column, "ditto")
+        return drafts
 
-    def place(self, row: GridRow, column: int | None) -> str:
-        """A cell as a person finds it."""
-        return self.table.sheet.place(row.number, column)
+    def times_beside(self, row: GridRow) -> int | None:
+        """The times of a TYP x 4 in the kind, the type, or a cell that no field has."""
+        cells = [row.cell(column) for column in self.beside if "typ" in row.cell(column).lower()]
+        return next((times for cell in cells if (times := split_typical(cell)[1]) is not None), None)
 
-    def ask_mark(self, row: GridRow, where: tuple[str, str]) -> str:
-        """The mark that an answer gives, blank without one."""
-        sentence = f"Row {row.number} is an opening without a mark. Which mark is it?"
-        about = ("|".join(row.cells), *where)
-        cell = (self.place(row, self.columns.mark),)
-        return (
-            self.asker.ask("mark_unknown", BLOCKS_COSTING, sentence, about=about, open_answer="a mark", cells=cell)
-            or ""
-        )
+    def repeat(self, row: GridRow) -> tuple[GridRow, list[tuple[int, str]]]:
+        """The row with the cells above it where marks of repetition stand, and where they stand."""
+        repeated = [(c, cell) for c, cell in enumerate(row.cells) if cell.strip().lower() in DITTO and self.last.get(c)]
+        cells = list(row.cells)
+        for column, _ in repeated:
+            cells[column] = self.last[column]
+        self.last |= {column: cell for column, cell in enumerate(cells) if cell}
+        return (replace(row, cells=cells), repeated) if repeated else (row, [])
 
-    def put_place(self, row: GridRow, draft: Draft) -> None:
-        """Storey and elevation, from their columns or the section above."""
-        for name in ("storey", "elevation"):
-            column = self.at[name]
-            cell = row.cell(column) if column is not None else self.section.get(name, "")
-            if cell and not blank(cell):
-                draft.values[name] = cell
-
-    def put_kind(self, row: GridRow, draft: Draft, about: tuple[str, ...]) -> None:
-        """The kind, from its column, a type column that names one, the title or the sheet's name."""
-        column = self.at["kind"]
+    def put_mark(self, row: GridRow, draft: Draft) -> int | None:
+        """The mark; the times of a TYP x 4 beside it."""
+        column = self.columns.mark
         cell = row.cell(column) if column is not None else ""
-        kind = kind_of(cell) or (cell.lower() if cell.lower() in OPENING_KINDS else None)
-        said = " ".join(row.cells)
-        words = apart(said)
-        if words:
-            self.ask_apart(row, draft, words, about)
-        if kind is None and column is None and self.at["type"] is not None:
-            kind = kind_of(row.cell(self.at["type"]))
-        if kind is None and (column is None or blank(cell)):
-            kind = self.section_kind or self.table.kind
-        if kind is None and cell and not words:
-            draft.asked.add("kind")
-            sentence = f"What kind of opening is {draft.values['mark'] or 'this'}: the cell says {cell[:60]!r}."
-            kind = self.asker.ask(
-                "kind_unknown", BLOCKS_ISSUE, sentence, about=(*about, cell), choices=OPENING_KINDS,
-                cells=(self.place(row, column),),
-            )  # fmt: skip
-        if kind:
-            draft.values["kind"] = kind
-
-    def ask_apart(self, row: GridRow, draft: Draft, words: str, about: tuple[str, ...]) -> None:
-        """Work that is usually somebody else's: priced, or left out with a reason."""
-        sentence = f"{draft.values['mark'] or 'This line'} is marked {words!r}. Is it priced, or excluded?"
-        answer = self.asker.ask(
-            "usually_excluded", BLOCKS_ISSUE, sentence, about=(*about, words), choices=("include", "exclude"),
-            cells=(self.place(row, self.columns.mark),),
-        )  # fmt: skip
-        if answer == "exclude":
-            draft.values["excluded"] = {"reason": words}
-
-    def put_size(self, row: GridRow, draft: Draft, about: tuple[str, ...]) -> None:
-        """Width and height from one cell."""
-        column = self.at["size"]
-        assert column is not None
-        cell = row.cell(column)
-        names = ("width", "height")
-        if blank(cell) and (self.table.column("width") is not None or row.cell(self.table.column("diameter") or 999)):
-            return
-        mark = row.marked.get(column)
-        readings = read_cell_size(cell, self.units.get(column, ""))
-        for name, reading in zip(names, readings, strict=True):
-            self.put_reading(row, draft, name, column, cell, reading, mark, about)
-
-    def put_length(self, row: GridRow, draft: Draft, name: str, column: int, about: tuple[str, ...]) -> None:
-        """A length of its own column; a blank one is asked only where the line can't do without."""
-        cell = row.cell(column)
-        mark = row.marked.get(column)
-        if blank(cell) and mark is None and (name not in ("width", "height") or "diameter" in self.given(row)):
-            return
-        if name in draft.values:
-            return
-        reading = read_cell_length(cell, self.units.get(column, ""))
-        self.put_reading(row, draft, name, column, cell, reading, mark, about)
-
-    def given(self, row: GridRow) -> set[str]:
-        """The length fields whose cells say something."""
-        return {name for column, name in self.lengths if not blank(row.cell(column))}
-
-    def put_reading(
-        self, row: GridRow, draft: Draft, name: str, column: int, cell: str, reading: Reading, marked: str | None,
-        about: tuple[str, ...],
-    ) -> None:  # fmt: skip
-        """A length as read, or the question that stands in its way."""
-        if marked in (DATE, ERROR, NO_VALUE):
-            reading = SPECIAL[marked](cell)
-        if not reading.code:
-            draft.values[name] = reading.text
-            if reading.changed or reading.snapped:
-                draft.written[name] = cell
-            return
-        if reading.code in ("unit_missing", "ambiguous") and not reading.could_be and column not in self.units:
-            draft.values[name] = cell  # asked once for the column
-            return
-        who = draft.values.get("mark") or f"row {row.number}"
-        what = name.replace("_", " ")
-        code = "size_unknown" if reading.code == "unknown" else "size_unreadable"
-        sentence = f"What is the {what} of {who}? " + reading.detail[:1].upper() + reading.detail[1:].rstrip(".") + "."
-        severity = BLOCKS_COSTING if name in ("width", "height", "diameter", "size") else BLOCKS_ISSUE
-        answer = self.asker.ask(
-            code, severity, sentence, about=(*about, name, cell), choices=(*reading.could_be, "exclude"),
-            open_answer="a length",
-            cells=(self.place(row, column),),
-        )  # fmt: skip
-        if answer == "exclude":
-            draft.values["excluded"] = {"reason": f"{what} unknown"}
-        elif answer is not None:
-            found = read_cell_length(answer, "")
-            if found.code:
-                self.asker.refuse(code, about, found.detail)
-            else:
-                draft.values[name], draft.written[name] = found.text, cell
-
-    def put_plain(
-        self, draft: Draft, name: str, path: tuple[str, ...], cell: str, place: str, about: tuple[str, ...]
-    ) -> None:
-        """A field that takes words: one of its own, or text as it stands."""
-        reader = WORDS.get(name)
-        if reader is not None:
-            value, choices = reader(cell)
-            if value is None and choices:
-                draft.asked.add(name)
-                sentence = f"The {name.replace('_', ' ')} of {draft.values['mark'] or 'this line'} says {cell[:60]!r}."
-                answer = self.asker.ask(
-                    f"{name}_unknown", BLOCKS_ISSUE, sentence + " Which is it?", about=(*about, cell), choices=choices,
-                    cells=(place,),
-                )  # fmt: skip
-                value = WORDS[name](answer)[0] if answer else None
-            if value is not None:
-                draft.values[name] = value
-        elif len(path) == 2:
-            inner = draft.values.setdefault(path[0], {})
-            if isinstance(inner, dict):
-                inner[path[1]] = cell
+        said = read_mark(cell)
+        if not said.mark:
+            self.doubt_mark(row, draft, column, said.ditto or not cell)
         else:
-            draft.values[name] = cell
+            draft.values["mark"] = said.mark
+            self.above.mark = said.mark
+        if said.mark != cell:
+            draft.written["mark"] = cell
+        if said.count is not None:
+            draft.beside.append(("mark", said.count, cell, self.place(row, column)))
+        if several := said.several or self.ranges.get(said.mark.rstrip(SIGNS), ()):
+            self.doubts.note(Doubt("several_marks", draft, self.place(row, column), cell, field="mark", parts=several))
+            self.question(row, column, "several_marks")
+        for finding in said.heard:
+            self.hearing.hear(draft, finding, self.place(row, column), cell, self.own(row, column))
+        for sign in said.signs:
+            self.hearing.sign(draft, sign, self.place(row, column))
+        return said.times
+
+    def doubt_mark(self, row: GridRow, draft: Draft, column: int | None, above: bool) -> None:
+        """A line without a mark: of the line above it, as a rule, or one of its own."""
+        draft.identity = "\x1f".join(row.cells)[:400]
+        if column is None:
+            return  # asked once for the table
+        text = row.cell(column) if column is not None else ""
+        options = {AS_ABOVE: {"mark": self.above.mark}} if above and self.above.mark else {}
+        written = text or " ".join(cell for cell in row.cells if cell)[:60]
+        self.doubts.note(Doubt("mark_unknown", draft, self.place(row, column), written, (), options, "", "mark"))
+        self.question(row, column, "mark_unknown")
+
+    def more(self, row: GridRow, drafts: Sequence[Draft]) -> None:
+        """A row that says more of the line above it, as where its remark was wrapped."""
+        for draft in drafts:
+            for column, heading in self.plain:
+                if row.cell(column) and heading.field == "note":
+                    self.put_plain(row, draft, heading, column, row.cell(column))
+        self.hear(row, drafts, ())
+
+    def hear(self, row: GridRow, drafts: Sequence[Draft], texts: Sequence[tuple[int, str]]) -> None:
+        """Every cell that no field takes whole: remarks, types, unused columns, words beside sizes."""
+        for column, head, finding in self.headed_out:
+            self.hearing.put_out(drafts, finding, head, self.place(row, column), self.own(row, column))
+        for column, heading in self.heard:
+            cell = row.cell(column)
+            if cell or column in self.ticked:
+                self.hearing.cell(drafts, cell, self.place(row, column), heading, self.own(row, column))
+        for column in self.unused:
+            cell = row.cell(column)
+            if cell or column in self.ticked:
+                head = self.table.headings[column] if column < len(self.table.headings) else ""
+                self.hearing.unused(drafts, cell, head, self.place(row, column), self.own(row, column))
+        for column in {self.columns.mark, *(self.at[name] for name in PLACES)} - {None}:
+            if cell := row.cell(column):
+                self.hearing.sizes(drafts, cell, self.place(row, column), self.own(row, column))
+        for column, text in texts:
+            self.hearing.words(drafts, text, self.place(row, column), self.own(row, column))
+        for column, text in row.struck.items():
+            self.hearing.struck(drafts, text, self.place(row, column), self.own(row, column))
 
 
-SPECIAL: dict[str, Callable[[str], Reading]] = {
-    DATE: lambda cell: Reading(
-        code="date", detail=f"the cell holds the date {cell}, which a size may have been turned into",
-        could_be=day_readings(cell),
-    ),
-    ERROR: lambda cell: Reading(code="error", detail=f"the cell holds the error {cell[:20]}"),
-    NO_VALUE: lambda cell: Reading(code="formula", detail="the cell holds a formula without a stored value"),
-}  # fmt: skip
+def broken_rows(row: GridRow, mark: int | None) -> list[GridRow]:
+    """The row, or one for each line of its cells where the mark's cell has several and others as many."""
+    lines = row.broken.get(mark, ()) if mark is not None else ()
+    alike = [column for column, parts in row.broken.items() if len(parts) == len(lines)]
+    if len(lines) < 2 or len(alike) < 2:
+        return [row]
+    return [
+        replace(row, cells=[row.broken[c][n] if c in alike else cell for c, cell in enumerate(row.cells)], broken={})
+        for n in range(len(lines))
+    ]

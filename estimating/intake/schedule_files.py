@@ -12,12 +12,17 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from estimating.intake.asking import BLOCKS_COSTING, Question
+from estimating.core.open_questions import OpenQuestions
+from estimating.core.schedule import read_schedule as read_lines_of
+from estimating.intake.asking import BLOCKS_COSTING
 from estimating.intake.csv_rows import CsvSchedule, Place, read_csv
 from estimating.intake.grid import column_number
 from estimating.intake.json_lists import places_in_list
+from estimating.intake.json_reading import ANY_UNIT
+from estimating.intake.open_questions import open_questions
 from estimating.intake.program_files import is_program_file
-from estimating.intake.reading import Intake, read_file
+from estimating.intake.questions import Question
+from estimating.intake.reading import Intake, Options, read_file
 from estimating.intake.sniffing import sniff
 from rates.core.jsontext import decode, locate, read_json
 from rates.core.problems import Problem, Refused
@@ -33,7 +38,7 @@ class SchedulePage:
     rows: opening lines by the field names of JSON, those at fault in their form left out; request: the rest of a whole
     request, or None for a bare schedule; problems: the faults of the form; places: pointers such as /openings/3/width
     to line and column; missing: required fields for which a CSV has no column; doubts: open questions that don't stand
-    in the way of costing, a sentence each.
+    in the way of costing, a sentence each; intake: what a file that people wrote was read as.
     """
 
     name: str
@@ -43,6 +48,12 @@ class SchedulePage:
     places: Places
     missing: frozenset[str] = frozenset()
     doubts: tuple[str, ...] = ()
+    intake: Intake | None = None
+
+    @property
+    def questions(self) -> OpenQuestions:
+        """What the file leaves open, as an estimate tells it."""
+        return OpenQuestions() if self.intake is None else open_questions(self.intake.questions)
 
     def place(self, problems: Sequence[Problem]) -> tuple[Problem, ...]:
         """Problems of the openings with line and column, less those that repeat what the form's faults say."""
@@ -65,19 +76,32 @@ def read_schedule(data: bytes, name: str) -> SchedulePage:
     return page
 
 
-def scan_schedule(data: bytes, name: str) -> SchedulePage:
-    """The page of a schedule file with the faults of its form, so that those of its values can be found as well."""
+def scan_schedule(data: bytes, name: str, options: Options | None = None, *, strict: bool = False) -> SchedulePage:
+    """The page of a schedule file with the faults of its form, so that those of its values can be found as well.
+
+    options: the answers to what a file that people wrote leaves open. strict: a CSV under the names of fields is taken
+    as a program's even where its content is a person's.
+    """
     kind = sniff(data)
     if isinstance(kind, Problem):
         return faulty(name, kind)
     if kind == "json":
         return scan_json(data, name)
     if kind == "text" and is_program_file(data):
-        return csv_page(read_csv(data), name)
+        page = csv_page(read_csv(data), name)
+        if strict or not (page.problems or has_faults(page.rows)):
+            return page
     try:
-        return intake_page(read_file(data), name)
+        return intake_page(read_file(data, options), name)
     except Refused as refused:
         return csv_page(read_csv(data), name) if kind == "text" else faulty(name, *refused.problems)
+
+
+def has_faults(rows: Any) -> bool:
+    """Whether opening lines can't be read as a program would write them, whatever their unit."""
+    faults: list[Problem] = []
+    read_lines_of(rows, ANY_UNIT, only_external=False, pointer="/openings", faults=faults)
+    return any(fault.code != "mark_of_two_sizes" for fault in faults)
 
 
 def intake_page(intake: Intake, name: str) -> SchedulePage:
@@ -98,13 +122,15 @@ def intake_page(intake: Intake, name: str) -> SchedulePage:
             found[pointer] = place_of_cell((cell,))
         return found
 
-    return SchedulePage(name, intake.lines, None, faults, places, doubts=doubts)
+    return SchedulePage(name, intake.lines, None, faults, places, doubts=doubts, intake=intake)
 
 
 def told(question: Question) -> str:
-    """A question with its first cells."""
+    """A question with its severity, its first cells, and what can be answered."""
     cells = ", ".join(question.cells[:3])
-    return f"{question.sentence} ({cells})" if cells else question.sentence
+    choices = [*question.choices, *([question.open_answer] if question.open_answer else [])]
+    answers = f" Answers: {' | '.join(choices)}." if choices else ""
+    return f"{question.severity}: {question.sentence}{f' ({cells})' if cells else ''}{answers}"
 
 
 def place_of_cell(cells: Sequence[str]) -> Place:

@@ -1,104 +1,201 @@
-"""The sheets of a file read as opening lines: tables found, columns settled, rows told apart, totals compared.
+"""The sheets of a file read as opening lines: tables found, columns settled, rows told apart, doubts asked.
 
-sheets > tables > columns, units, basis settled or asked > rows: line, total, section or note > drafts
+sheets > tables > columns and facts settled or asked > rows: line, more, total, section or note > drafts and doubts
+  > sizes and counts joined by mark > words outside of the lines > doubts asked by causes > typical floors expanded
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Sequence
+from dataclasses import replace
 from itertools import islice
 
-from estimating.intake.asking import BLOCKS_COSTING, BLOCKS_ISSUE, Asker
+from estimating.intake.apart_rows import lists_parts, rows_apart, tell_apart
+from estimating.intake.asking import BLOCKS_COSTING, Asker
+from estimating.intake.causes import CAUSES
+from estimating.intake.column_contents import refine
+from estimating.intake.count_doubts import (
+    ask_hidden_rows,
+    ask_repeated,
+    ask_section_totals,
+    ask_uncounted,
+    doubt_counts,
+    find_changed,
+    set_hidden_aside,
+)
+from estimating.intake.count_headings import take_times
+from estimating.intake.doubts import settle_doubts
 from estimating.intake.draft import Draft
+from estimating.intake.ends import FACT, SET_ASIDE
+from estimating.intake.expanding import expand
 from estimating.intake.grid import FORMULA, GridRow, Sheet
+from estimating.intake.joins import fill_sizes, join_tables
+from estimating.intake.line_identity import identify
+from estimating.intake.multipliers import times_of
+from estimating.intake.outside_hearing import (
+    hear_boxes,
+    hear_outside,
+    told_words,
+)
+from estimating.intake.pasted import HEADING, read_words_of_line
 from estimating.intake.row_kinds import (
     LINE,
+    MORE,
+    RULE,
     SECTION,
     TOTALS,
     Columns,
-    first,
     kind_of_row,
-    place_of_section,
     starts_notes,
-    stated_total,
 )
+from estimating.intake.row_pipes import settle_pipes
 from estimating.intake.row_reader import RowReader
+from estimating.intake.row_words import Hearing
+from estimating.intake.sections import (
+    lone_count,
+    note_apart,
+    note_parts,
+    note_row,
+    said_by,
+    stand_in,
+    stand_over,
+    take_section,
+    take_side_key,
+    tell_sections,
+)
+from estimating.intake.sheets_state import SheetsReading
 from estimating.intake.sniffing import refuse
-from estimating.intake.table_questions import settle_basis, settle_columns, settle_units, tell_marked, where
-from estimating.intake.tables import Table, find_tables
-from estimating.intake.vocabulary import Heading, kind_of
+from estimating.intake.table_facts import settle_basis, settle_facts
+from estimating.intake.table_questions import EACH_IS_ONE, LEAVE_OUT, ask_missing_columns, settle_columns, tell_marked
+from estimating.intake.tables import Known, Table, find_tables
+from estimating.intake.totals import Sums, ask_totals
+from estimating.intake.untitled import goes_on, guess_table, settle_guess
 from rates.core.problems import Refused
-from rates.core.texts import counted
 
-FILLED_DOWN = ("mark", "kind", "type", "storey", "elevation", "access", "external", "substrate")
-Known = Mapping[str, Mapping[int, Heading]]
-
-
-@dataclass
-class SheetsReading:
-    """What the sheets hold: drafts in their order, notes by place, and what is added to sizes table by table."""
-
-    tables: list[Table] = field(default_factory=list)
-    drafts: list[Draft] = field(default_factory=list)
-    notes: list[tuple[str, str]] = field(default_factory=list)
-    added: dict[int, str] = field(default_factory=dict)  # table -> length added to width and height
-    kind_missing: list[int] = field(default_factory=list)
-
-    def place(self, index: int, name: str | None = None) -> str:
-        """Where a field of a draft was read."""
-        draft = self.drafts[index]
-        if name in draft.places:
-            return draft.places[name]
-        return self.tables[draft.table].place(draft.row, name)
+NO_TABLE = frozenset({"columns", "notes_words"})  # questions whose answer brings no line
+FILLED_DOWN = ("mark", "kind", "type", "storey", "elevation", "building", "access", "external", "substrate")
 
 
-def read_sheets(sheets: Sequence[Sheet], known: Known, asker: Asker) -> SheetsReading:
-    """The opening lines of all sheets that hold a schedule; Refused where none does."""
-    reading = SheetsReading()
+def read_sheets(sheets: Sequence[Sheet], known: Known, asker: Asker, unit: str = "") -> SheetsReading:
+    """The opening lines of all sheets that hold a schedule; Refused where none does. unit: told for bare numbers."""
+    reading = SheetsReading(sheets)
     for sheet in sheets:
-        tables = [] if sheet.hidden else find_tables(sheet, known)
-        if sheet.hidden:
-            asker.tell("hidden_sheet", f"The hidden sheet {sheet.name!r} is left out.", about=(sheet.name,))
-        elif not tables and sheet.rows and sheet.name:
-            asker.tell("sheet_without_schedule", f"Sheet {sheet.name!r} holds no schedule.", about=(sheet.name,))
-        reading.tables.extend(tables)
+        find(sheet, known, reading, asker)
     if not reading.tables:
         detail = "no heading was found: a row that names the mark and the quantity or the size of openings"
         raise Refused([refuse("no_heading", detail)])
+    uncounted = [n for n, table in enumerate(reading.tables) if not has_counts(table)]
     for number, table in enumerate(reading.tables):
-        read_table(table, number, known, reading, asker)
-    if not reading.drafts and not any(question.open for question in asker.questions if question.code != "columns"):
+        elsewhere = number in uncounted and len(uncounted) < len(reading.tables)
+        read_table(table, number, known, reading, asker, unit, elsewhere)
+    join_tables(reading.drafts, uncounted, asker)
+    fill_sizes(reading.drafts, reading.doubts)
+    for number in uncounted:
+        ask_uncounted(reading, number, asker)
+    identify(reading.drafts)
+    reading.section_drafts = list(reading.drafts)
+    hear_outside(reading, asker)
+    ask_repeated(reading, asker)
+    doubt_counts(reading)
+    find_changed(reading.doubts.found, reading.drafts)
+    settle_doubts(reading.doubts.found, reading.drafts, CAUSES, asker)
+    told_words(reading, asker)
+    reading.drafts = expand(reading.drafts, asker)
+    ask_section_totals(reading, asker)
+    for table, number, sums in reading.totals:
+        expanded = sum(
+            count for d in reading.drafts if d.table == number and isinstance(count := d.values.get("quantity", 0), int)
+        )
+        ask_totals(table, sums, expanded, asker)
+    waiting = [q for q in asker.questions if q.open and q.severity == BLOCKS_COSTING and q.code not in NO_TABLE]
+    if not reading.drafts and not waiting:
         raise Refused([refuse("no_openings", "no opening line was found under any heading, nor in a list")])
     return reading
 
 
-def read_table(table: Table, number: int, known: Known, reading: SheetsReading, asker: Asker) -> None:
-    """The lines of one table."""
-    exact = all(h == "" or h.strip() == h.strip().lower() and " " not in h.strip() for h in table.headings)
-    settle_columns(table, table.fingerprint in known, exact, asker)
+def find(sheet: Sheet, known: Known, reading: SheetsReading, asker: Asker) -> None:
+    """The tables of a sheet; a hidden one is told and left out."""
+    found = find_tables(sheet, known)
+    if sheet.hidden and not any(table.rows for table in found.tables):
+        asker.tell("hidden_sheet", f"The hidden sheet {sheet.name!r} is left out.", about=(sheet.name,))
+        return
+    if not found.tables and (listed := list_of(sheet)) is not None:
+        found = find_tables(listed, known)
+    if not found.tables and (table := goes_on(sheet, reading.tables[-1:]) or guess_table(sheet, known)) is not None:
+        found.tables.append(table)
+        inside = {id(row) for row in table.rows}
+        found.outside = [(where, row) for where, row in found.outside if id(row) not in inside]
+    hear_boxes(sheet, reading)
+    if not found.tables and sheet.rows and sheet.name:
+        asker.tell("sheet_without_schedule", f"Sheet {sheet.name!r} holds no schedule.", about=(sheet.name,))
+    reading.tables.extend(found.tables)
+    reading.outside_rows.extend(found.outside)
+    titled = {row for table in found.tables for row, _ in table.titles}
+    reading.outside.notes += [
+        (part.place(row.number), said_by(row.cells))
+        for part, row in found.outside
+        if not found.tables or row.number not in titled
+    ]
+
+
+def list_of(sheet: Sheet) -> Sheet | None:
+    """The rows of a sheet as a list of openings in words, where most rows name one each; else None."""
+    said = [(row, read_words_of_line(", ".join(cell for cell in row.cells if cell))) for row in sheet.rows]
+    whole = [cells for row, cells in said if cells[0] and cells[2] and row.filled < 5]
+    if len(whole) < 2 or len(whole) * 2 < len(said):
+        return None
+    return replace(
+        sheet, rows=[GridRow(0, list(HEADING)), *(GridRow(row.number, cells) for row, cells in said)], merges=()
+    )
+
+
+def has_counts(table: Table) -> bool:
+    """Whether a table counts its openings."""
+    return table.column("quantity") is not None or bool(table.counts())
+
+
+def read_table(
+    table: Table, number: int, known: Known, reading: SheetsReading, asker: Asker, unit: str, elsewhere: bool
+) -> None:
+    """The lines of one table. elsewhere: it counts nothing, and another table of the file does."""
+    table.widen()
+    if table.guessed and not settle_guess(table, asker):
+        return
+    if lists_parts(table, reading.tables):
+        note_parts(table, reading)
+        tell_apart(table, [table.heading_row, *(row.number for row in table.rows)], asker)
+        return
+    times = take_times(table)
+    if not (table.fingerprint in known or table.guessed):
+        refine(table)
+    settle_columns(table, table.fingerprint in known or table.guessed, asker)
     fill_down(table)
-    units = settle_units(table, asker)
-    added = settle_basis(table, asker)
-    if added:
+    facts = settle_facts(table, unit, asker)
+    if added := settle_basis(table, asker):
         reading.added[number] = added
     tell_marked(table, {FORMULA: "formula"}, asker)
-    columns = Columns.of(table)
-    each_is_one = ask_missing_columns(table, columns, asker)
-    reader = RowReader(table, number, units, asker)
+    said = "" if elsewhere else ask_missing_columns(table, Columns.of(table), False, asker)
+    if said == LEAVE_OUT:
+        for row in table.rows:
+            table.ends.row(row.number, SET_ASIDE, "table left out")
+        return
+    facts.each_is_one = said == EACH_IS_ONE
+    hearing = Hearing(reading.doubts)
+    reader = RowReader(table, number, facts, reading.doubts, hearing)
+    reader.counter.times = times
+    stand_in(table, reader)
     before = len(reading.drafts)
-    totals = read_rows(table, columns, reader, reading, each_is_one)
-    ask_totals(table, totals, asker)
-    hidden = [row.number for row in table.rows if row.hidden and len(row.cells)]
-    lines = {draft.row for draft in reading.drafts[before:]}
-    seen = [n for n in hidden if n in lines]
-    if seen:
-        asker.ask(
-            "hidden_rows", BLOCKS_ISSUE,
-            f"{where(table)}{counted(len(seen), 'line')} in hidden rows, counted like the others. Right?",
-            about=(table.fingerprint, *map(str, seen[:200])), choices=("as_read",),
-            cells=[table.sheet.place(n) for n in seen],
-        )  # fmt: skip
+    sums = Sums(table, reader.columns)
+    tell_apart(table, read_rows(table, reader, sums, reading), asker)
+    mine = reading.drafts[before:]
+    settle_pipes(reader.sizes, asker)
+    reading.hearing.append(hearing)
+    reading.read.append(table)
+    tell_sections(reader, asker)
+    reading.totals.append((table, number, sums))
+    stand_over(table, mine, reading)
+    set_hidden_aside(table, mine, asker)
+    ask_hidden_rows(table, mine, asker)
 
 
 def fill_down(table: Table) -> None:
@@ -119,98 +216,43 @@ def fill_down(table: Table) -> None:
             row.cells[column] = text
 
 
-def ask_missing_columns(table: Table, columns: Columns, asker: Asker) -> bool:
-    """Whether each line is one opening; what no column gives is asked once."""
-    missing = [name for name, found in (("mark", columns.mark is not None), ("size", bool(columns.sizes))) if not found]
-    for name in missing:
-        answer = asker.ask(
-            "no_column", BLOCKS_COSTING,
-            f"{where(table)}No column gives the {name}. Name it in the answer on the columns, or send the file again.",
-            about=(table.fingerprint, name), choices=("leave_out_table",),
-            cells=(table.sheet.place(table.heading_row),),
-        )  # fmt: skip
-        if answer:
-            table.rows.clear()
-    if columns.quantity is not None or columns.counts:
-        return False
-    answer = asker.ask(
-        "no_quantity_column", BLOCKS_COSTING,
-        f"{where(table)}No column gives the quantity. Is each line one opening? If not, name the column in the answer "
-        "on the columns, or send the file again.",
-        about=(table.fingerprint,), choices=("each_line_is_one",), cells=(table.sheet.place(table.heading_row),),
-    )  # fmt: skip
-    return answer == "each_line_is_one"
-
-
-@dataclass(frozen=True, slots=True)
-class Total:
-    """A stated total, and the counts that it could be of: the lines since the last total, the table so far."""
-
-    row: int
-    stated: int | None
-    since: int
-    so_far: int
-    expanded: int
-
-
-def read_rows(
-    table: Table, columns: Columns, reader: RowReader, reading: SheetsReading, each_is_one: bool
-) -> list[Total]:
-    """The table's rows as drafts and notes; the stated totals."""
-    totals: list[Total] = []
+def read_rows(table: Table, reader: RowReader, sums: Sums, reading: SheetsReading) -> list[int]:
+    """The table's rows as drafts, totals and notes; the rows of small tables below it that are no lines."""
+    told = frozenset(c for c, h in table.columns.items() if h.field in ("note", "property", "type", "status", "scope"))
     in_notes = False
-    since = so_far = expanded = 0
+    last: list[Draft] = []
+    section: tuple[str, str, list[Draft]] | None = None  # what stands over the lines below, until another does
+    take_side_key(table, reader, reading)
+    below = rows_apart(table, reader.columns)
+    apart: list[int] = []
     for row in table.rows:
         in_notes = in_notes or starts_notes(row)
-        kind = kind_of_row(row, columns, in_notes)
+        kind = kind_of_row(row, reader.columns, in_notes, told)
+        reader.block += kind not in (LINE, MORE, RULE)
+        if kind == LINE and lone_count(row, reader.columns):
+            kind = TOTALS
+        if row.number in below and kind in (LINE, MORE):
+            apart.append(row.number)
+            note_apart(table, row, reader, reading)
+            continue
         if kind == LINE:
             in_notes = False
-            drafts = reader.read(row)
-            for draft in drafts:
-                if each_is_one:
-                    draft.values.setdefault("quantity", 1)
-                if "kind" not in draft.values and "kind" not in draft.asked:
-                    reading.kind_missing.append(len(reading.drafts))
-                reading.drafts.append(draft)
-            counts = [draft.values.get("quantity", 0) for draft in drafts]
-            own = counts[0] if "storey" in drafts[0].written and len(drafts) > 1 and counts else sum(counts)
-            since, so_far, expanded = since + own, so_far + own, expanded + sum(counts)
+            last = reader.read(row)
+            if section is not None:
+                section[2].extend(last)
+            reading.drafts.extend(last)
+            sums.add(row, last)
+        elif kind == MORE and last:
+            reader.more(row, last)
+        elif kind == RULE:
+            table.ends.row(row.number, FACT, "ruling")
         elif kind == TOTALS:
-            totals.append(Total(row.number, stated_total(row, columns), since, so_far, expanded))
-            since = 0
+            sums.take(row)
+            table.ends.row(row.number, FACT, "total")
         elif kind == SECTION:
-            take_section(table, row, reader, reading)
+            section = take_section(table, row, reader, reading) or section
         else:
-            if row.filled == 1 and not in_notes and len(first(row).split()) <= 4 and kind_of(first(row)):
-                reader.section_kind = kind_of(first(row))
-            reading.notes.append((table.sheet.place(row.number), " ".join(cell for cell in row.cells if cell)[:400]))
-    return totals
-
-
-def take_section(table: Table, row: GridRow, reader: RowReader, reading: SheetsReading) -> None:
-    """A section's heading gives the storey or elevation of the lines below it, where no column does."""
-    found = place_of_section(first(row))
-    place = table.sheet.place(row.number)
-    reading.notes.append((place, first(row)))
-    if found and table.column(found[0]) is None:
-        reader.section[found[0]] = found[1]
-        reader.asker.tell(
-            "section_place",
-            f"{found[1]!r} is taken as the {found[0]} of the lines below it.",
-            about=(place, *found),
-            cells=(place,),
-        )
-
-
-def ask_totals(table: Table, totals: Sequence[Total], asker: Asker) -> None:
-    """Stated totals that agree with no count of lines."""
-    for total in totals:
-        if total.stated is None or total.stated in (total.since, total.so_far, total.expanded):
-            continue
-        cell = table.place(total.row, "quantity")
-        sentence = f"{where(table)}The schedule's total is {total.stated:,}; its lines count {total.so_far:,}. Why?"
-        asker.ask(
-            "total_mismatch", BLOCKS_ISSUE, sentence,
-            about=(table.fingerprint, str(total.stated), str(total.so_far)),
-            open_answer="an explanation", cells=(cell,),
-        )  # fmt: skip
+            if section is not None and not in_notes and row.filled == 1 and times_of(section[1]) is not None:
+                section = None
+            note_row(table, row, reader, reading, in_notes)
+    return apart

@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from estimating.intake.report import LENGTHS_APART, question_of
+from estimating.intake.questions import MOST_CELLS
+from estimating.intake.report import APART, question_entry, question_of
 from rates.core.fields import number_text
 from rates.core.length_styles import LengthStyle
 from rates.core.problems import Unreadable
@@ -23,8 +24,9 @@ def show_question(question: Mapping[str, Any], style: LengthStyle) -> Shown:
     """A stored question with its sentence in the style; `choices` are what answers it, `choices_shown` its labels."""
     asked = question_of(question)
     sentence, choices = asked.read_in(style.show)
-    plain = {name: value for name, value in question.items() if name not in LENGTHS_APART}
-    return plain | {"sentence": sentence, "choices_shown": list(choices), "open": asked.open}
+    told = {"sentence": sentence, "choices_shown": choices, "open": asked.open, "lines": asked.lines[:MOST_CELLS]}
+    entry = {name: value for name, value in question_entry(asked).items() if name not in APART} | told
+    return {name: list(value) if isinstance(value, tuple) else value for name, value in entry.items()}
 
 
 def show_line(line: Mapping[str, Any], unit: str, style: LengthStyle) -> Shown:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from estimating.intake.encodings import byte_order
 from rates.core.problems import Problem
 
 MOST_BYTES = 64_000_000
@@ -57,7 +58,9 @@ def sniff(data: bytes) -> str | Problem:
         return "json"
     if _PROLOGUE.match(start):
         return refuse("not_a_schedule", "this is XML or a web page; save the schedule as a workbook or CSV")
-    if data[:4096].count(0) * 50 > len(data[:4096]):  # a lone one is a fault of a text, with its place
+    if byte_order(data) is None and data[:4096].count(0) * 50 > len(
+        data[:4096]
+    ):  # a lone one is a fault of a text, with its place
         return refuse("binary", "this is no text: it holds NUL bytes; save the schedule as a workbook or CSV")
     return "text"
 

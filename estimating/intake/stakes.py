@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from estimating.intake.asking import Question
+from estimating.intake.questions import Question
 
 MOST_QUESTIONS = 20
 MOST_PRICES = 60
@@ -31,12 +31,10 @@ class Stake:
         return max(amounts) - min(amounts)
 
 
-def stakes(
-    questions: Sequence[Question], answers: Mapping[str, str], read_with: ReadWith, price: Price
-) -> dict[str, Stake]:
+def stakes(questions: Sequence[Question], read_with: ReadWith, price: Price) -> dict[str, Stake]:
     """Question id -> stake, for open questions of which at least two choices can be priced; the first twenty.
 
-    read_with gives the lines under some answers, None where they can't be read so; price gives None where lines
+    read_with gives the lines under more answers, None where they can't be read so; price gives None where lines
     can't be costed.
     """
     found: dict[str, Stake] = {}
@@ -45,7 +43,7 @@ def stakes(
         prices = []
         for choice in question.choices[:left]:
             left -= 1
-            lines = read_with({**answers, question.id: choice})
+            lines = read_with(dict.fromkeys(question.keys or (question.id,), choice))
             amount = price(lines) if lines is not None else None
             if amount is not None:
                 prices.append((choice, amount))

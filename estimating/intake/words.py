@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from typing import Any
 
@@ -30,8 +31,47 @@ def substrate_word(cell: str) -> Words:
     return (found, ()) if (found := substrate_of(cell)) else (None, () if blank(cell) else SUBSTRATES)
 
 
+def sides_word(cell: str) -> Words:
+    """The treated sides that a cell names, as a list or a number; those to choose from where it names others."""
+    plain = cell.strip().lower()
+    if blank(cell):
+        return None, ()
+    if plain in SIDE_SETS:
+        return SIDE_SETS[plain], ()
+    named = [SIDE_WORDS.get(word) for word in re.split(r"[\s,;+&/]+|\band\b", plain) if word]
+    if named and all(named):
+        return list(dict.fromkeys(side for side in named if side)), ()
+    return None, tuple(SIDE_SETS)[:4]
+
+
+def method_word(cell: str) -> Words:
+    """Fluid or tape; words of neither are heard with the others of the line."""
+    plain = set(re.findall(r"[a-z]+", cell.lower()))
+    found = {method for method, names in METHOD_WORDS.items() if plain & names}
+    return (found.pop(), ()) if len(found) == 1 else (None, () if blank(cell) else tuple(METHOD_WORDS))
+
+
+SIDE_SETS = {
+    "all": ["sill", "jambs", "head"], "jambs_and_head": ["jambs", "head"], "sill_and_jambs": ["sill", "jambs"],
+    "sill": ["sill"], "4": ["sill", "jambs", "head"], "4 sides": ["sill", "jambs", "head"],
+    "four": ["sill", "jambs", "head"],
+    "3": ["jambs", "head"], "3 sides": ["jambs", "head"], "three": ["jambs", "head"],
+    "all sides": ["sill", "jambs", "head"],
+}  # fmt: skip
+SIDE_WORDS = {
+    "sill": "sill", "bottom": "sill", "jamb": "jambs", "jambs": "jambs", "sides": "jambs",
+    "head": "head", "top": "head",
+    "brüstung": "sill", "laibung": "jambs", "laibungen": "jambs", "sturz": "head", "appui": "sill", "seuil": "sill",
+    "tableau": "jambs", "tableaux": "jambs", "linteau": "head", "umbral": "sill", "jambas": "jambs", "dintel": "head",
+}  # fmt: skip
+METHOD_WORDS = {
+    "fluid": {"fluid", "liquid", "lam", "flüssig", "liquide", "líquido"},
+    "tape": {"tape", "taped", "membrane", "sam", "selbstklebend", "bande", "cinta"},
+}
 WORDS: dict[str, Callable[[str], Words]] = {
     "external": external_word,
     "access": access_word,
     "substrate": substrate_word,
+    "sides": sides_word,
+    "method": method_word,
 }

@@ -8,12 +8,14 @@ from __future__ import annotations
 import datetime
 import posixpath
 import re
+from dataclasses import replace
 from decimal import Decimal, InvalidOperation
 
 from estimating.core.schedule import MOST_LINES
 from estimating.intake.grid import DATE, ERROR, FORMULA, NO_VALUE, GridRow, Sheet, column_number
 from estimating.intake.sniffing import refuse
 from estimating.intake.workbook_package import Package
+from estimating.intake.workbook_parts import Text, clean, page_texts, read_boxes, read_comments, read_strings
 from estimating.intake.workbook_styles import Styles, number_text, small
 from estimating.intake.workbook_xml import local, parse
 from rates.core.problems import Refused
@@ -21,11 +23,13 @@ from rates.core.problems import Refused
 MOST_SHEETS = 100
 MOST_COLUMNS = 200
 MOST_CELLS = 2_000_000
-MOST_CELL_CHARACTERS = 4_000
 MOST_MERGES = 20_000
 MOST_ROWS = MOST_LINES + 1_000  # titles, headings and notes stand beside the lines
 _REF = re.compile(r"([A-Z]{1,3})([0-9]{1,7})", re.ASCII)
 SHEET_KIND = "/worksheet"
+PAGE_TEXTS = frozenset(
+    f"{which}{where}" for which in ("odd", "even", "first") for where in ("Header", "Footer")
+)  # ECMA-376 part 1, 18.3.1.46
 
 
 def read_workbook(data: bytes) -> list[Sheet]:
@@ -33,7 +37,7 @@ def read_workbook(data: bytes) -> list[Sheet]:
     package = Package(data)
     listed, epoch = read_listing(package.read("xl/workbook.xml"))
     targets = read_targets(package)
-    strings = read_strings(package.read("xl/sharedStrings.xml")) if package.has("xl/sharedStrings.xml") else []
+    strings = read_strings(package)
     styles = Styles(package.read("xl/styles.xml") if package.has("xl/styles.xml") else None)
     budget = [MOST_CELLS]
     sheets = []
@@ -42,7 +46,11 @@ def read_workbook(data: bytes) -> list[Sheet]:
         if target is not None and package.has(target):
             reader = SheetReader(name, strings, styles, epoch, budget)
             parse(package.read(target), reader.start, reader.end, reader.text)
-            sheets.append(reader.sheet(hidden))
+            sheets.append(
+                replace(
+                    reader.sheet(hidden), comments=read_comments(package, target), boxes=read_boxes(package, target)
+                )
+            )
     if not sheets:
         raise Refused([refuse("broken_workbook", "the workbook has no sheet with cells")])
     return sheets
@@ -82,46 +90,10 @@ def read_targets(package: Package) -> dict[str, str]:
     return found
 
 
-def read_strings(data: bytes) -> list[str]:
-    """The shared strings; phonetic hints are left out."""
-    strings: list[str] = []
-    parts: list[str] = []
-    inside = [False, False]  # in a text, in a hint
-
-    def start(name: str, _: dict[str, str]) -> None:
-        tag = local(name)
-        if tag == "t":
-            inside[0] = True
-        elif tag == "rPh":
-            inside[1] = True
-
-    def end(name: str) -> None:
-        tag = local(name)
-        if tag == "t":
-            inside[0] = False
-        elif tag == "rPh":
-            inside[1] = False
-        elif tag == "si":
-            strings.append(clean("".join(parts)))
-            parts.clear()
-
-    def text(part: str) -> None:
-        if inside[0] and not inside[1]:
-            parts.append(part)
-
-    parse(data, start, end, text)
-    return strings
-
-
-def clean(text: str) -> str:
-    """A cell's text on one line, cut where it is longer than any schedule's cell."""
-    return " ".join(text[:MOST_CELL_CHARACTERS].split()) if text else ""
-
-
 class SheetReader:
     """Collects the rows of one sheet as its XML goes by."""
 
-    def __init__(self, name: str, strings: list[str], styles: Styles, epoch: datetime.date, budget: list[int]) -> None:
+    def __init__(self, name: str, strings: list[Text], styles: Styles, epoch: datetime.date, budget: list[int]) -> None:
         self._name, self._strings, self._styles, self._epoch, self._budget = name, strings, styles, epoch, budget
         self._rows: list[GridRow] = []
         self._hidden: set[int] = set()
@@ -132,10 +104,13 @@ class SheetReader:
         self._kind = self._style = None  # type: str | None
         self._formula = self._wanted = False
         self._parts: list[str] = []
+        self._pages: list[str] = []
 
     def sheet(self, hidden: bool) -> Sheet:
         """What was collected."""
-        return Sheet(self._name, self._rows, frozenset(self._hidden), tuple(self._merges), hidden)
+        return Sheet(
+            self._name, self._rows, frozenset(self._hidden), tuple(self._merges), hidden, pages=tuple(self._pages)
+        )
 
     def start(self, name: str, attributes: dict[str, str]) -> None:
         """An element begins."""
@@ -144,6 +119,9 @@ class SheetReader:
             self._open_cell(attributes)
         elif tag in ("v", "t"):
             self._wanted = True
+        elif tag in PAGE_TEXTS:
+            self._wanted = True
+            self._parts.clear()
         elif tag == "f":
             self._formula = True
         elif tag == "row":
@@ -178,6 +156,9 @@ class SheetReader:
             self._wanted = False
         elif tag == "c":
             self._close_cell("".join(self._parts))
+        elif tag in PAGE_TEXTS:
+            self._wanted = False
+            self._pages += page_texts("".join(self._parts))
         elif tag == "row" and (self._row.cells or self._row.marked):
             self._rows.append(self._row)
             if len(self._rows) > MOST_ROWS:
@@ -195,7 +176,13 @@ class SheetReader:
             raise Refused([refuse("too_large", f"at most {MOST_CELLS:,} filled cells are taken")])
         cells = self._row.cells
         cells.extend([""] * (self._column + 1 - len(cells)))
-        cells[self._column] = self._value(raw)
+        text = self._value(raw)
+        if "\n" in text:
+            self._row.broken[self._column] = tuple(text.split("\n"))
+            text = text.replace("\n", " ")
+        cells[self._column] = text
+        if text and self._styles.strikes and self._styles.struck(self._style):
+            self._row.struck[self._column] = text
 
     def _value(self, raw: str) -> str:
         if self._formula:
@@ -204,7 +191,10 @@ class SheetReader:
             at = small(raw)
             if not raw.isdigit() or at >= len(self._strings):
                 raise Refused([refuse("broken_workbook", f"a cell of row {self._row.number} points to no text")])
-            return self._strings[at]
+            text, struck = self._strings[at]
+            if struck:
+                self._row.struck[self._column] = struck
+            return text
         if self._kind in ("str", "inlineStr"):
             return clean(raw)
         if self._kind == "e":

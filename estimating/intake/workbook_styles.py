@@ -1,4 +1,4 @@
-"""What a workbook's number formats say about its numbers: that they are dates, or in which unit they are shown."""
+"""What a workbook's cell styles say: that a number is a date, its unit, that a text is struck through."""
 
 from __future__ import annotations
 
@@ -16,12 +16,13 @@ SIGNIFICANT = 15  # what a spreadsheet itself keeps and shows; digits behind are
 
 
 class Styles:
-    """Cell style index -> "date", a unit such as "mm", or "" for a plain number."""
+    """Cell style index -> "date", a unit such as "mm", or "" for a plain number; and whether its font is struck."""
 
     def __init__(self, data: bytes | None) -> None:
         self._codes: dict[int, str] = {}
-        self._cells: list[int] = []
-        self._inside = False
+        self._cells: list[tuple[int, int]] = []  # number format, font
+        self._fonts: list[bool] = []  # struck through
+        self._inside = self._in_fonts = False
         self._shown: dict[int, str] = {}
         if data is not None:
             parse(data, self._start, self._end)
@@ -32,18 +33,38 @@ class Styles:
             self._codes[small(attributes.get("numFmtId"))] = attributes.get("formatCode", "")[:200]
         elif tag == "cellXfs":
             self._inside = True
+        elif tag == "fonts":
+            self._in_fonts = True
+        elif tag == "font" and self._in_fonts and len(self._fonts) < 70_000:
+            self._fonts.append(False)
+        elif tag == "strike" and self._in_fonts and self._fonts:
+            self._fonts[-1] = is_on(attributes)
         elif tag == "xf" and self._inside and len(self._cells) < 70_000:
-            self._cells.append(small(attributes.get("numFmtId")))
+            self._cells.append((small(attributes.get("numFmtId")), small(attributes.get("fontId"))))
 
     def _end(self, name: str) -> None:
-        if local(name) == "cellXfs":
+        tag = local(name)
+        if tag == "cellXfs":
             self._inside = False
+        elif tag == "fonts":
+            self._in_fonts = False
+
+    @property
+    def strikes(self) -> bool:
+        """Whether any font of the workbook is struck through."""
+        return any(self._fonts)
+
+    def struck(self, index: str | None) -> bool:
+        """Whether a cell of this style is struck through as a whole."""
+        at = small(index)
+        font = self._cells[at][1] if at < len(self._cells) else 0
+        return self._fonts[font] if font < len(self._fonts) else False
 
     def shows(self, index: str | None) -> str:
         """What the style shows of a number."""
         at = small(index)
         if at not in self._shown:
-            self._shown[at] = self._decide(self._cells[at] if at < len(self._cells) else 0)
+            self._shown[at] = self._decide(self._cells[at][0] if at < len(self._cells) else 0)
         return self._shown[at]
 
     def _decide(self, format_id: int) -> str:
@@ -58,6 +79,11 @@ class Styles:
             if literal.lower() in UNIT_LITERALS:
                 return str(literal)
         return ""
+
+
+def is_on(attributes: dict[str, str]) -> bool:
+    """Whether a switch such as <strike/> or <strike val="1"/> is on."""
+    return next((value for name, value in attributes.items() if local(name) == "val"), "1") not in ("0", "false")
 
 
 def small(text: str | None) -> int:

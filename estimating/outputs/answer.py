@@ -12,6 +12,7 @@ from estimating.core.per_area import per_area
 from estimating.core.remarks import Remark
 from estimating.outputs.cautions import CAUTIONS
 from estimating.outputs.measures import measures_of
+from estimating.outputs.scope_answer import estimate_scope
 from estimating.outputs.takeoff_rows import opening_table, openings, pieces
 from rates.core.card import Card
 from rates.core.exact import print_quantity
@@ -122,6 +123,7 @@ def edition_rows(estimate: Estimate) -> list[Row]:
 def answer(estimate: Estimate) -> Row:
     """The estimate document, as far as the computation knows it."""
     return {
+        "scope": estimate_scope(estimate),
         "currency": estimate.till.currency,
         "units": measures_of(estimate).stated(),
         "work_date": estimate.request.work_date.isoformat(),

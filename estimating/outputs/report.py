@@ -18,6 +18,7 @@ from estimating.outputs.report_lists import (
     rounding_step,
     shortened,
 )
+from estimating.outputs.scope_answer import scope_lines
 from estimating.outputs.text_table import group_thousands, paragraph, table, unbroken
 from rates.core.exact import print_quantity
 from rates.core.fraction import Fraction
@@ -44,6 +45,7 @@ def report(estimate: Estimate, heading: Heading) -> str:
     currency = estimate.till.currency
     sections = (
         ("", heading_lines(estimate, heading)),
+        ("Scope", [f"  {shortened(what, 56):<58}{count:>12}" for what, count in scope_lines(estimate)]),
         ("Totals", total_lines(estimate)),
         (f"Build-up ({currency})", build_up_lines(estimate)),
         (f"By mark ({currency})", mark_lines(estimate)),

@@ -18,14 +18,27 @@ from estimating.jobs import stored
 from estimating.models import Estimate as EstimateRow
 from estimating.models import Project
 from estimating.outputs.variant_rows import alternate_rows, method_rows
+from estimating.queries.assumptions import assumption_rows
 from estimating.queries.projects import read_place
 from rates.core.money import print_money
 from rates.paging import Page, Wanted, page, write_cursor
 from rates.refusals import Conflict, NotThere
 
-PARTS = ("openings", "materials", "equipment", "hours", "pieces", "cost-codes", "methods", "alternates", "per-area")
+PARTS = (
+    "openings",
+    "materials",
+    "equipment",
+    "hours",
+    "pieces",
+    "cost-codes",
+    "methods",
+    "alternates",
+    "per-area",
+    "assumptions",
+)
 UNFINISHED = ("queued", "working")
-VARIANTS = {"methods": method_rows, "alternates": alternate_rows}  # computed when asked for
+VARIANTS = {"methods": method_rows, "alternates": alternate_rows}
+COMPUTED = (*VARIANTS, "assumptions")  # when asked for
 
 
 @dataclass(frozen=True)
@@ -62,6 +75,7 @@ def describe(row: EstimateRow, answer: Mapping[str, Any] | None = None) -> dict[
     known = dict(answer or {})
     total = run.total if answer is None else max(run.total, 1)
     return {
+        "scope": known.get("scope"),
         "id": str(row.pk),
         "state": run.state if answer is None else "costed",
         "progress": {"done": run.done if answer is None else total, "total": total, "step": run.step},
@@ -172,8 +186,8 @@ def of_project(
 def part(*, company: uuid.UUID, id: uuid.UUID, name: str) -> Any:
     """One whole part of a costed estimate as JSON text, or a list of items; NotThere, Conflict until costed."""
     require_costed(company, id)
-    if name in VARIANTS:
-        return variants(company, id, name)
+    if name in COMPUTED:
+        return computed(company, id, name)
     if snapshots.is_list(company=company, estimate=id, name=name):
         return snapshots.read_items(company=company, estimate=id, name=name, start=0, limit=None)
     body = snapshots.read_bytes(company=company, estimate=id, name=name)
@@ -185,24 +199,26 @@ def part(*, company: uuid.UUID, id: uuid.UUID, name: str) -> Any:
 def is_list(*, company: uuid.UUID, id: uuid.UUID, name: str) -> bool:
     """Whether the part of a costed estimate is a list; NotThere, Conflict until costed."""
     require_costed(company, id)
-    return name in VARIANTS or snapshots.is_list(company=company, estimate=id, name=name)
+    return name in COMPUTED or snapshots.is_list(company=company, estimate=id, name=name)
 
 
 def part_page(*, company: uuid.UUID, id: uuid.UUID, name: str, wanted: Wanted) -> Page[Any]:
     """A page of a list part of a costed estimate; NotThere, Conflict until costed."""
     require_costed(company, id)
     start = read_place(wanted.cursor)
-    if name in VARIANTS:
-        items = variants(company, id, name)[start : start + wanted.limit + 1]
+    if name in COMPUTED:
+        items = computed(company, id, name)[start : start + wanted.limit + 1]
     else:
         items = snapshots.read_items(company=company, estimate=id, name=name, start=start, limit=wanted.limit + 1)
     more = len(items) > wanted.limit
     return Page(tuple(items[: wanted.limit]), write_cursor(start + wanted.limit) if more else None)
 
 
-def variants(company: uuid.UUID, id: uuid.UUID, name: str) -> list[Any]:
-    """The job costed otherwise (each method, each alternate): full estimates, made when they are asked for."""
+def computed(company: uuid.UUID, id: uuid.UUID, name: str) -> list[Any]:
+    """What is costed again to be told: the job by each method, with each alternate; what it assumes."""
     with collector_paused():
+        if name not in VARIANTS:
+            return list(assumption_rows(company=company, id=id))
         return list(VARIANTS[name](cost(stored(EstimateRow.objects.of(company).get(pk=id)).job())))
 
 

@@ -7,16 +7,19 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from estimating.intake.report import read_line
+from estimating.intake.file_scope import file_scope
+from estimating.intake.report import count_open, read_line
 from estimating.intake.revisions import LineChange, compare_revisions, read_revision
 from estimating.intake.shown import show_line, show_question
 from estimating.models import ScheduleRevision
+from estimating.outputs.scope_answer import scope_row
 from estimating.queries.matches import Proposal, decisions, said, show_proposals
 from estimating.queries.projects import cut, read_place
 from rates.core.problems import Problem, Refused
 from rates.documents import unpack
 from rates.paging import Page, Wanted
 from rates.queries.companies import length_style
+from rates.queries.members import member_names
 from rates.refusals import NotThere
 
 
@@ -77,11 +80,27 @@ def reading(*, company: uuid.UUID, id: uuid.UUID, wanted: Wanted) -> Page[Any]:
 
 
 def beside(*, company: uuid.UUID, id: uuid.UUID) -> dict[str, Any]:
-    """What else the file holds: rows that are no lines, tables and their columns, what is reported apart; NotThere."""
+    """What becomes of the file's openings, and what else it holds: rows that are no lines, tables, edits; NotThere."""
     row = find(company, id)
     report = report_of(row)
     names = ("notes", "tables", "apart", "clouds")
-    return {"format": row.format} | {name: report[name] for name in names}
+    told = {"rules": report.get("rules", []), "edits": report.get("edits", [])}
+    people = member_names(company=company, ids={entry["by"] for entries in told.values() for entry in entries})
+    signed = {
+        name: [entry | {"by_name": people.get(entry["by"], "")} for entry in entries] for name, entries in told.items()
+    }
+    return (
+        {"scope": scope_of_revision(row, report), "format": row.format}
+        | {name: report[name] for name in names}
+        | signed
+    )
+
+
+def scope_of_revision(row: ScheduleRevision, report: Mapping[str, Any]) -> dict[str, Any]:
+    """The openings of a revision by what becomes of them, and its open questions."""
+    found = file_scope(list(unpack(row.openings)), row.length_unit)
+    told = scope_row(found.scope, count_open(report)) | {"in_file": found.in_file}
+    return told | {"unread": {"lines": found.unread_lines, "openings": found.unread_openings}}
 
 
 def changes(*, company: uuid.UUID, id: uuid.UUID, since: uuid.UUID) -> Revisions:

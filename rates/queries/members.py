@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import datetime
 import uuid
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
 from rates import models
+from rates.identity import read_id
 from rates.paging import Page, Wanted, page
 from rates.refusals import NotThere
 
@@ -96,3 +97,10 @@ def accounts(*, email: str) -> dict[uuid.UUID, list[Place]]:
     """The people who sign in by an address, each with the companies joined."""
     people = models.Person.objects.filter(email=email.strip().lower()).order_by("id")
     return {row.pk: places(people=[row.pk]) for row in people}
+
+
+def member_names(*, company: uuid.UUID, ids: Iterable[str]) -> dict[str, str]:
+    """The names of members by id, as text; of those that there are."""
+    wanted = [id for text in ids if (id := read_id(text)) is not None]
+    rows = models.Member.objects.of(company).filter(pk__in=wanted)
+    return {str(row.id): row.name for row in rows}

@@ -10,12 +10,13 @@ Place = tuple[int, int, str]
 
 @dataclass(frozen=True)
 class BadText:
-    """The bytes of a file and where its faults are, in order."""
+    """The bytes of a file and where its faults are, in order; asked: each is a question that blocks costing."""
 
     name: str
     data: bytes
     places: tuple[Place, ...]
     codes: tuple[str, ...] = ()
+    asked: bool = False
 
 
 def of_json(name: str, text: str | bytes, *found: tuple[str, int, int, str]) -> BadText:
@@ -52,39 +53,69 @@ JSON_TEXTS = (
     of_json("a comment", '{"a": 1 // one\n}', ("not_json", 1, 9, "")),
 )  # fmt: skip
 
+
+def of_asked(name: str, text: str | bytes, *places: Place) -> BadText:
+    """A CSV that goes to the reader that asks, and where its questions are: row, column of the sheet."""
+    return BadText(name, text.encode() if isinstance(text, str) else text, places, asked=True)
+
+
 HEAD = "mark,count,width_mm,height_mm\n"
 LINE = "A,1,900,900\n"
 
 CSV_TEXTS = (
     of_csv("a heading alone in one cell", "schedule of openings\n", (1, 1, ""), (1, 1, ""), (1, 1, "")),
-    of_csv("no mark column", "count,width_mm,height_mm\n1,900,900\n", (1, 1, "")),
-    of_csv("no quantity column", "mark,width_mm,height_mm\nA,900,900\n", (1, 1, "")),
-    of_csv("an unknown column", "mark,count,hue,width_mm,height_mm\nA,1,red,900,900\n", (1, 12, "")),
-    of_csv("two unknown columns", "hue,mark,count,width_mm,height_mm,size_yd\nred,A,1,900,900,\n", (1, 1, ""), (1, 35, "")),
-    of_csv("a repeated column", "mark,count,width_mm,height_mm,mark\nA,1,900,900,B\n", (1, 31, "")),
-    of_csv("a column and its other name", "mark,count,quantity,width_mm,height_mm\nA,1,2,900,900\n", (1, 12, "")),
-    of_csv("a length in two units", "mark,count,width_mm,width_in,height_mm\nA,1,900,36,900\n", (1, 21, "")),
-    of_csv("a size and a width", "mark,count,size_mm,width_mm\nA,1,900x900,900\n", (1, 20, "")),
-    of_csv("a cell under no heading", HEAD[:-1] + ",\n" + LINE[:-1] + ",red\n", (2, 13, "")),
-    of_csv("a cell too few", HEAD + "A,1,900\n" + LINE, (2, 8, "")),
-    of_csv("a cell too many", HEAD + LINE + "B,1,900,900,900\n", (3, 13, "")),
-    of_csv("ragged twice", HEAD + "A\nB,1,900,900\nC,1\n", (2, 2, ""), (4, 4, "")),
+    of_asked("no mark column", "count,width_mm,height_mm\n1,900,900\n", (1, 1, "")),
+    of_asked("no quantity column", "mark,width_mm,height_mm\nA,900,900\n", (1, 1, "")),
+    of_asked("a repeated column", "mark,count,width_mm,height_mm,mark\nA,1,900,900,B\n", (2, 5, "")),
+    of_asked("a column and its other name", "mark,count,quantity,width_mm,height_mm\nA,1,2,900,900\n", (1, 3, "")),
+    of_asked("a length in two units", "mark,count,width_mm,width_in,height_mm\nA,1,900,36,900\n", (1, 4, "")),
+    of_asked("a size and a width", "mark,count,size_mm,width_mm\nA,1,900x900,800\n", (2, 3, "")),
+    of_asked("a cell too few", HEAD + "A,1,900\n" + LINE, (2, 4, "")),
+    of_asked("a cell too many", HEAD + LINE + "B,1,900,900,900\n", (1, 5, "")),
+    of_asked("ragged twice", HEAD + "A\nB,1,900,900\nC,1\n", (2, 2, ""), (2, 3, "")),
     of_csv("a quote not closed", HEAD + 'A,1,"900,900\n' + LINE, (2, 5, ""), ),
     of_csv("text behind a quote", HEAD + 'A,1,"900"mm,900\n', (2, 10, "")),
     of_csv("a NUL", HEAD.encode() + b"A\0,1,900,900\n" + LINE.encode(), (2, 2, "")),
     of_csv("an escape character", HEAD + "A,1,900,9\x1b00\n", (2, 10, "")),
-    of_csv("Latin-1", HEAD.encode() + b"A,1,900,900\nCaf\xe9,1,900,900\n", (3, 4, "")),
-    of_csv("Latin-1 twice", HEAD.encode() + b"\xe9,1,900,900\nB,1,900,900\n\xe8\xe9,1,900,900\n", (2, 1, ""), (4, 1, "")),
+    of_asked("Latin-1", HEAD.encode() + b"A,1,900,900\nCaf\xe9,1,900,900\n", (1, 1, "")),
     of_csv("a cell of 5,000 characters", HEAD + "A" * 5_000 + ",1,900,900\n", (2, 1, "")),
-    of_csv("a width and no height in one cell", "mark,count,size_mm\nA,1,900\n", (2, 5, "")),
-    of_csv("values of all kinds", HEAD + "A,-1,0,x\n,1,900,900\nC,1.5,1e3,\n", (2, 3, "/openings/0/quantity"), (2, 6, "/openings/0/width"), (2, 8, "/openings/0/height"), (3, 1, "/openings/1/mark"), (4, 3, "/openings/2/quantity"), (4, 7, "/openings/2/width"), (4, 11, "/openings/2/height")),
-    of_csv("one mark of two sizes", HEAD + LINE + "A,1,900,901\n", (3, 1, "/openings/1")),
-    of_csv("a mark of two sizes behind a bad row", HEAD + LINE + "B,1\n" + "A,1,900,901\n", (3, 4, ""), (4, 1, "/openings/1")),
-    of_csv("no unit", "mark,count,width,height\nA,1,900,36 in\n", (2, 5, "/openings/0/width")),
-    of_csv("decimal commas", "mark;count;width_m;height_m\nA;1;0,9;0.9\n", (2, 5, "/openings/0/width")),
-    of_csv("an angle without its sill", "mark,count,width_mm,height_mm,sill.angle_degrees\nA,1,900,900,15\n", (2, 13, "/openings/0/sill/kind")),
-    of_csv("a concave polygon", 'mark,count,shape,points_in\nA,1,polygon,"0,0;9,0;9,9;4,2;0,9"\n', (2, 13, "/openings/0/points")),
-    of_csv("inches over 12 in quotes", 'mark,count,width,height\nA,1,"5\'-14""",3 ft\n', (2, 5, "/openings/0/width")),
-    of_csv("CRLF lines", "mark,count,width_mm,height_mm\r\nA,1,900,900\r\nB,1,x,900\r\n", (3, 5, "/openings/1/width")),
-    of_csv("behind a byte order mark", "\ufeffhue,mark,count,width_mm,height_mm\nred,A,1,900,900\n", (1, 1, "")),
+    of_asked("a width and no height in one cell", "mark,count,size_mm\nA,1,900\n", (2, 3, "")),
+    of_asked("values of all kinds", HEAD + "A,-1,0,x\n,1,900,900\nC,1.5,1e3,\n", (2, 2, ""), (2, 3, ""), (2, 4, ""), (3, 1, "")),
+    of_asked("one mark of two sizes", HEAD + LINE + "A,1,900,901\n", (3, 1, "/openings/1")),
+    of_asked("a mark of two sizes behind a bad row", HEAD + LINE + "B,1\n" + "A,1,900,901\n", (2, 3, ""), (3, 3, "")),
+    of_asked("no unit", "mark,count,width,height\nA,1,900,36 in\n", (2, 5, "/openings/0/width")),
+    of_asked("a comma of two meanings", "mark;count;width_mm;height_mm\nA;1;1,200;900.5\n", (2, 3, "")),
+    of_asked("an angle without its sill", "mark,count,width_mm,height_mm,sill.angle_degrees\nA,1,900,900,15\n", (2, 1, "")),
+    of_asked("a concave polygon", 'mark,count,shape,points_in\nA,1,polygon,"0,0;9,0;9,9;4,2;0,9"\n', (2, 4, "")),
+    of_asked("inches over 12 in quotes", 'mark,count,width,height\nA,1,"5\'-14""",3 ft\n', (2, 3, "")),
+    of_asked("CRLF lines", "mark,count,width_mm,height_mm\r\nA,1,900,900\r\nB,1,x,900\r\n", (3, 3, "")),
 )  # fmt: skip
+
+# what is told and left out of the price: the sentence that says so
+TOLD_TEXTS = (
+    (
+        "an unknown column",
+        b"mark,count,hue,width_mm,height_mm\nA,1,red,900,900\n",
+        "These columns are not used: C 'hue'.",
+    ),
+    (
+        "two unknown columns",
+        b"hue,mark,count,width_mm,height_mm,size_yd\nred,A,1,900,900,\n",
+        "These columns are not used: A 'hue', F 'size_yd'.",
+    ),
+    (
+        "a cell under no heading",
+        b"mark,count,width_mm,height_mm,\nA,1,900,900,red\n",
+        "These columns are not used: E ''.",
+    ),
+    (
+        "behind a byte order mark",
+        "\ufeffhue,mark,count,width_mm,height_mm\nred,A,1,900,900\n".encode(),
+        "These columns are not used: A 'hue'.",
+    ),
+    (
+        "Latin-1 twice",
+        HEAD.encode() + b"\xe9,1,900,900\nB,1,900,900\n\xe8\xe9,1,900,900\n",
+        "The file is not UTF-8; it was read as cp1252.",
+    ),
+)

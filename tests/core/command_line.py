@@ -16,6 +16,9 @@ GOLDEN_FILES = (str(GOLDEN / "request.json"), "--rates", str(GOLDEN / "edition.j
 _LINE = re.compile(r"(?P<file>.+?):(?P<line>[0-9]+):(?P<column>[0-9]+): (?:(?P<pointer>/\S*): )?(?P<detail>.+)")
 
 
+_NO_FAULTS = ("No --request was given", "Write the questions to a file", "question: ")
+
+
 class Told(NamedTuple):
     """A fault as the command prints it."""
 
@@ -35,11 +38,11 @@ class Run(NamedTuple):
 
     @property
     def faults(self) -> list[Told]:
-        """The faults on stderr; every line must be one, or the hint about the demo's assumptions."""
+        """The faults on stderr; every line must be one, a question that doesn't stand in the way, or a hint."""
         found = []
         for line in self.err.splitlines():
             match = _LINE.fullmatch(line)
-            assert match or line.startswith("No --request was given"), line
+            assert match or line.startswith(_NO_FAULTS), line
             if match:
                 place = int(match["line"]), int(match["column"])
                 found.append(Told(Path(match["file"]).name, *place, match["pointer"] or "", match["detail"]))

@@ -12,11 +12,12 @@ from typing import Any
 import pytest
 
 from estimating.core.job import cost_request
+from estimating.intake.reading import read_file
 from rates.core.card import EditionSource
 from rates.core.jsontext import read_json
 from rates.core.problems import Problem, Refused
 from tests.core.bad_documents import ASSUMPTIONS, DROPPED, LINES, RATES, Bad, edited
-from tests.core.bad_texts import CSV_TEXTS, JSON_TEXTS, BadText
+from tests.core.bad_texts import CSV_TEXTS, JSON_TEXTS, TOLD_TEXTS, BadText
 from tests.core.command_line import GOLDEN, run
 
 REQUEST: Any = read_json((GOLDEN / "request.json").read_bytes())
@@ -128,6 +129,12 @@ def test_a_bad_csv_is_refused_with_every_fault_at_its_place(bad: BadText, tmp_pa
     assert [(fault.line, fault.column, fault.pointer) for fault in ended.faults] == list(bad.places)
 
 
+@pytest.mark.parametrize(("name", "data", "sentence"), TOLD_TEXTS)
+def test_what_a_csv_holds_beside_its_lines_is_told_once(name: str, data: bytes, sentence: str) -> None:
+    told = [question.sentence for question in read_file(data).questions if question.severity == "to_know"]
+    assert told == [sentence], name
+
+
 def test_faults_of_all_files_come_at_once(tmp_path: Path) -> None:
     (tmp_path / "schedule.csv").write_text(
         "mark,count,width_mm,height_mm,hue\nA,-1,0,900,red\nB,1,900\nA,1,900,x,red\n"
@@ -142,11 +149,7 @@ def test_faults_of_all_files_come_at_once(tmp_path: Path) -> None:
     ended = run(files[0], "--request", files[1], "--rates", files[2], "--rates", files[3])
     assert ended.status == 1
     assert [(told.file, told.pointer) for told in ended.faults] == [
-        ("schedule.csv", ""),
-        ("schedule.csv", "/openings/0/quantity"),
-        ("schedule.csv", "/openings/0/width"),
-        ("schedule.csv", ""),
-        ("schedule.csv", "/openings/1/height"),
+        *[("schedule.csv", "")] * 3,
         ("request.json", "/work_date"),
         ("request.json", "/crew/members"),
         ("request.json", "/hue"),
@@ -202,8 +205,13 @@ def test_a_file_of_more_than_100_mb_is_not_read(tmp_path: Path) -> None:
 
 def test_a_thousand_faults_are_listed_and_the_rest_counted(tmp_path: Path) -> None:
     path = tmp_path / "schedule.csv"
-    path.write_text("mark,count,width_mm,height_mm\n" + "A,-1,900,900\n" * 5_000)
-    ended = run(path)
+    lines = [{"mark": "A", "quantity": -1, "width": "900 mm", "height": "900 mm"}] * 5_000
+    path.with_suffix(".json").write_text(json.dumps(lines))
+    ended = run(path.with_suffix(".json"))
     assert ended.status == 1
     assert len(ended.faults) == 1_001
     assert "4,000 more faults" in ended.err
+    # a person's sheet with the same fault in each line is asked once
+    path.write_text("mark,count,width_mm,height_mm\n" + "".join(f"A{n},-1,900,900\n" for n in range(5_000)))
+    (asked,) = run(path).faults
+    assert (asked.line, asked.column) == (2, 2) and "and 4,994 more lines. How many openings are there?" in asked.detail

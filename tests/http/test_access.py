@@ -25,12 +25,11 @@ TABLE = {
     "vsekp": """company rate-books rate-book editions in-force projects project opening-schedules project-estimates
         opening-schedule schedule-openings schedule-source schedule-questions schedule-stakes schedule-reading
         schedule-report schedule-changes estimate estimate-openings estimate-materials estimate-equipment estimate-hours
-        estimate-pieces estimate-per-area comparisons comparison feed""",
-    "sekp": """make-project change-project add-opening-schedule answer-schedule-questions make-estimate cancel-estimate
-        make-comparison""",
+        estimate-pieces estimate-per-area estimate-assumptions comparisons comparison feed""",
+    "sekp": """make-project change-project add-opening-schedule make-estimate cancel-estimate make-comparison""",
     "ekp": """edition labour-table materials-table equipment-table production-table overheads-table edition-tables
         edition-changes edition-steps edition-impact estimate-cost-codes estimate-methods estimate-alternates
-        derivation decide-schedule-matches""",
+        derivation decide-schedule-matches answer-schedule-questions edit-schedule""",
     "kp": """make-rate-book change-rate-book draft-edition delete-draft put-labour-table put-materials-table
         put-equipment-table put-production-table put-overheads-table put-edition-tables change-prices submit-edition
         approve-edition send-back-edition withdraw-edition audit""",

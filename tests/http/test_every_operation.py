@@ -71,7 +71,7 @@ def work_on_schedules(api: Noting, office: Office) -> str:
     api.send("PATCH", f"/v1/projects/{project}", {"note": "west wing"}, If_Match=api.tag(f"/v1/projects/{project}"))
     path, openings = f"/v1/projects/{project}/opening-schedules", golden_request(office)["openings"]
     first = api.make(path, openings)
-    sheet = "Mark,Qty,Width,Height,Access\nW1,2 TYP x 3,48 in,48 in,ground\nW2,1,36 in,36 in,ground\n"
+    sheet = "Mark,Qty,Width,Height,Access\nW1,6,48 in,48 in,\nW2,1,36 in,36 in,ground\n"
     made = api.post(path, sheet, Content_Type="text/csv").json()
     second = f"/v1/opening-schedules/{made['id']}"
     request = {name: value for name, value in golden_request(office).items() if name != "openings"}
@@ -83,6 +83,8 @@ def work_on_schedules(api: Noting, office: Office) -> str:
     api.post(f"/v1/opening-schedules/{renumbered}/matches", said)
     question = api.get(f"{second}/questions").json()["items"][0]
     api.post(f"{second}/answers", {"answers": {question["id"]: question["choices"][0]}}, If_Match=api.tag(second))
+    edits = [{"line": 1, "change": {"width": "40 in"}, "reason": "measured at the site"}]
+    api.post(f"{second}/edits", {"edits": edits})
     api.get("/v1/projects")
     api.get(f"/v1/projects/{project}/opening-schedules")
     return project
@@ -94,7 +96,7 @@ def work_on_estimates(api: Noting, office: Office, project: str) -> None:
     request = golden_request(office) | {"project": project}
     first = api.estimate(request).json()["id"]
     second = api.estimate(request | by_area).json()["id"]
-    for part in (*PARTS, "methods", "alternates", "per-area", "derivations/price"):
+    for part in (*PARTS, "methods", "alternates", "per-area", "assumptions", "derivations/price"):
         api.get(f"/v1/estimates/{second}/{part}")
     waiting = api.estimate(request, wait=None).json()["id"]
     api.send("DELETE", f"/v1/estimates/{waiting}")

@@ -27,6 +27,7 @@ BODIES: dict[str, Any] = {
     "change-prices": {"formula": {"table": "labour", "price": "wage", "change": "+1 %"}},
     "change-project": {"name": "x"},
     "answer-schedule-questions": {"answers": {}},
+    "edit-schedule": {"edits": [{"line": 0, "set_aside": True, "reason": "x"}]},
     "decide-schedule-matches": {
         "from": "01a214f1-cadc-707f-9454-a38905726110",
         "pairs": [{"before": 0, "after": 0, "same": True}],

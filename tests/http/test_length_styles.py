@@ -96,7 +96,7 @@ def test_an_answer_is_given_in_any_style_and_outlives_another(api: Api, schedule
     choose(api, "mm")
     now = asked(api, schedule)["mark_of_two_sizes"]
     assert (now["id"], now["choices"]) == (before["id"], before["choices"])
-    assert now["choices_shown"] == ["1219.2 mm x 1219.2 mm", "1219.2 mm x 1524 mm"]
+    assert now["choices_shown"] == ["1219.2 mm x 1219.2 mm", "1219.2 mm x 1524 mm", "all_right"]
     assert "1219.2 mm x 1524 mm. Which is right?" in now["sentence"]
     answers = {"answers": {now["id"]: now["choices"][1]}}
     after = api.post(f"{schedule}/answers", answers)
@@ -134,10 +134,11 @@ def test_money_at_stake_is_told_in_the_style(api: Api, office: Office, schedule:
         for item in api.get(f"{schedule}/stakes?estimate={made['id']}").json()["items"]
         if item["code"] == "mark_of_two_sizes"
     ]
-    assert stake["prices"].keys() == {"4'-0\" x 4'-0\"", "4'-0\" x 5'-0\""}
+    assert stake["prices"].keys() == {"4'-0\" x 4'-0\"", "4'-0\" x 5'-0\"", "all_right"}
     assert stake["choices_shown"] == {
         "4'-0\" x 4'-0\"": "1219.2 mm x 1219.2 mm",
         "4'-0\" x 5'-0\"": "1219.2 mm x 1524 mm",
+        "all_right": "all_right",
     }
     assert "1219.2 mm x 1524 mm" in stake["sentence"]
 

@@ -43,12 +43,22 @@ def test_a_list_of_lines_and_an_object_of_openings_are_the_same(api: Api, path: 
 
 
 def test_every_fault_of_a_file_is_told_with_line_and_column_and_nothing_is_stored(api: Api, path: str) -> None:
-    faulty = CSV.replace("10,48 in", "ten,48 in").replace("72 in,60 in", "72 in,wide")
-    refused = api.post(path, faulty.encode(), Content_Type="text/csv")
+    with_nul = CSV.replace("10,48 in", "10,48\0 in")
+    refused = api.post(path, with_nul.encode(), Content_Type="text/csv")
     assert refused.status_code == 422
-    found = [(e["pointer"], e["line"], e["document"]) for e in refused.json()["errors"]]
-    assert found == [("/openings/0/quantity", 2, "schedule"), ("/openings/1/height", 3, "schedule")]
+    assert [(e["code"], e["line"], e["document"]) for e in refused.json()["errors"]] == [
+        ("control_character", 2, "schedule")
+    ]
     assert api.get(path).json()["items"] == []
+
+
+def test_what_a_person_wrote_under_field_names_is_asked_at_its_cell(api: Api, path: str) -> None:
+    faulty = CSV.replace("10,48 in", "several,48 in").replace("72 in,60 in", "72 in,wide")
+    made = api.post(path, faulty.encode(), Content_Type="text/csv")
+    assert made.status_code == 201
+    asked = api.get(f"{made.headers['Location']}/questions?open=true").json()["items"]
+    blocking = {q["code"]: [cell[-1] for cell in q["cells"]] for q in asked if q["severity"] == "blocks_costing"}
+    assert blocking == {"quantity_unreadable": ["2"], "size_unreadable": ["3"]}
 
 
 @pytest.mark.parametrize(

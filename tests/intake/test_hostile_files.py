@@ -80,10 +80,10 @@ NAMED = {
     "xlsx-laughs-1.xlsx": "entity_bomb",
     "xlsx-cut-10.xlsx": "broken_zip",
     "csv-million-lines.csv": "too_many_lines",
-    "csv-not-utf8.csv": "not_utf8",
     "csv-cell-nul.csv": "control_character",
     "json-brackets.json": "too_deep",
     "json-duplicate-key.json": "duplicate_key",
+    "json-latin.json": "not_utf8",
     "json-too-many-lines.json": "too_many_lines",
 }
 
@@ -96,3 +96,10 @@ def test_the_problem_names_what_is_wrong() -> None:
                 read_file(data)
             found[name] = refused.value.problems[0].code
     assert found == NAMED
+
+
+def test_a_sheet_in_an_older_encoding_is_read_and_says_so() -> None:
+    intake = read_file(dict(corpus(with_models=False))["csv-not-utf8.csv"])
+    assert [line["mark"] for line in intake.lines] == ["W½"]  # BD in code page 1252
+    told = [question.sentence for question in intake.questions if question.code == "encoding"]
+    assert told == ["The file is not UTF-8; it was read as cp1252."]

@@ -97,7 +97,7 @@ def test_skylights_flagged_internal_are_reported_apart() -> None:
     intake = read_file(data)
     skylights = [part for part in intake.apart if part["what"] == "skylight"]
     assert [(part["mark"], part["count"], part["external"]) for part in skylights] == [("S1", 1, False)]
-    after = answered(data, intake, "skylight", "exclude")
+    after = answered(data, intake, "skylight", "set_aside")
     assert after.lines[1]["excluded"] == {"reason": "skylight"} and "excluded" not in after.lines[0]
 
 

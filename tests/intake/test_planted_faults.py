@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from typing import Any
 
 import xlsxwriter
 
@@ -15,27 +16,27 @@ GOOD = [2, 36, 48, "Level 1", "window", "ground", "yes", "all"]
 # planted fault -> (row's values that differ from GOOD by column, cell of the finding, code, an answer)
 PLANTED: list[tuple[str, dict[int, object], str, str, str]] = [
     ("W02", {1: ""}, "B", "quantity_unknown", "3"),
-    ("W03", {1: "four"}, "B", "quantity_unreadable", "4"),
+    ("W03", {1: "several"}, "B", "quantity_unreadable", "4"),
     ("W04", {1: "-1"}, "B", "quantity_unreadable", "1"),
     ("W05", {1: "2.5"}, "B", "quantity_unreadable", "2"),
     ("W06", {2: ""}, "C", "size_unknown", "36 in"),
-    ("W07", {3: "TBD"}, "D", "size_unknown", "exclude"),
-    ("W08", {2: "36 wide"}, "C", "size_unreadable", "36 in"),
+    ("W07", {3: "TBD"}, "D", "size_unknown", "set_aside"),
+    ("W08", {2: "wide"}, "C", "size_unreadable", "36 in"),
     ("W09", {3: "0"}, "D", "size_unknown", "48 in"),
-    ("W10", {2: "4,8"}, "C", "size_unreadable", "48 in"),
+    ("W10", {2: "4,800"}, "C", "decimal_comma", "decimal"),
     ("W11", {2: "4 9/8"}, "C", "size_unreadable", "5 1/8 in"),
     ("W12", {2: "1"}, "C", "size_out_of_band", "as_read"),
     ("W13", {3: "800"}, "D", "size_out_of_band", "as_read"),
     ("W14", {5: "oculus"}, "F", "kind_unknown", "window"),
     ("W15", {6: "rope"}, "G", "access_unknown", "lift"),
-    ("W16", {7: "maybe"}, "H", "external_unknown", "exterior"),
+    ("W16", {7: "maybe"}, "H", "external_word", "exterior"),
     ("W17", {4: "2-4"}, "E", "typical_storeys", "on_each"),
-    ("W18", {1: "2 TYP x 3"}, "B", "typical_count", "6"),
-    ("W19", {5: "storefront window"}, "A", "usually_excluded", "exclude"),
+    ("W18", {1: "2 TYP x 3"}, "B", "typical_count", "multiplied"),
+    ("W19", {5: "storefront window"}, "F", "scope_words", "set_aside"),
     ("W20", {2: "84", 3: "40", 5: "door"}, "C", "width_height_swapped", "swap"),
     ("W21", {3: "DATE"}, "D", "size_unreadable", "6'-8\""),
     ("W22", {3: "FORMULA"}, "D", "size_unreadable", "48 in"),
-    ("W23", {8: "underside"}, "I", "line_unreadable", "exclude"),
+    ("W23", {8: "underside"}, "I", "sides_unknown", "sill"),
     ("W25", {}, "row ", "duplicate_line", "keep_first"),  # stands twice, and W24 is missing before it
     ("W26", {2: "40"}, "C", "mark_of_two_sizes", "3'-4\" x 4'-0\""),  # once more with 36 in
 ]
@@ -84,18 +85,35 @@ def read(lines: list[list[object]], answers: Mapping[str, str] | None = None) ->
 
 
 def cell_of(mark: str, column: str, lines: list[list[object]]) -> str:
-    row = next(i for i, line in enumerate(lines) if line[0] == mark) + 2
+    found = [i for i, line in enumerate(lines) if line[0] == mark]
+    row = (found[-1] if column == "row " else found[0]) + 2  # it is the repetition that is asked about
     return f"Openings!{column}{row}"
 
 
-def answers_for(intake: Intake, lines: list[list[object]]) -> dict[str, str]:
-    """The planned answer of each open question, found by its code and its cell."""
+def planned_for(question: Question, cells: Sequence[str], lines: list[list[object]]) -> list[str]:
+    """The planned answers of a question for its cells, found by its code; its first choice where none is planned."""
     planned = {(code, cell_of(mark, column, lines)): answer for mark, _, column, code, answer in PLANTED}
+    return [planned.get((question.code, cell)) or question.choices[0] for cell in cells]
+
+
+def answers_for(intake: Intake, lines: list[list[object]]) -> dict[str, str]:
+    """The planned answer of each open question, or of each line where a question is about lines of one cause."""
     found = {}
     for question in open_questions(intake):
-        key = (question.code, question.cells[0] if question.cells else "")
-        found[question.id] = planned.get(key) or question.choices[0]
+        keys = question.keys or (question.id,)
+        cells = question.cells if len(question.cells) == len(keys) else question.cells[:1] * len(keys)
+        found |= dict(zip(keys, planned_for(question, cells, lines), strict=True))
     return found
+
+
+def answers_by_line(intake: Intake, lines: list[list[object]]) -> list[dict[str, Any]]:
+    """The planned answers as a request gives them: to a question, or to each line of it."""
+    planned = answers_for(intake, lines)
+    return [
+        {"question": question.id, "answer": planned[key]} | ({"line": line} if question.keys else {})
+        for question in open_questions(intake)
+        for line, key in zip(question.lines if question.keys else (-1,), question.keys or (question.id,), strict=True)
+    ]
 
 
 def test_25_planted_faults_give_25_findings_each_with_its_cell() -> None:
@@ -103,8 +121,9 @@ def test_25_planted_faults_give_25_findings_each_with_its_cell() -> None:
     findings = open_questions(read(lines))
     expected = sorted([(code, cell_of(mark, column, lines)) for mark, _, column, code, _ in PLANTED])
     gap = (GAP, cell_of("W23", "A", lines))
-    assert sorted((question.code, question.cells[0]) for question in findings) == sorted([*expected, gap])
-    assert len(findings) == 25
+    found = [(q.code, cell) for q in findings for cell in (q.cells if q.keys else q.cells[:1])]
+    assert sorted(found) == sorted([*expected, gap]) and len(found) == 25
+    assert len(findings) == 18  # lines of one cause share a question
     assert all(question.sentence.endswith(("?", ".")) and question.choices for question in findings)
 
 
@@ -113,8 +132,15 @@ def test_answers_settle_every_question() -> None:
     after = read(lines, answers_for(read(lines), lines))
     assert open_questions(after) == [] and after.refused_answers == ()
     by_mark = {line["mark"]: line for line in after.lines}
-    assert by_mark["W02"]["quantity"] == 3
-    assert by_mark["W07"]["excluded"] == {"reason": "height unknown"}
+    assert [by_mark[mark]["quantity"] for mark in ("W02", "W03", "W04", "W05", "W18")] == [3, 4, 1, 2, 6]
+    assert [by_mark[mark]["width"] for mark in ("W06", "W08", "W10", "W11")] == [
+        "36 in",
+        "36 in",
+        "4.800 in",
+        "5 1/8 in",
+    ]
+    assert by_mark["W19"]["excluded"] == {"reason": "storefront window"} and by_mark["W23"]["sides"] == ["sill"]
+    assert by_mark["W07"]["excluded"] == {"reason": "size unknown"}
     assert (by_mark["W20"]["width"], by_mark["W20"]["height"]) == ("40 in", "84 in")
     assert by_mark["W21"]["height"] == "6'-8\""
     assert {line["width"] for line in after.lines if line["mark"] == "W26"} == {"40 in"}

@@ -12,6 +12,7 @@ from estimating.intake.asking import Question
 from estimating.intake.reading import Intake, Options, read_file
 from rates.core.problems import Refused
 from rates.core.tables import ACCESS
+from rates.core.units import read_length
 from tests.intake.workbooks import workbook
 
 HEAD = ["MARK", "QTY", "WIDTH (IN)", "HEIGHT (IN)"]
@@ -175,13 +176,17 @@ def test_a_size_that_a_spreadsheet_turned_into_a_date_is_asked_about() -> None:
     data = formatted((1, 3, 46181, "d-mmm"))  # 8 June 2026
     intake = read_file(data)
     question = asked(intake, "size_unreadable")
-    assert question.choices == ("6'-8\"", "8'-6\"", "exclude") and question.cells == ("Windows!D2",)
+    assert question.choices == ("6'-8\"", "8'-6\"", "set_aside") and question.cells == ("Windows!D2",)
     assert sizes(answered(data, "size_unreadable", "6'-8\"")) == [("36 in", "6'-8\"")]
 
 
 def test_decimal_comma_and_thousands_are_not_told_apart_by_guessing() -> None:
-    intake = csv("MARK;QTY;WIDTH (MM);HEIGHT (MM)", "W1;1;1,200;1500")
-    assert asked(intake, "size_unreadable").choices == ("1200 mm", "1.200 mm", "exclude")
+    data = b"MARK;QTY;WIDTH (MM);HEIGHT (MM)\nW1;1;1,200;1500\n"
+    question = asked(read_file(data), "decimal_comma")
+    assert (question.choices, question.cells) == (("decimal", "thousands"), ("C2",))
+    assert question.severity == "blocks_costing" and "width" not in read_file(data).lines[0]
+    assert read_length(answered(data, "decimal_comma", "thousands").lines[0]["width"]) == read_length("1200 mm")
+    assert read_length(answered(data, "decimal_comma", "decimal").lines[0]["width"]) == read_length("1.200 mm")
 
 
 def test_typ_times_four_expands_and_keeps_the_original() -> None:
@@ -193,8 +198,9 @@ def test_typ_times_four_expands_and_keeps_the_original() -> None:
 def test_a_count_beside_typ_is_asked_about() -> None:
     data = book(HEAD, ["W1", "3 TYP x 4", 36, 48])
     assert read_file(data).lines[0]["quantity"] == 12
-    assert asked(read_file(data), "typical_count").choices == ("12", "3")
-    assert answered(data, "typical_count", "3").lines[0]["quantity"] == 3
+    assert asked(read_file(data), "typical_count").choices == ("multiplied", "in_all")
+    assert answered(data, "typical_count", "in_all").lines[0]["quantity"] == 3
+    assert answered(data, "typical_count", "multiplied").lines[0]["quantity"] == 12
 
 
 @pytest.mark.parametrize("storeys", ["2-4", "LEVELS 2 THRU 4", "2ND-4TH FLOOR", "L2, L3 & L4"])
@@ -243,8 +249,9 @@ def test_counts_by_elevation_against_the_schedules_total() -> None:
         ("W2", "North", 1),
         ("W2", "South", 1),
     ]
-    question = asked(intake, "total_against_elevations")
-    assert question.cells == ("F3",) and question.severity == "blocks_issue"
+    question = asked(intake, "total_against_places")
+    assert question.cells == ("F3",) and question.severity == "blocks_costing"
+    assert answered(data, "total_against_places", "places_are_right").lines == intake.lines
 
 
 def test_a_totals_row_that_disagrees_is_asked_about_and_is_no_opening() -> None:
@@ -262,7 +269,7 @@ def test_section_headings_give_the_storey_and_say_so() -> None:
 
 def test_nominal_sizes_are_not_taken_for_rough_ones() -> None:
     data = b"MARK,QTY,NOMINAL WIDTH (IN),NOMINAL HEIGHT (IN)\nW1,1,36,48\n"
-    assert asked(read_file(data), "size_basis").severity == "blocks_issue"
+    assert asked(read_file(data), "size_basis").severity == "blocks_costing"
     assert sizes(answered(data, "size_basis", "1/2 in")) == [("927.1 mm", "1231.9 mm")]  # 36.5 and 48.5 in
 
 
@@ -272,8 +279,10 @@ def test_a_mark_keeps_its_zeros() -> None:
 
 def test_curtain_walls_are_asked_about_and_excluded_with_a_reason() -> None:
     data = b"MARK,QTY,WIDTH (IN),HEIGHT (IN),TYPE\nCW1,1,120,96,curtain wall by others\nW1,1,36,48,window\n"
-    intake = answered(data, "usually_excluded", "exclude")
-    assert intake.lines[0]["excluded"] == {"reason": "curtain wall"}
+    assert asked(read_file(data), "scope_words").severity == "blocks_costing"
+    intake = answered(data, "scope_words", "set_aside")
+    assert intake.lines[0]["excluded"] == {"reason": "curtain wall by others"}
+    assert "excluded" not in answered(data, "scope_words", "as_drawn").lines[0]
 
 
 def test_a_cell_with_a_formulas_beginning_is_text() -> None:

@@ -41,28 +41,29 @@ def test_a_size_out_of_band_is_asked_about_in_the_style(style: LengthStyle, size
     shown = show_question(stored, style)
     assert shown["sentence"] == f"The width of W1, {size}, is outside any likely size. Is it right?"
     assert stored["sentence"] == 'The width of W1, 2 1/2", is outside any likely size. Is it right?'
-    assert (shown["id"], shown["choices"], shown["choices_shown"]) == (stored["id"], ["as_read"], ["as_read"])
-    assert shown.keys() == stored.keys() - {"said"} | {"open", "choices_shown"}
+    choices = ["as_read", "set_aside"]
+    assert (shown["id"], shown["choices"], shown["choices_shown"]) == (stored["id"], choices, choices)
+    assert shown.keys() == stored.keys() - {"said", "keys"} | {"open", "choices_shown"}
 
 
 def test_two_sizes_of_a_mark_are_labelled_in_the_style_and_answered_as_before() -> None:
     stored = questions(line("W1", "36 in", "48 in"), line("W1", "40 3/8 in", "48 in"))["mark_of_two_sizes"]
     shown = show_question(stored, MM)
-    assert shown["choices"] == ["3'-0\" x 4'-0\"", "3'-4 3/8\" x 4'-0\""]
-    assert shown["choices_shown"] == ["914.4 mm x 1219.2 mm", "1025.5 mm x 1219.2 mm"]
-    assert shown["sentence"] == f"W1 has 2 sizes: {', '.join(shown['choices_shown'])}. Which is right?"
+    assert shown["choices"] == ["3'-0\" x 4'-0\"", "3'-4 3/8\" x 4'-0\"", "all_right"]
+    assert shown["choices_shown"] == ["914.4 mm x 1219.2 mm", "1025.5 mm x 1219.2 mm", "all_right"]
+    assert shown["sentence"] == f"W1 has 2 sizes: {', '.join(shown['choices_shown'][:2])}. Which is right?"
 
 
 def test_sizes_that_a_style_shows_alike_are_shown_as_they_are_kept() -> None:
     stored = questions(line("W1", "36 in", "48 in"), line("W1", "36 1/32 in", "48 in"))["mark_of_two_sizes"]
     apart = {style: show_question(stored, style)["choices_shown"] for style in (FEET, EIGHTHS, MM)}
-    assert apart[FEET] == ["3'-0\" x 4'-0\"", "3'-0 1/16\" x 4'-0\""]
+    assert apart[FEET] == ["3'-0\" x 4'-0\"", "3'-0 1/16\" x 4'-0\"", "all_right"]
     assert apart[EIGHTHS] == apart[FEET]  # both are 3'-0" to 1/8 in
-    assert apart[MM] == ["914.4 mm x 1219.2 mm", "915.2 mm x 1219.2 mm"]
+    assert apart[MM] == ["914.4 mm x 1219.2 mm", "915.2 mm x 1219.2 mm", "all_right"]
     alike = questions(line("W1", "36 in", "48 in"), line("W1", "36.001 in", "48 in"))["mark_of_two_sizes"]
     for style in (FEET, EIGHTHS, INCHES, MM, METRES):
         shown = show_question(alike, style)
-        assert len(set(shown["choices_shown"])) == 2 and shown["sentence"] == alike["sentence"]
+        assert len(set(shown["choices_shown"])) == 3 and shown["sentence"] == alike["sentence"]
 
 
 def test_a_door_on_its_side_is_asked_about_in_the_style() -> None:
@@ -76,7 +77,7 @@ def test_questions_kept_before_there_were_styles_read_as_they_were() -> None:
     old = questions(line("W1", "2 in", "48 in"))["size_out_of_band"]
     del old["said"]
     assert show_question(old, MM)["sentence"] == old["sentence"]
-    assert question_of(old).read_in(MM.show) == (old["sentence"], ("as_read",))
+    assert question_of(old).read_in(MM.show) == (old["sentence"], ("as_read", "set_aside"))
 
 
 def test_a_question_without_lengths_keeps_none_apart() -> None:

@@ -79,26 +79,37 @@ def test_hidden_rows_are_counted_and_asked_about_and_hidden_sheets_left_out() ->
         sheets["Old"].hide()
 
     lines = [["W1", 1, 36, 48, "L1", "yes", "lift"], ["W2", 1, 30, 48, "L1", "yes", "lift"]]
-    intake = read_file(workbook({"Windows": [HEAD, *lines], "Old": [HEAD, ["W9", 1, 36, 48]]}, hide))
-    assert [line["mark"] for line in intake.lines] == ["W1", "W2"]
+    data = workbook({"Windows": [HEAD, *lines], "Old": [HEAD, ["W9", 1, 36, 48]]}, hide)
+    intake = read_file(data)
+    assert [(line["mark"], line.get("excluded")) for line in intake.lines] == [
+        ("W1", None),
+        ("W2", None),
+        ("W9", {"reason": "on the hidden sheet Old"}),
+    ]
     assert asked(intake, "hidden_rows")[0].cells == ("Windows!row 3",)
-    assert asked(intake, "hidden_sheet")
+    (sheet,) = asked(intake, "hidden_sheet_used")
+    assert {asked(intake, "hidden_rows")[0].severity, sheet.severity} == {"blocks_costing"}
+    used = read_file(data, Options(answers={sheet.id: "use"}))
+    assert [line["mark"] for line in used.lines if "excluded" not in line] == ["W1", "W2", "W9"]
 
 
 def test_a_file_with_more_doubts_than_can_be_shown_says_how_many() -> None:
-    rows = [f"W{n},x,36,48,L1,yes,lift" for n in range(2_500)]
-    last = asked(csv(*rows), "more_questions")
-    assert last[0].severity == "blocks_costing" and last[0].sentence.startswith(
-        "And 502 more questions"
-    )  # the columns and the kind too
+    rows = [f"W{n},1,{width},48,L{n},yes,lift" for n in range(2_500) for width in (36, 40)]
+    intake = csv(*rows)  # each mark has two sizes, which is a question for each
+    (last,) = asked(intake, "more_questions")
+    assert last.severity == "blocks_costing" and last.sentence.startswith("And 501 more questions")  # the kind too
+    assert len([question for question in intake.questions if question.open]) == 2_001  # and the count of the rest
 
 
 def test_two_sizes_that_print_alike_are_told_apart_exactly() -> None:
     data = (",".join(HEAD) + "\nW1,1,36,48,L1,yes,lift\nW1,1,36.001,48,L2,yes,lift\n").encode()
     question = asked(read_file(data), "mark_of_two_sizes")[0]
-    assert question.choices == ("914.4 mm x 1219.2 mm", "914.4254 mm x 1219.2 mm")
+    assert question.choices == ("914.4 mm x 1219.2 mm", "914.4254 mm x 1219.2 mm", "all_right")
     after = read_file(data, Options(answers={question.id: question.choices[0]}))
     assert [line["width"] for line in after.lines] == ["36 in", "36 in"]
+    apart = read_file(data, Options(answers={question.id: "all_right"}))
+    assert [line["mark"] for line in apart.lines] == [f"W1 ({size})" for size in question.choices[:2]]
+    assert asked(apart, "mark_of_two_sizes")[0].answer == "all_right"
 
 
 def test_one_mark_for_a_window_and_a_door_is_told_apart() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.conf import settings
 
-from api.rest import matches, schedules
+from api.rest import answers, edits, matches, schedules
 from api.rest.exchange import Operation
 from api.rest.pieces import PAGE
 from estimating.core.request_reading import LENGTH_UNITS
@@ -54,11 +54,25 @@ INTAKE = (
         "POST",
         "/v1/opening-schedules/{id}/answers",
         "answer-schedule-questions",
-        schedules.answer,
-        "Answer questions: the same file read again, as a new revision",
-        "estimate",
-        {201: "Schedule"},
-        body=schedules.ANSWERS,
+        answers.answer,
+        "Answer questions, by question, line or rule, or take answers back: the file read again, as a new revision",
+        "answers",
+        {201: "ChangedSchedule", 200: "AnswersPreview"},
+        body=answers.ANSWERS,
+        idempotency="accepted",
+        atomic=False,
+        largest=settings.LARGE_BODY_BYTES,
+    ),
+    Operation(
+        "POST",
+        "/v1/opening-schedules/{id}/edits",
+        "edit-schedule",
+        edits.edit,
+        "Lines changed, set aside or added, or edits taken back: the file read again with them, as a new revision",
+        "answers",
+        {201: "ChangedSchedule"},
+        media=("application/json",),
+        schema="NewEdits",
         idempotency="accepted",
         atomic=False,
     ),
@@ -67,7 +81,7 @@ INTAKE = (
         "/v1/opening-schedules/{id}/stakes",
         "schedule-stakes",
         schedules.at_stake,
-        "The money at stake in open questions: the price under each choice",
+        "What is at stake in open questions: the price under each choice by an estimate, without one the openings",
         "read",
         {200: "AtStake[]"},
         query=(schedules.estimate,),

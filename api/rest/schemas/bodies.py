@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from api.rest.edits import EDITS
 from estimating.core.request_reading import REQUEST
 from rates.core.card import EDITION, TABLES
 
@@ -83,6 +84,7 @@ def request_schema() -> Json:
 
 SCHEMAS: Json = {
     "EstimateRequest": request_schema(),
+    "NewEdits": refine(EDITS.schema),
     "ScheduleFile": {
         "oneOf": [
             {"type": "array", "items": OPENING_LINE},

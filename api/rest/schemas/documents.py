@@ -2,68 +2,29 @@
 
 from __future__ import annotations
 
-import dataclasses
 import datetime
-import types
-import typing
 import uuid
-from typing import Any
 
-from api.rest.plain import HIDDEN
 from api.rest.schemas import rate_documents
 from api.rest.schemas.bodies import LAYER_TABLES, OPENING_LINE, refine
+from api.rest.schemas.records import SIMPLE, Json, of_dataclass, record
+from estimating.actions import answers
 from estimating.actions.stakes import AtStake
+from estimating.intake import outcomes
 from estimating.intake.asking import SEVERITIES
 from estimating.intake.revisions import LineChange
+from estimating.outputs.assumptions.item import SOURCES
 from estimating.queries import comparisons, estimates, feed, intake, matches, projects
 from estimating.queries.impact import Impact
 from rates.core.card import EDITION
 from rates.queries import audit, books, companies, members
 
-Json = dict[str, Any]
-SIMPLE: dict[Any, Json] = {
-    str: {"type": "string"},
-    int: {"type": "integer"},
-    bool: {"type": "boolean"},
-    uuid.UUID: {"type": "string", "format": "uuid"},
-    datetime.datetime: {"type": "string", "format": "date-time"},
-    datetime.date: {"type": "string", "format": "date"},
-}
 TEXT: Json = {"type": "string"}
 AMOUNT: Json = {"type": "string", "pattern": r"^-?[0-9]+(\.[0-9]+)?$"}
 MAYBE_TEXT: Json = {"type": ["string", "null"]}
 OBJECT: Json = {"type": "object"}
-LISTED = ("openings", "materials", "equipment", "cost-codes", "methods", "alternates")
+LISTED = ("openings", "materials", "equipment", "cost-codes", "methods", "alternates", "assumptions")
 OBJECTS: Json = {"type": "array", "items": OBJECT}
-
-
-def schema_of(kind: Any) -> Json:
-    """The schema of an annotated type."""
-    if kind in SIMPLE:
-        return SIMPLE[kind]
-    origin, arguments = typing.get_origin(kind), typing.get_args(kind)
-    if origin in (types.UnionType, typing.Union):
-        known = [schema_of(part) for part in arguments if part is not type(None)]
-        return known[0] | {"type": [known[0]["type"], "null"]}
-    if kind is Any:
-        return {}
-    if origin is dict:
-        return {"type": "object", "additionalProperties": schema_of(arguments[1])}
-    if origin is tuple:
-        return {"type": "array", "items": schema_of(arguments[0])}
-    return {}
-
-
-def of_dataclass(kind: type) -> Json:
-    """The schema of a dataclass as it is written."""
-    hints = typing.get_type_hints(kind)
-    names = [field.name for field in dataclasses.fields(kind) if field.name not in HIDDEN]
-    return {"type": "object", "properties": {n: schema_of(hints[n]) for n in names}, "required": names}
-
-
-def record(required: Json, **optional: Json) -> Json:
-    """An object schema."""
-    return {"type": "object", "properties": required | optional, "required": list(required)}
 
 
 PROBLEM = record(
@@ -91,8 +52,31 @@ PROBLEM = record(
     },
     current={"description": "what it is now, where If-Match was stale"},
 )
+NUMBER: Json = {"type": "integer"}
+
+
+def scope_schema(*severities: str) -> Json:
+    """Which openings of a file are priced, and how many questions are open by severity."""
+    return record(
+        {
+            "in_file": NUMBER | {"description": "openings; the sum of priced, set_aside and alternates"},
+            "priced": NUMBER,
+            "set_aside": {"type": "array", "items": record({"reason": TEXT, "openings": NUMBER})},
+            "alternates": {"type": "array", "items": record({"name": TEXT, "openings": NUMBER})},
+            "questions": record(dict.fromkeys(severities, NUMBER)),
+        }
+    )
+
+
+SCOPE = scope_schema("blocks_issue", "to_know")
+FILE_SCOPE = scope_schema(*SEVERITIES)
+FILE_SCOPE["properties"] |= {
+    "in_file": NUMBER | {"description": "openings; the sum of priced, set_aside, alternates and unread"},
+    "unread": record({"lines": NUMBER, "openings": NUMBER}),
+}
 ESTIMATE = record(
     {
+        "scope": SCOPE | {"type": ["object", "null"]},
         "id": SIMPLE[uuid.UUID],
         "state": {"type": "string", "enum": ["queued", "working", "costed", "refused", "failed", "cancelled"]},
         "progress": record({"done": {"type": "integer"}, "total": {"type": "integer"}, "step": TEXT}),
@@ -161,6 +145,18 @@ PIECES = record(
         },
     }
 )
+ASSUMPTIONS: Json = {
+    "type": "array",
+    "items": record(
+        {
+            "field": TEXT,
+            "value": TEXT,
+            "source": {"type": "string", "enum": list(SOURCES)},
+            "openings": NUMBER,
+            "sentence": TEXT,
+        }
+    ),
+}
 TEXTS: Json = {"type": "array", "items": TEXT}
 QUESTION = record(
     {
@@ -175,8 +171,22 @@ QUESTION = record(
         "lines": {"type": "array", "items": {"type": "integer"}},
         "answer": MAYBE_TEXT,
         "open": {"type": "boolean"},
-    }
+    },
+    proposed=MAYBE_TEXT | {"description": "what an earlier rule proposes; it is the first choice"},
+    rule=TEXT | {"description": "id of the rule that answered"},
+    openings={"type": ["integer", "null"], "description": "how many its lines count"},
+    answered_by=TEXT,
+    answered_at=TEXT,
 )
+OUTCOME = {
+    "settled": {"type": "array", "items": of_dataclass(outcomes.Settled)},
+    "asked": {"type": "array", "items": of_dataclass(outcomes.NewlyAsked)},
+}
+SIZES = record({"smallest": {"type": ["object", "null"]}, "largest": {"type": ["object", "null"]}})
+PREVIEW = of_dataclass(answers.Preview)
+PREVIEW["properties"] |= OUTCOME | {"before": SIZES, "after": SIZES, "examples": OBJECTS}
+SCHEDULE = of_dataclass(projects.Schedule)
+CHANGED = record(SCHEDULE["properties"] | OUTCOME)
 READ_LINE = record(
     {
         "line": {"type": "integer"},
@@ -222,12 +232,25 @@ SCHEMAS: Json = {
     "Step": of_dataclass(books.Step),
     "Impact": of_dataclass(Impact),
     "Project": of_dataclass(projects.Project),
-    "Schedule": of_dataclass(projects.Schedule),
+    "Schedule": SCHEDULE,
+    "ChangedSchedule": CHANGED,
+    "AnswersPreview": PREVIEW,
     "Opening": OPENING_LINE,
     "Question": QUESTION,
     "ReadLine": READ_LINE,
     "AtStake": of_dataclass(AtStake),
-    "ReadingReport": record({"format": TEXT, "notes": OBJECTS, "tables": OBJECTS, "apart": OBJECTS, "clouds": TEXTS}),
+    "ReadingReport": record(
+        {
+            "scope": FILE_SCOPE,
+            "format": TEXT,
+            "notes": OBJECTS,
+            "tables": OBJECTS,
+            "apart": OBJECTS,
+            "clouds": TEXTS,
+            "rules": OBJECTS,
+            "edits": OBJECTS,
+        }
+    ),
     "ScheduleChanges": of_dataclass(intake.Revisions)
     | {"properties": of_dataclass(intake.Revisions)["properties"] | {"lines": LINE_CHANGES} | PROPOSALS},
     "ScheduleMatches": of_dataclass(matches.Matches)
@@ -242,5 +265,5 @@ SCHEMAS: Json = {
     f"Part.{name}": (record({"items": OBJECTS, "next": MAYBE_TEXT}) if name in LISTED else OBJECT)
     for name in estimates.PARTS
 }
-SCHEMAS |= {"Part.pieces": PIECES}
+SCHEMAS |= {"Part.pieces": PIECES, "Part.assumptions": record({"items": ASSUMPTIONS, "next": MAYBE_TEXT})}
 SCHEMAS |= rate_documents.SCHEMAS

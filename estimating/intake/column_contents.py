@@ -1,0 +1,220 @@
+"""What stands below a heading held against what the heading may mean: so a two-way heading often answers itself."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from functools import partial
+from itertools import islice
+
+from estimating.intake.cell_sizes import read_dimension, read_size
+from estimating.intake.cells import blank
+from estimating.intake.count_words import read_count_text
+from estimating.intake.headings import Heading
+from estimating.intake.kind_words import kind_of
+from estimating.intake.place_headings import counts_in, place_of_heading
+from estimating.intake.places_words import read_places
+from estimating.intake.row_kinds import is_total
+from estimating.intake.scope_words import read_words
+from estimating.intake.tables import Table
+
+MOST_CELLS = 200
+PLACED = ("elevation", "storey", "building")
+LEAST_KINDS = 30  # percent of the cells of a column of kinds that must name one
+ENOUGH = 80  # percent of the cells that must agree
+_MARK = re.compile(r"(?=.*[0-9])[\w.#*-]{1,12}|[A-Z]{1,3}|(?:type|typ|tipo)\s+\w{1,4}", re.IGNORECASE)
+_LEVEL = re.compile(r"[-+±]?[\d.,/'\"½¼¾ -]+(?:mm|cm|m|in\.?|ft\.?)?(?:\s*a\.?f\.?f\.?)?", re.IGNORECASE)  # of a sill
+OTHERS = Heading("unknown")
+FREE = frozenset({"unknown", "note", "property", "source", "room"})  # what words of a kind may stand under
+NEVER_ASKED = frozenset({
+    "note", "type", "kind", "scope", "status", "property", "revision", "source", "room", "unit", "shape", "alternate",
+    "building", "sides", "sill", "method", "access", "substrate", "count", "other_size", "part",
+})  # fmt: skip
+
+
+def cells_of(table: Table, column: int) -> list[str]:
+    """The cells of a column that say something, of rows with several cells."""
+    fit = (row for row in table.rows if row.filled >= 2 and not any(is_total(cell) for cell in row.cells if cell))
+    return [cell for row in islice(fit, MOST_CELLS) if (cell := row.cell(column)) and not blank(cell)]
+
+
+def is_length(cell: str) -> bool:
+    """Whether a cell is a length, its unit declared or not."""
+    said = read_dimension(cell, "width", "mm", "")
+    return bool(said.found)
+
+
+def is_size(cell: str) -> bool:
+    """Whether a cell is a size of width and height, or a diameter."""
+    said = read_size(cell, "mm", "")
+    return bool(said.found or said.nominal) or read_size(cell, "ft_in", "").found != {}
+
+
+TESTS: dict[str, Callable[[str], bool]] = {
+    "mark": lambda cell: bool(_MARK.fullmatch(cell)),
+    "quantity": lambda cell: (n := read_count_text(cell).plain) is not None and n < 1_000,
+    "width": is_length, "height": is_length, "diameter": is_length, "springline": is_length, "rise": is_length,
+    "treated_depth": is_length, "height_above_grade": is_length, "sill_height": is_length, "head_height": is_length,
+    "size": is_size,
+}  # fmt: skip
+
+
+def bears_out(table: Table, column: int, field: str) -> bool:
+    """Whether most cells of a column are what a field takes; "distinct": whether no two are alike."""
+    cells = cells_of(table, column)
+    if field == "distinct":
+        return len(set(cells)) == len(cells)
+    test = TESTS.get(field)
+    if test is None or not cells:
+        return True
+    return share(cells, test) >= ENOUGH
+
+
+def share(cells: Sequence[str], test: Callable[[str], bool]) -> int:
+    """The percentage of cells that pass."""
+    return 100 * sum(map(test, cells)) // len(cells) if cells else 0
+
+
+def is_doubtful(table: Table, column: int, heading: Heading) -> bool:
+    """Whether a heading is two-way and its cells bear out another meaning as well, or not the one taken."""
+    if heading.sure or heading.field in NEVER_ASKED:
+        return False
+    if not bears_out(table, column, heading.field):
+        return True
+    taken = {h.field for c, h in table.columns.items() if c != column}
+    others = [name for name in heading.choices if name != heading.field and name in TESTS and name not in taken]
+    return any(bears_out(table, column, name) for name in others)
+
+
+def refine(table: Table) -> None:
+    """Columns whose cells say better than the heading what they hold: places, kinds, marks under no heading."""
+    put_marks_right(table)
+    for column, heading in list(table.columns.items()):
+        cells = cells_of(table, column)
+        if heading.field == "sill_height" and not heading.sure and cells and not any(map(_LEVEL.fullmatch, cells)):
+            table.columns[column] = replace(heading, field="sill", path=("sill",))
+        elif heading.field == "head_height" and any(read_words(cell).of("shape") for cell in cells):
+            table.columns[column] = replace(heading, field="shape", path=("shape",), sure=True)
+        elif heading.field in ("storey", "elevation") and is_status(cells):
+            del table.columns[column]
+        elif heading.field == "kind" and cells and share(cells, lambda cell: kind_of(cell) is not None) < LEAST_KINDS:
+            table.columns[column] = replace(heading, field="property", path=("property",))
+        elif heading.field in ("room", "unit", "elevation", "storey") and not (
+            heading.field != "room" and heading.sure
+        ):
+            name = next(
+                (kind for kind in PLACED if cells and share(cells, partial(is_place, kind=kind)) >= ENOUGH), None
+            )
+            if name is not None and (name == heading.field or table.column(name) is None):
+                table.columns[column] = replace(heading, field=name, path=(name,))
+    if table.column("kind") is None:
+        find_kinds(table)
+    mark = table.column("mark")
+    if (
+        mark is not None
+        and share(cells_of(table, mark), lambda cell: kind_of(cell) is not None and not _MARK.fullmatch(cell)) >= ENOUGH
+    ):
+        table.columns[mark] = replace(table.columns[mark], field="kind", path=("kind",))
+    elif mark is not None and not bears_out(table, mark, "mark") and is_length(next(iter(cells_of(table, mark)), "")):
+        del table.columns[mark]
+    if table.column("mark") is None:
+        others = [
+            c
+            for c in range(table.sheet.width)
+            if (meant := table.columns.get(c, OTHERS)).field in ("type", "property", "unknown", "kind")
+            or "mark" in meant.choices
+        ]
+        fit = [
+            c
+            for c in others
+            if cells_of(table, c) and share(cells_of(table, c), lambda cell: bool(_MARK.fullmatch(cell))) >= ENOUGH
+        ]
+        distinct = [c for c in fit if bears_out(table, c, "distinct")]
+        named = [c for c in distinct or fit if table.columns.get(c, OTHERS).field == "type"]
+        letters = [c for c in distinct or fit if not share(cells_of(table, c), str.isdigit)]
+        offered = [c for c in distinct or fit if is_offered(table, c)]
+        for column in (offered or named or letters or distinct)[:1]:
+            table.columns[column] = Heading("mark", path=("mark",))
+    if table.column("mark") is None and table.column("type") is None:
+        blank_heads = [c for c in range(table.sheet.width) if c not in table.columns and not head_of(table, c)]
+        marks = [
+            c
+            for c in blank_heads
+            if cells_of(table, c) and bears_out(table, c, "mark") and bears_out(table, c, "distinct")
+        ]
+        if marks:
+            table.columns[marks[0]] = Heading("mark", path=("mark",))
+
+
+def put_marks_right(table: Table) -> None:
+    """NO. that may be the mark as well, over cells that are no numbers, is the mark and never the count."""
+    number = table.column("quantity")
+    meant = table.columns[number] if number is not None else OTHERS
+    cells = cells_of(table, number) if number is not None else []
+    if number is None or meant.sure or "mark" not in meant.choices or not cells:
+        return
+    if any(map(str.isdecimal, cells)) or share(cells, TESTS["mark"]) < ENOUGH:
+        return
+    other = table.column("mark")
+    if other is not None:
+        table.columns[other] = Heading("note", path=("note",), title=head_of(table, other))
+    table.columns[number] = replace(meant, field="mark", path=("mark",), sure=True)
+    for column, heading in table.columns.items():
+        if "quantity" in heading.choices and column != number and bears_out(table, column, "quantity"):
+            table.columns[column] = replace(heading, field="quantity", path=("quantity",), sure=True)
+            return
+
+
+def is_offered(table: Table, column: int) -> bool:
+    """Whether a heading such as Opening, Item or Unit, taken for something else, may be the mark's as well."""
+    heading = table.columns.get(column, OTHERS)
+    return heading.field in ("note", "unit") and "mark" in heading.choices
+
+
+def find_kinds(table: Table) -> None:
+    """A column whose cells name a kind and little else is the kind, whatever its heading says."""
+    for column in range(table.sheet.width):
+        cells = cells_of(table, column) if table.columns.get(column, OTHERS).field in FREE else []
+        if cells and share(cells, lambda cell: bool(kind_of(cell)) and len(cell.split()) < 4) >= ENOUGH:
+            table.columns[column] = Heading("kind", path=("kind",))
+            return
+
+
+def head_of(table: Table, column: int) -> str:
+    """The heading of a column; blank where it has none."""
+    return table.headings[column] if column < len(table.headings) else ""
+
+
+def is_status(cells: Sequence[str]) -> bool:
+    """Whether cells are single letters that are no elevations, as codes of status would be."""
+    letters = {cell.strip(" .").lower() for cell in cells}
+    return (
+        bool(cells)
+        and share(cells, is_letter) >= ENOUGH
+        and not letters <= set("nsewo")
+        and not letters <= set("gfbrmabcl")
+    )
+
+
+def is_letter(cell: str) -> bool:
+    """Whether a cell is one letter, as a code of status would be."""
+    return len(cell.strip(" .")) == 1 and cell.strip(" .").isalpha()
+
+
+def is_place(cell: str, kind: str) -> bool:
+    """Whether a cell names places of a kind and nothing else, or counts at each of several elevations."""
+    said = read_places(cell)
+    names = said.names(kind)
+    return (
+        bool(names)
+        and len(names) == len(said.places)
+        and not said.residue
+        and not said.bare
+        or (kind == "elevation" and bool(counts_in(cell)))
+    )
+
+
+def is_side(cell: str) -> bool:
+    """Whether a cell names one elevation, storey or building and nothing else."""
+    return place_of_heading(cell) is not None

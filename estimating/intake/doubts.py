@@ -1,0 +1,150 @@
+"""What a person must say of single lines: doubts are noted while rows are read, then asked together by their cause.
+
+row > Doubt (code, line, cell, what is written) > one question for each cause > the answer put into each line
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from estimating.intake.asking import BLOCKS_COSTING, Asked, Asker
+from estimating.intake.draft import Draft
+from estimating.intake.line_answers import OPEN, put_fields, read_answer, why_not
+from estimating.intake.line_identity import identity_of
+from rates.core.texts import counted
+
+MOST_NAMED = 6  # lines that a sentence names
+Put = Callable[[Draft, str, "Doubt"], str]  # puts an answer in; why it can't be taken, blank where it can
+
+
+@dataclass(slots=True)
+class Doubt:
+    """One thing that one line leaves open. about: what lines of one cause share; written: the words in doubt.
+
+    options: choice -> the fields of the line that it sets, in the order in which they are offered; parts: what the cell
+    names one by one; other: the line that a change belongs to.
+    """
+
+    code: str
+    draft: Draft
+    cell: str
+    written: str
+    about: tuple[str, ...] = ()
+    options: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
+    detail: str = ""
+    field: str = ""
+    parts: tuple[str, ...] = ()
+    other: Draft | None = None
+
+    @property
+    def choices(self) -> tuple[str, ...]:
+        """What can be chosen."""
+        return tuple(self.options)
+
+
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """How doubts of one code are asked: how much they block, the question, the choices, what else can be answered."""
+
+    ask: str
+    severity: str = BLOCKS_COSTING
+    choices: tuple[str, ...] = ()
+    open_answer: str = OPEN
+    put: Put | None = None
+
+
+@dataclass
+class Doubts:
+    """Collects doubts in the order in which they are found."""
+
+    found: list[Doubt] = field(default_factory=list)
+
+    def note(self, doubt: Doubt) -> None:
+        """One more."""
+        self.found.append(doubt)
+
+
+def settle_doubts(doubts: Sequence[Doubt], drafts: Sequence[Draft], causes: Mapping[str, Cause], asker: Asker) -> None:
+    """Asks about the doubts cause by cause and puts in what was answered."""
+    index = {id(draft): place for place, draft in enumerate(drafts)}
+    groups: dict[tuple[str, ...], list[Doubt]] = {}
+    for doubt in doubts:
+        for draft in [doubt.draft] if id(doubt.draft) in index else doubt.draft.places_of:
+            if id(draft) in index:
+                own = doubt if draft is doubt.draft else replace(doubt, draft=draft)
+                groups.setdefault((doubt.code, *doubt.about), []).append(own)
+    for (code, *about), group in groups.items():
+        ask_group(code, about, group, index, causes[code], asker)
+
+
+def ask_group(
+    code: str, about: Sequence[str], group: Sequence[Doubt], index: Mapping[int, int], cause: Cause, asker: Asker
+) -> None:
+    """One question about the lines of a cause."""
+    by_line: dict[int, Doubt] = {}
+    for doubt in group:
+        by_line.setdefault(index[id(doubt.draft)], doubt)
+    lines = [
+        Asked(place, "\x1f".join((identity_of(d.draft), d.field, d.written)), d.cell, d.draft.values)
+        for place, d in by_line.items()
+    ]
+    several = [by_line[line.index].choices for line in lines]
+    own = tuple(choice for choice in several[0] if all(choice in choices for choices in several))
+    put = cause.put or put_any
+
+    def check(answer: str, line: Asked) -> str:
+        doubt = by_line[line.index]
+        return put(copy_of(doubt.draft), answer, tried(doubt)).replace(OPEN, cause.open_answer)
+
+    answers = asker.ask_lines(
+        code, cause.severity, lines, lambda told: sentence(cause.ask, [by_line[line.index] for line in told], own),
+        choices=(*own, *(c for c in cause.choices if c not in own)), open_answer=cause.open_answer,
+        about=about, check=check,
+    )  # fmt: skip
+    for place, doubt in by_line.items():
+        doubt.draft.asked.add(doubt.field or code)
+        if place in answers:
+            put(doubt.draft, answers[place], doubt)
+
+
+def copy_of(draft: Draft) -> Draft:
+    """A line to try an answer on."""
+    return Draft(dict(draft.values), draft.table, draft.row, dict(draft.written))
+
+
+def tried(doubt: Doubt) -> Doubt:
+    """The doubt with lines that an answer can be tried on."""
+    return replace(doubt, other=copy_of(doubt.other)) if doubt.other is not None else doubt
+
+
+def sentence(ask: str, doubts: Sequence[Doubt], shared: Sequence[str]) -> str:
+    """The lines with what is written of each and what it alone could be, then what is asked."""
+    named = "; ".join(f"{name_of(doubt)} {doubt.written[:60]!r}{tail(doubt, shared)}" for doubt in doubts[:MOST_NAMED])
+    more = f" and {counted(len(doubts) - MOST_NAMED, 'more line')}" if len(doubts) > MOST_NAMED else ""
+    return f"{named}{more}. {ask}"
+
+
+def tail(doubt: Doubt, shared: Sequence[str]) -> str:
+    """What is wrong with one line's words, and what they alone could be."""
+    own = " or ".join(choice for choice in doubt.choices if choice not in shared)
+    said = ": ".join(part for part in (doubt.detail, own) if part)
+    return f" ({said})" if said else ""
+
+
+def name_of(doubt: Doubt) -> str:
+    """A line as a person finds it."""
+    mark = str(doubt.draft.values.get("mark", ""))
+    return f"{mark} ({doubt.cell})" if mark else doubt.cell
+
+
+def put_any(draft: Draft, answer: str, doubt: Doubt) -> str:
+    """Leaves the line, sets it aside, makes it an alternate, or sets its fields."""
+    fields = dict(doubt.options[answer]) if answer in doubt.options else read_answer(answer, doubt.written)
+    if isinstance(fields, str):
+        return fields
+    why = why_not(draft.values, fields)
+    if not why:
+        put_fields(draft, fields)
+    return why

@@ -1,0 +1,57 @@
+"""Words that name a kind of opening: English, German, French, Spanish. Common practice, no source."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from estimating.intake.folding import compose, fold
+
+KINDS = {
+    "window": """
+        window windows win wdw wdws wndw wind fixed casement awning hopper slider sliding hung picture fenster
+        festverglasung dachfenster fensterliste fensterplan fensterverzeichnis fenetre fenetres chassis ventana ventanas
+        ventanal ventanales""",
+    "door": """
+        door doors dr drs entrance entry gate gates tur turen tuer tueren haustur eingangstur schiebetur turliste
+        tuerliste turenliste torliste tor tore turverzeichnis porte portes puerta puertas portillo porton sidelite
+        sidelites sidelight sidelights""",
+    "louvre": """
+        louvre louver louvres louvers lvr lvrs lamellen wetterschutzgitter zuluftgitter abluftgitter luftungsgitter
+        grille grilles rejilla rejillas persienne""",
+    "duct": "duct ducts ductwork luftkanal luftungskanal kanal gaine gaines conducto conductos",
+    "pipe": """
+        pipe pipes piping conduit conduits emt sleeve sleeves lineset cleanout standpipe rohr rohre leitung
+        rohrdurchfuhrung kernbohrung tuyau tuyaux tube tubes traversee traversees fourreau fourreaux tuberia tuberias
+        tubo tubos pasamuros
+        pasatubos""",
+    "other": "other others sonstige sonstiges autre autres otro otros",
+}
+_OF_WORD = {word: kind for kind, words in KINDS.items() for word in words.split()}
+_WORD = re.compile(r"[^\W\d_]+")
+_PHRASES = {
+    "pipe": re.compile(r"\b(?:line set|hose bibb?|vent pipe|clean out|(?:pvc|abs|cast iron) vent)\b"),
+    "louvre": re.compile(r"\bgrille (?:de )?ventilation\b|\brejilla de ventilacion\b"),
+    "duct": re.compile(r"\bgaine (?:de )?(?:ventilation|vmc)\b|\bdryer vent\b"),
+    "door": re.compile(r"\bporte[ -]fenetre\b|\bportes[ -]fenetres\b"),
+}
+_JOINED = (
+    ("window", re.compile(r"[^\W\d_]{3,}fenster(?:n|element)?\b")),
+    ("door", re.compile(r"[^\W\d_]{3,}(?:tür|tuer)(?:e?n)?\b")),
+)
+
+
+@lru_cache(maxsize=8192)
+def kind_of(text: str) -> str | None:
+    """The kind of opening that a cell, a sheet's name or a title names; None where it names none, or several."""
+    folded = fold(compose(text))
+    for kind, phrase in _PHRASES.items():
+        if phrase.search(folded):
+            return kind
+    found = {_OF_WORD[word] for word in _WORD.findall(folded) if word in _OF_WORD}
+    found |= {kind for kind, joined in _JOINED if joined.search(compose(text).lower())}
+    if found == {"window", "door"} and "slid" in folded:
+        found.discard("window")
+    if found == {"pipe", "duct"}:
+        return None
+    return found.pop() if len(found) == 1 else None

@@ -1,0 +1,237 @@
+"""Words of a line's cells that no field takes: which of them a price must wait for, which are told, which mean nothing.
+
+cell > findings of scope, shape, count and issue, each a doubt of its line > the words that are left, told once by table
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+
+from estimating.intake.cells import blank
+from estimating.intake.doubts import Doubt, Doubts
+from estimating.intake.draft import Draft
+from estimating.intake.expansion import split_typical
+from estimating.intake.headings import Heading
+from estimating.intake.line_answers import AS_DRAWN
+from estimating.intake.places_words import read_places
+from estimating.intake.row_shapes import settle_words
+from estimating.intake.scope_columns import (
+    OUT,
+    WORDS,
+    is_of_heading,
+    read_status,
+    read_tick,
+    scope_of_heading,
+    tick_means,
+)
+from estimating.intake.scope_words import Finding, Heard, read_remark, read_words
+from estimating.intake.size_remarks import size_in_doubt
+from estimating.intake.size_words import read_size_text
+from estimating.intake.word_doubts import alternate_doubt, doubt_about, number_out
+from estimating.intake.words import SIDE_SETS
+
+Own = Callable[[str], None]  # marks the cell as one that a question of this code is about
+_BY = re.compile(r"\b(?:par l[ea]s?|par l'|durch|vom|von der|von dem|por el|por la|por los)\b", re.IGNORECASE)
+_NUMBER = re.compile(r"[0-9]+(?:[.,][0-9]+)?")
+_SIDES = re.compile(
+    r"\b(?:sill|jambs?|head)(?:\s*(?:,|and|&|\+)\s*(?:sill|jambs?|head))* only\b"
+    r"|\b(?:no|without|not at(?: the)?|omit|except) (?:sill|head)\b(?! (?:height|detail|ht))"
+    r"|\b(?:three|two|one|[123]) sides? only\b",
+    re.IGNORECASE,
+)
+REPEATED = frozenset({"typical", "per_floor", "multiplied"})
+JOINED = frozenset(
+    {"pair", "twin", "triple", "ganged", "mulled", "similar", "opposite", "same_place", "elsewhere", "each_side"}
+)  # heard in a heading
+
+
+@dataclass(slots=True)
+class Hearing:
+    """What was heard on the lines of one table. told: words that are not used -> where they stand; signs: by line."""
+
+    doubts: Doubts
+    told: dict[str, list[str]] = field(default_factory=dict)
+    signs: list[tuple[Draft, str, str]] = field(default_factory=list)
+    drafts: list[Draft] = field(default_factory=list)
+
+    def hear(self, draft: Draft, finding: Finding, cell: str, text: str, own: Own) -> None:
+        """One finding about one line."""
+        doubt = doubt_about(draft, finding, cell, text)
+        if doubt is None:
+            self.tell(finding.words, cell)
+            return
+        self.doubts.note(doubt)
+        own(doubt.code)
+
+    def tell(self, words: str, cell: str) -> None:
+        """Words that change nothing and are not used."""
+        self.told.setdefault(words[:80], []).append(cell)
+
+    def words(self, drafts: Sequence[Draft], text: str, cell: str, own: Own) -> None:
+        """The words of a cell, for all lines of its row."""
+        heard = read_words(text)
+        self.findings(drafts, heard, text, cell, own)
+        for finding in heard.of("method"):
+            self.tell(finding.words, cell)
+        if heard.residue:
+            self.leave(drafts, heard.residue, text, cell, own)
+
+    def findings(self, drafts: Sequence[Draft], heard: Heard, text: str, cell: str, own: Own) -> None:
+        """What is asked about of what was heard; several shapes are one question."""
+        shapes = heard.of("shape")
+        for draft in drafts:
+            for finding in heard.of("scope", "delta"):
+                self.hear(draft, finding, cell, text, own)
+            self.counts(draft, heard, text, cell, own)
+            if shapes and "shape" not in draft.asked:
+                doubt = settle_words(draft, shapes, cell, text, own=False)
+                if doubt is not None:
+                    self.doubts.note(doubt)
+                    own(doubt.code)
+
+        self.sizes(drafts, text, cell, own)
+        self.sides(drafts, text, cell, own)
+
+    def sizes(self, drafts: Sequence[Draft], text: str, cell: str, own: Own) -> None:
+        """Words that the size is not the rough opening's, or does not stand."""
+        code = size_in_doubt(text)
+        for draft in drafts if code else ():
+            self.doubts.note(Doubt(code, draft, cell, text, (), {AS_DRAWN: {}}, field="size"))
+            own(code)
+
+    def sides(self, drafts: Sequence[Draft], text: str, cell: str, own: Own) -> None:
+        """Words that fewer sides are treated than all: sill only, no sill."""
+        for draft in drafts if _SIDES.search(text) else ():
+            if "sides" not in draft.asked:
+                options = {name: {"sides": list(sides)} for name, sides in tuple(SIDE_SETS.items())[:4]}
+                self.doubts.note(Doubt("sides_unknown", draft, cell, text, (), options, field="sides"))
+                own("sides_unknown")
+
+    def counts(self, draft: Draft, heard: Heard, text: str, cell: str, own: Own) -> None:
+        """Words of count: typical floors, multipliers, similar ones, those whose effect a person must say."""
+        findings = heard.of("count")
+        if not findings:
+            return
+        storeys = read_places(text).names("storey")
+        for finding in findings:
+            if finding.topic in REPEATED and len(storeys) > 1:
+                if not draft.storeys:
+                    draft.storeys = storeys
+                    draft.written.setdefault("storey", text)
+                    self.doubts.note(Doubt("typical_storeys", draft, cell, text, field="storey"))
+                    own("typical_storeys")
+            elif finding.topic == "typical" and (is_counted(draft, text) or not any(map(str.isdigit, finding.words))):
+                continue  # the count has it, or it multiplies nothing
+            elif finding.topic in ("similar", "opposite"):
+                self.doubts.note(Doubt("similar_words", draft, cell, text, (), {AS_DRAWN: {}}, field="similar"))
+                own("similar_words")
+            elif finding.topic == "ditto" and not draft.wants:
+                self.tell(finding.words, cell)
+            else:
+                self.hear(draft, finding, cell, text, own)
+
+    def leave(self, drafts: Sequence[Draft], residue: str, text: str, cell: str, own: Own) -> None:
+        """Words that were not understood: another size than the line's own is asked about, the rest is told."""
+        self.by_somebody(drafts, residue, text, cell, own)
+        said = read_size_text(residue)
+        sides = {one.role for one in said.dimensions}
+        if {"first", "second"} <= sides or {"width", "height"} <= sides:
+            for draft in drafts:
+                self.doubts.note(Doubt("size_in_words", draft, cell, text, (), {AS_DRAWN: {}}, field="size"))
+            own("size_in_words")
+            return
+        self.tell(residue, cell)
+
+    def cell(self, drafts: Sequence[Draft], text: str, cell: str, heading: Heading, own: Own) -> None:
+        """A cell of a column of words."""
+        if heading.field in ("scope", "status"):
+            self.status(drafts, text, heading.title, cell, own)
+        elif heading.field == "alternate":
+            if not blank(text) and read_tick(text)[0] != "no" and text.strip().lower() not in ("base", "base bid"):
+                for draft in drafts:
+                    self.doubts.note(alternate_doubt(draft, text, cell, text))
+                own("alternate_words")
+        else:
+            heard = read_remark(text) if heading.field == "note" else read_words(text)
+            if heading.field in ("kind", "type", "shape"):
+                if heading.field == "shape" and not heard.of("shape"):
+                    self.by_heading(drafts, text, heading.title, cell, own)
+                heard = Heard(tuple(f for f in heard.findings if f.group != "shape"), heard.residue)
+            self.findings(drafts, heard, text, cell, own)
+            for finding in heard.of("method"):
+                self.tell(finding.words, cell)
+            if heard.residue and heading.field == "note":
+                self.leave(drafts, heard.residue, text, cell, own)
+
+    def unused(self, drafts: Sequence[Draft], text: str, heading: str, cell: str, own: Own) -> None:
+        """A cell of a column that no field has: a tick under words of scope counts as these words."""
+        if tick_means(heading) != WORDS or scope_of_heading(heading):
+            self.status(drafts, text, heading, cell, own)
+            return
+        self.by_heading(drafts, text, heading, cell, own)
+        if blank(text):
+            return  # TBD under Manufacturer says nothing of the opening
+        if "basis" in heading.lower():
+            self.sizes(drafts, f"basis: {text}", cell, own)
+        heard = read_words(text)
+        letters = read_status(text) if len(text.strip(" .()")) == 1 else ()
+        heard = Heard(tuple(one for one in heard.findings if not is_of_heading(one, heading)), heard.residue)
+        self.findings(drafts, Heard((*heard.findings, *letters), heard.residue), text, cell, own)
+        self.by_somebody(drafts, heard.residue, text, cell, own)
+
+    def by_heading(self, drafts: Sequence[Draft], text: str, heading: str, cell: str, own: Own) -> None:
+        """Words of shape and count in a heading (Mulled with, Arched): said of the lines with a cell under it."""
+        said = read_words(heading).of("shape", "count")
+        findings = tuple(one for one in said if one.group == "shape" or one.topic in JOINED)
+        if findings and not blank(text) and read_tick(text)[0] not in ("no", "blank"):
+            self.findings(drafts, Heard(findings), f"{heading}: {text}", cell, own)
+
+    def by_somebody(self, drafts: Sequence[Draft], residue: str, text: str, cell: str, own: Own) -> None:
+        """Words such as "par le chauffagiste", whoever that may be."""
+        if _BY.search(text) and _BY.search(residue):
+            self.put_out(drafts, Finding("by_others", "scope", text), text, cell, own)
+
+    def status(self, drafts: Sequence[Draft], text: str, heading: str, cell: str, own: Own) -> None:
+        """A cell of a column that says which lines are work: a tick, a cross, or words."""
+        means, (tick, two_way) = tick_means(heading), read_tick(text)
+        said = f"{heading}: {text or 'not ticked'}" if heading else text
+        if not text:
+            self.put_out(drafts, Finding("not_in_contract", "scope", text), said, cell, own)
+            return
+        if means == WORDS or not tick:
+            if _NUMBER.fullmatch(text):
+                if len(drafts) == 1 and (doubt := number_out(drafts[0], text, said, cell)) is not None:
+                    self.doubts.note(doubt)
+                    own(doubt.code)
+                    return
+                for finding in scope_of_heading(heading)[:1]:
+                    self.put_out(drafts, finding, said, cell, own)
+                return
+            heard = read_words(text)
+            letters = tuple(finding for finding in read_status(text) if finding not in heard.findings)
+            self.findings(drafts, Heard((*heard.findings, *letters)), said, cell, own)
+            if heard.residue and not heard.findings and not letters:
+                self.put_out(drafts, Finding("unknown", "scope", text), said, cell, own)
+        elif tick != "blank" and (two_way or (tick == "yes") == (means == OUT)):
+            self.put_out(drafts, Finding("not_in_contract", "scope", text), said, cell, own)
+
+    def put_out(self, drafts: Sequence[Draft], finding: Finding, text: str, cell: str, own: Own) -> None:
+        """The same finding about all lines of a row."""
+        for draft in drafts:
+            self.hear(draft, finding, cell, text, own)
+
+    def struck(self, drafts: Sequence[Draft], text: str, cell: str, own: Own) -> None:
+        """What is struck through: the line, or words of it."""
+        for draft in drafts:
+            self.hear(draft, Finding("deleted", "scope", text), cell, f"struck through: {text}", own)
+
+    def sign(self, draft: Draft, sign: str, cell: str) -> None:
+        """A sign behind a mark, which a note may explain."""
+        self.signs.append((draft, sign, cell))
+
+
+def is_counted(draft: Draft, text: str) -> bool:
+    """Whether the TYP x 4 of a cell is the one in the line's note, which its count is multiplied by or asked about."""
+    return split_typical(text)[1] is not None and text in str(draft.values.get("note", ""))

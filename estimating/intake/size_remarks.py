@@ -1,0 +1,105 @@
+"""Words beside a line that say what its size is of, or that it does not stand: frame size, size varies, swap w & h.
+
+Common practice, no source. English, German, French, Spanish. A size that is named in words is read elsewhere; here the
+line's own is in doubt.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from estimating.intake.folding import compose, fold
+
+BASIS, CHANGED = "size_basis_of_line", "words_beside_size"
+_SIZE = r"(?:sizes?|dims?\b\.?|dimensions?|widths?|heights?|measures?|measurements?)"
+_OF = (
+    r"(?:frames?|units?|nominal|nom\b\.?|masonry|m\.?o\.?|leaf|leaves|panels?|slabs?|sash|glass|daylight|d\.?l\.?o\.?"
+    r"|finish(?:ed)?|net|clear|window|door|rahmen|flugel|glas|dormant|vitrage|marco|hoja|vidrio)"
+)
+_IS = r"(?:is|are|=|:|of|to|per|shown is|shown are|given is)"
+_SURE = re.compile(
+    rf"\b(?:frame|unit|nominal|nom\.?|masonry|leaf|panel|slab|sash|finish(?:ed)? opening) {_SIZE}"
+    rf"|\b{_SIZE}\s*{_IS}\s*(?:the |that of the |of the |of |each |one |a )*{_OF}\b"
+    r"(?!\s*(?:schedule|types?|details?|plan))"
+    r"|(?<![\d\"'] )(?<!in )(?<!mm )\bnom(?:inal|\.)\s*\)?$"
+    rf"|\bbasis\s*:\s*{_OF}\b"
+    r"|(?<!in )(?<!at )(?<!of )(?<!to )\b(?:masonry|finish(?:ed)?) opening\b"
+    r"(?! (?:details?|dtl|flashing|lintel|per|see))"
+    r"|\b(?:rahmen|rahmenau(?:ss|ß)en|blendrahmen|glas|nenn|flugel|element)ma(?:ss|ß)e?\b"
+    r"|\b(?:cotes?|dim(?:ensions?)?\.?|mesures?) (?:de |du |d')?"
+    r"(?:dormant|vitrage|vantail|nominales?|hors tout|passage|menuiserie|chassis|cadre)\b"
+    r"|\b(?:medidas?|dimensiones|cotas?) (?:de |del )?(?:marco|hoja|vidrio|carpinteria|nominal(?:es)?|cerco)\b"
+)
+_WHOLE = re.compile(
+    rf"(?:{_OF}\s*{_SIZE}|(?:clear|daylight|glass|net clear|leaf|frame|unit|window|door) (?:opening|opng)"
+    r"|m\.?\s?o\.?|d\.?l\.?o\.?|nominal|nom\.?|clair de (?:jour|vitrage)|tableau fini|luz libre|hueco de paso"
+    r"|lichtes? ma(?:ss|ß)|lichtma(?:ss|ß))(?: only)?"
+)  # as the whole of a remark
+_VARIES = (
+    r"(?:varies|vary|var\b|differs?|changes?|tbd\b|unknown|not known|wrong|incorrect|approx|swapped|reversed|switched"
+    r"|to be (?:determined|confirmed))"
+)
+_PART = r"(?:transoms?|sidelites?|sidelights?|side lites?|toplights?|fanlights?)"
+_WITH = (
+    r"(?:incl(?:\.|uding|udes|uded|usive)?|excl(?:\.|uding|udes|uded|usive)?|plus|w/o|without"
+    r"|not incl(?:\.|uding|uded)?)"
+)
+_CHANGE = re.compile(
+    rf"\b{_SIZE}\s*(?:(?:may|will|to|can)\s+)?{_VARIES}"
+    rf"|\b(?:wrong|incorrect|various|varying|different|approx(?:imate)?\.?|odd) {_SIZE}"
+    r"|\b(?:swap|switch|reverse|flip|exchange|transpose)(?:d|ped|ed)?\b.{0,12}"
+    r"\b(?:w|h|width|height|dims?|dimensions|sizes?)\b"
+    r"|\b(?:w|width)\s*(?:&|and|/|x)\s*(?:h|height) (?:are |is )?(?:swapped|reversed|switched|flipped|transposed)\b"
+    rf"|\b{_WITH}\s*(?:of )?(?:the |a )?{_PART}\b"
+    r"|\b(?:inkl|einschl|zzgl|exkl|ohne)\.? (?:oberlicht|seitenteil)"
+    r"|\bimposte (?:comprise|incluse|non comprise|en sus)"
+    r"|\b(?:masse?|maße?|große?|grosse) (?:variier|falsch|vertauscht|unklar|offen)|\bbreite und hohe vertauscht"
+    r"|\b(?:dimensions?|cotes?|largeur|hauteur) (?:variables?|a definir|inversees?|fausses?)"
+    r"|\b(?:medidas?|ancho|alto) (?:variables?|por definir|invertid[ao]s?)"
+)
+_LENGTH = r"(?:\d[\d/ .-]*\s*(?:\"|''|'|\bin\b|\binch|\bmm\b|\bcm\b|\bft\b|-)|\d+(?:/\d+)?\s*x\s*\d)"
+_ADDED = re.compile(
+    rf"\b(?:add|allow|deduct|subtract|increase|reduce|enlarge|oversize|undersize)\b[^.;]{{0,30}}?{_LENGTH}"
+    rf"|{_LENGTH}[^.;]{{0,12}}\b(?:larger|smaller|wider|narrower|taller|shorter|over ?size|all (?:a)?round)\b"
+    rf"|\b(?:plus|less|minus)\s+{_LENGTH}"
+)  # to the sizes of the lines, or from them
+_COUNTED = re.compile(
+    r"\b(?:qty|quantity|count|number|anzahl|menge|quantite|cantidad)\b[^;]{0,25}?\b\d{1,5}\b(?!\s*(?:\"|'|/|mm|in\b))"
+    r"|\b(?:now|should be|change(?:d)? to|revise(?:d)? to)\s+(?:qty\s+)?\d{1,5}\b(?!\s*(?:\"|'|/|-|x|mm|in\b))"
+)
+_SIZED = re.compile(
+    rf"\b(?:r\.?\s?o\b\.?|opening|width|height|size|wide|high|tall|w|h)\b[^.;]{{0,25}}?{_LENGTH}"
+    rf"|{_LENGTH}\s*(?:(?:wide|high|tall)\b|x\s*\d)|\b(?:now|should be|change(?:d)? to|revise(?:d)? to)\s+{_LENGTH}"
+)
+_MATERIAL = re.compile(
+    r"\b(?:over)?lap(?:s|ped|ping)?\b|\b(?:backer|sealant|caulk|beads?|tape|mesh|membrane|flashing|joints?|blocking|insulation|drip)\b"
+)  # what an added length is of, where it is none of the opening
+_SILL = re.compile(r"\b(?:sills?|heads?|a\.?f\.?f|above|mounting|mounted)\b")
+_ORDER = re.compile(r"\b(?:h|height|hoch|hohe)\s*x\s*(?:w|width|breit|breite)\b|\bheight (?:by|first)\b")
+
+
+@lru_cache(maxsize=20_000)
+def size_in_doubt(text: str) -> str:
+    """The code of what words say of the line's size: that it is not the rough one, or may not stand; else blank."""
+    plain = " ".join(fold(compose(text[:400])).split())
+    if _CHANGE.search(plain) or _ORDER.search(plain):
+        return CHANGED
+    return BASIS if _SURE.search(plain) or _WHOLE.fullmatch(plain.strip(" .()")) else ""
+
+
+@lru_cache(maxsize=4096)
+def size_in_note(text: str) -> str:
+    """The same of a note over or below the lines: WINDOW SIZES is a title there, an order is read elsewhere."""
+    plain = " ".join(fold(compose(text[:400])).split())
+    added = _ADDED.search(plain) and not _MATERIAL.search(plain)
+    return CHANGED if _CHANGE.search(plain) or added else BASIS if _SURE.search(plain) else ""
+
+
+@lru_cache(maxsize=4096)
+def value_in_note(text: str) -> str:
+    """The code of a count or a size that a note gives the lines it names: W1 qty now 6; blank where it gives none."""
+    plain = " ".join(fold(compose(text[:400])).split())
+    if _COUNTED.search(plain):
+        return "count_words"
+    return CHANGED if _SIZED.search(plain) and not (_SILL.search(plain) or _MATERIAL.search(plain)) else ""

@@ -1,0 +1,61 @@
+"""One assumption, and what the list of them is made from."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from estimating.core.estimate import Estimate
+from estimating.core.part import KindWork
+from rates.core.card import Card, EditionSource
+from rates.core.fraction import Fraction
+
+DEFAULT, EDITION, LEARNT, ANSWER = "default", "edition", "learnt", "answer"
+SOURCES = (DEFAULT, EDITION, LEARNT, ANSWER)
+
+
+@dataclass(frozen=True)
+class Assumption:
+    """A value that nobody entered: the field it stands in, where it came from, the openings that it touches."""
+
+    field: str
+    value: str
+    source: str
+    openings: int
+    sentence: str
+
+    def row(self) -> dict[str, object]:
+        """As JSON."""
+        return {
+            "field": self.field,
+            "value": self.value,
+            "source": self.source,
+            "openings": self.openings,
+            "sentence": self.sentence,
+        }
+
+
+@dataclass(frozen=True)
+class Basis:
+    """A costed estimate and the documents that it was read from.
+
+    request: the request with its openings, as the core was given it; cards: each with the edition it was read from;
+    show: how people read lengths, from nm; reading: what answers and kept columns settled.
+    """
+
+    request: Mapping[str, Any]
+    cards: Sequence[tuple[EditionSource, Card]]
+    estimate: Estimate
+    show: Callable[[Fraction], str]
+    reading: Sequence[Assumption] = ()
+
+    def used_cards(self) -> list[tuple[EditionSource, Card]]:
+        """The cards that price something, each once."""
+        used = {id(card) for card in (self.estimate.card, *(part.plan.card for part in self.estimate.parts))}
+        return [(source, card) for source, card in self.cards if id(card) in used]
+
+
+def openings_where(works: Iterable[KindWork], touched: Callable[[KindWork], bool]) -> int:
+    """How many of the openings worked are touched."""
+    return sum(work.quantity for work in works if touched(work))
