@@ -26,11 +26,13 @@ from estimating.intake.row_shapes import settle_dimensions
 from estimating.intake.row_sizes import Facts, SizeReader
 from estimating.intake.row_words import Hearing
 from estimating.intake.scope_columns import scope_of_heading
+from estimating.intake.scope_words import Finding
 from estimating.intake.sill_words import SillReader
 from estimating.intake.tables import Table
 from estimating.intake.tick_columns import initialled_columns, ticked_columns
 
 AS_ABOVE = "as_above"
+_PHASE = re.compile(r"\b(?:phase|tranche|bauabschnitt|fase)n?\b", re.IGNORECASE)
 HEARD = frozenset({"note", "type", "scope", "status", "shape", "alternate", "kind"})
 
 
@@ -63,6 +65,7 @@ class RowReader(RowFields):
             c for c, head in enumerate(table.headings) if re.search(r"\bradi(?:us|i)\b|\brad\b", head, re.IGNORECASE)
         ]
         self.heard = [(c, h) for c, h in sorted(table.columns.items()) if h.field in HEARD and c != self.columns.mark]
+        self.phase = phase_column(table)
         self.rooms = [c for c, h in table.columns.items() if h.field in ("room", "unit")]
         initialled = initialled_columns(table)
         self.heard = [(c, h) for c, h in self.heard if c not in initialled]
@@ -207,10 +210,26 @@ class RowReader(RowFields):
         for column in {self.columns.mark, *(self.at[name] for name in PLACES)} - {None}:
             if cell := row.cell(column):
                 self.hearing.sizes(drafts, cell, self.place(row, column), self.own(row, column))
+        if self.phase is not None and (cell := row.cell(self.phase)):
+            said = f"{self.table.headings[self.phase]} {cell}"
+            finding, own = Finding("future", "scope", said), self.own(row, self.phase)
+            self.hearing.put_out(drafts, finding, said, self.place(row, self.phase), own)
         for column, text in texts:
             self.hearing.words(drafts, text, self.place(row, column), self.own(row, column))
         for column, text in row.struck.items():
             self.hearing.struck(drafts, text, self.place(row, column), self.own(row, column))
+
+
+def phase_column(table: Table) -> int | None:
+    """The column of phases, where the lines are of more than one: a bid is seldom for all of them."""
+    for column, head in enumerate(table.headings):
+        if (
+            _PHASE.search(head)
+            and table.columns.get(column)
+            and len({row.cell(column) for row in table.rows} - {""}) > 1
+        ):
+            return column
+    return None
 
 
 def broken_rows(row: GridRow, mark: int | None) -> list[GridRow]:

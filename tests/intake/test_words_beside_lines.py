@@ -204,3 +204,10 @@ def test_a_run_of_storeys_in_other_languages_is_asked(cell: str) -> None:
 def test_a_trade_that_seals_its_own_work_is_scope() -> None:
     rows = ("P1,Pipe,4,4 in OD", "ELECTRICAL (SEALS OWN WORK)", "P2,Conduit,12,1 in OD")
     assert blocking(read_bytes("\n".join(("Mark,Kind,Qty,Size", *rows)).encode())) == {"scope_words": ["P2"]}
+
+
+def test_phases_are_asked_about_where_there_are_several() -> None:
+    text = "Mark,Kind,Qty,Size,Phase\nW1,Window,3,36 in x 60 in,1\nW2,Window,2,36 in x 48 in,{}\n"
+    several, one = (read_file(text.format(phase).encode()) for phase in (2, 1))
+    assert [q.code for q in several.questions if q.severity == "blocks_costing"] == ["scope_words"]
+    assert [q.code for q in one.questions if q.severity == "blocks_costing"] == []
