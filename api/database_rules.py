@@ -41,6 +41,20 @@ GIVEN_OF_ESTIMATE = (
 )  # fmt: skip
 KEPT_OF_MATCH = ("company_id", "before_id", "after_id", "line_before", "line_after")
 
+KEPT_OF_QUOTE = (
+    "company_id", "project_id", "estimate_id", "replaces_id", "number", "customer", "customer_name", "valid_until",
+    "terms", "texts", "addenda", "basis", "discount_percent", "price_minor", "currency", "prepared", "content",
+    "approved_by_id", "approved_at", "issued_by_id", "issued_at",
+)  # fmt: skip
+KEPT_OF_CHANGE_ORDER = ("company_id", "project_id", "quote_id", "number", "currency", "made_by_id", "created_at")
+ENDED_CHANGE_ORDER = "OLD.state IN ('agreed', 'withdrawn')"
+KEPT_OF_LINK = ("company_id", "estimate_id", "title", "digest", "expires_at", "made_by_id", "created_at")
+KEPT_OF_RECORD = (
+    "company_id", "estimate_id", "day", "zone", "elevation", "storey", "step", "hundredths", "counts", "note",
+    "link_id", "made_by_id", "created_at",
+)  # fmt: skip
+KEPT_OF_SIGN_OFF = ("company_id", "project_id", "estimate_id", "key", "field", "value", "signed_by_id", "signed_at")
+
 
 def differs(*columns: str) -> str:
     """True where any of the columns changes, nulls told apart."""
@@ -77,6 +91,37 @@ RULES = (
     Rule("comparison_not_deleted", "estimating_comparison", "DELETE", "1 = 1"),
     Rule("change_kept", "estimating_change", "UPDATE", "1 = 1"),
     Rule("change_not_deleted", "estimating_change", "DELETE", "1 = 1"),
+    Rule("quote_kept", "estimating_quote", "UPDATE", f"OLD.issued_at IS NOT NULL AND ({differs(*KEPT_OF_QUOTE)})"),
+    Rule("award_kept", "estimating_quote", "UPDATE", f"OLD.state = 'awarded' AND ({differs('accepted')})"),
+    Rule("quote_stays_issued", "estimating_quote", "UPDATE", "OLD.state <> 'drafted' AND NEW.state = 'drafted'"),
+    Rule("quote_not_deleted", "estimating_quote", "DELETE", "1 = 1"),
+    Rule("quote_file_kept", "estimating_quotefile", "UPDATE", "1 = 1"),
+    Rule("quote_file_not_deleted", "estimating_quotefile", "DELETE", "1 = 1"),
+    Rule("sign_off_kept", "estimating_signoff", "UPDATE", differs(*KEPT_OF_SIGN_OFF)),
+    Rule("sign_off_not_deleted", "estimating_signoff", "DELETE", "1 = 1"),
+    Rule(
+        "change_order_kept",
+        "estimating_changeorder",
+        "UPDATE",
+        f"{ENDED_CHANGE_ORDER} OR {differs(*KEPT_OF_CHANGE_ORDER)}",
+    ),
+    Rule("change_order_not_deleted", "estimating_changeorder", "DELETE", "1 = 1"),
+    Rule("change_order_step_kept", "estimating_changeorderstep", "UPDATE", "1 = 1"),
+    Rule("change_order_step_not_deleted", "estimating_changeorderstep", "DELETE", "1 = 1"),
+    Rule(
+        "site_link_kept",
+        "estimating_sitelink",
+        "UPDATE",
+        f"(OLD.revoked_at IS NOT NULL AND NEW.revoked_at IS DISTINCT FROM OLD.revoked_at) OR {differs(*KEPT_OF_LINK)}",
+    ),
+    Rule("site_link_not_deleted", "estimating_sitelink", "DELETE", "1 = 1"),
+    Rule(
+        "job_record_kept",
+        "estimating_jobrecord",
+        "UPDATE",
+        f"OLD.withdrawn_at IS NOT NULL OR {differs(*KEPT_OF_RECORD)}",
+    ),
+    Rule("job_record_not_deleted", "estimating_jobrecord", "DELETE", "1 = 1"),
     Rule("audit_kept", "rates_auditentry", "UPDATE", "1 = 1"),
     Rule("audit_not_deleted", "rates_auditentry", "DELETE", "1 = 1"),
     Rule(

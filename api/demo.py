@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import json
 import os
+import secrets
 import uuid
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -17,16 +18,17 @@ from estimating.actions import projects
 from estimating.actions.estimates import submit
 from estimating.actions.preparation import prepare
 from estimating.work.execute import execute
-from rates.actions import books, companies, editions
+from rates.actions import accounts, books, companies, editions, people
 from rates.core.jsontext import read_json
 from rates.refusals import ANY_STATE
 from rates.roles import ROLES
 from rates.scope import changes_of, company
 
 FOLDER = Path(__file__).resolve().parent.parent / "estimating" / "demo"
-ESTIMATOR = ("read", "costs", "rates.read", "estimate", "answers", "matches", "rates.draft")
+ESTIMATOR = ("read", "costs", "rates.read", "estimate", "answers", "matches", "quotes", "rates.draft")
 APPROVER = ("read", "costs", "rates.read", "rates.approve")
 ROLE_KEYS = {role: f"demo-{role.replace('_', '-')}.key" for role in ROLES}  # a member of each role, by all that it may
+SIGN_IN = "demo-sign-in.txt"  # addresses and passwords of the demo's people
 RATES = ("rates.json", "rates-next.json")
 REQUESTS = ("clinic-a.json", "clinic-b.json", "hall-a.json", "hall-b.json")
 
@@ -68,27 +70,38 @@ def read(name: str) -> Any:
 
 
 def make_cast(company: uuid.UUID, keys: Path, now: datetime.datetime) -> Cast:
-    """A rate book, and members with a key each: who drafts, who approves, and one of every role."""
+    """A rate book, and members with a key each: who drafts, who approves, and one of every role, who signs in too."""
     drafter = companies.make_member(company=company, name="Demo drafter (invented)", role="rate_keeper", now=now)
     approver = companies.make_member(company=company, name="Demo approver (invented)", now=now)
     for member, scopes, file in ((drafter, ESTIMATOR, "demo.key"), (approver, APPROVER, "demo-approver.key")):
         give_key(company, member, scopes, keys / file, now)
+    passwords = []
     for role, file in ROLE_KEYS.items():
-        name = f"Demo {role.replace('_', ' ')} (invented)"
-        member = companies.make_member(company=company, name=name, role=role, now=now)
+        email, password = f"{role.replace('_', '-')}@demo.example", secrets.token_urlsafe(12)
+        member = make_person(company, role, email, password, now)
         give_key(company, member, sorted(ROLES[role]), keys / file, now)
+        passwords.append(f"{email}  {password}")
+    write_secret(keys / SIGN_IN, "\n".join(passwords))
     book = books.make_book(company=company, name="Demo rates (invented)", note="Invented rates.", now=now)
     return Cast(company, drafter, approver, book.id)
+
+
+def make_person(company: uuid.UUID, role: str, email: str, password: str, now: datetime.datetime) -> uuid.UUID:
+    """A member who has accepted an invitation and signs in with the password."""
+    name = f"Demo {role.replace('_', ' ')} (invented)"
+    invited = people.invite(company=company, name=name, email=email, role=role, now=now)
+    accounts.accept(invitation=invited.invitation, password=password, now=now)
+    return invited.member.id
 
 
 def give_key(company: uuid.UUID, member: uuid.UUID, scopes: Sequence[str], path: Path, now: datetime.datetime) -> None:
     """A key of a member, written into a file that it is named after."""
     made = companies.make_key(company=company, member=member, title=path.name, scopes=scopes, now=now)
-    write_key(path, made.secret)
+    write_secret(path, made.secret)
 
 
-def write_key(path: Path, secret: str) -> None:
-    """Writes an access key into a file that only its owner reads."""
+def write_secret(path: Path, secret: str) -> None:
+    """Writes an access key, or passwords, into a file that only its owner reads."""
     path.unlink(missing_ok=True)
     with os.fdopen(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "w") as file:
         file.write(secret + "\n")

@@ -12,6 +12,7 @@ from django.http import HttpRequest, HttpResponse
 from django.http.request import UnreadablePostError, split_domain_port, validate_host
 
 from api import errors, metrics
+from api.compression import put_coding
 from api.fields import Fields
 from api.logs import note_request
 from rates.identity import new_id
@@ -45,6 +46,7 @@ class Attend:
         request.request_id = str(new_id())  # type: ignore[attr-defined]
         response = self.refuse_host(request) or self.get_response(request)
         response["X-Request-Id"] = request.request_id  # type: ignore[attr-defined]
+        put_coding(request, response)
         if response.status_code not in BODILESS:
             response["Content-Length"] = str(len(response.content))  # else it goes out in chunks, one write each
         SAFETY.put_missing(response)
@@ -66,12 +68,14 @@ class Attend:
         match = request.resolver_match
         route = getattr(match, "view_name", None) or "none" if match else "none"
         method = request.method if request.method in metrics.METHODS else "OTHER"
+        secret = match.kwargs.get("token") if match else None  # lets in by itself
+        path = request.path.replace(secret, "…") if secret else request.path
         metrics.count_request(method or "OTHER", route, response.status_code, seconds)
         caller = getattr(request, "caller", None)
         note_request(
             request_id=request.request_id,  # type: ignore[attr-defined]
             method=method,
-            path=request.path[:300],
+            path=path[:300],
             route=route,
             status=response.status_code,
             ms=round(seconds * 1000, 2),

@@ -43,7 +43,15 @@ MIDDLEWARE = ["api.middleware.Attend", "api.cookies.Cookies"]
 ROOT_URLCONF = "api.urls"
 WSGI_APPLICATION = "api.wsgi.application"
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
-TEMPLATES = [{"BACKEND": "django.template.backends.django.DjangoTemplates", "APP_DIRS": True}]
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "DIRS": [BASE_DIR / "api" / "pages" / "templates"],
+        "OPTIONS": {
+            "builtins": ["api.pages.words"],
+        },
+    }
+]
 APPEND_SLASH = False
 
 # People sign in with a session; other hosts than this machine are reached through a proxy with TLS
@@ -55,7 +63,7 @@ METRICS_TOKEN = read_metrics_token(os.environ)
 METRICS_OPEN = not METRICS_TOKEN and not is_reached_by_others(os.environ, ALLOWED_HOSTS, PROXIES)
 SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if PROXIES else None  # the nearest proxy says so
 CSRF_TRUSTED_ORIGINS = [f"https://{host.removeprefix('.')}" for host in ALLOWED_HOSTS if host != "*"]
-CSRF_FAILURE_VIEW = "api.errors.csrf_failed"
+CSRF_FAILURE_VIEW = "api.pages.refusals.csrf_failed"
 SIGN_IN_FAILURES = read_whole(os.environ, "SIGN_IN_FAILURES", 8)  # of one address, after which it is locked
 SIGN_IN_LOCK_SECONDS = read_whole(os.environ, "SIGN_IN_LOCK_SECONDS", 900)
 AUTH_PASSWORD_VALIDATORS = [
@@ -90,6 +98,7 @@ REST_FRAMEWORK = {
 SMALL_BODY_BYTES = 256 * 1024
 LARGE_BODY_BYTES = 64 * 2**20
 DATA_UPLOAD_MAX_MEMORY_SIZE = LARGE_BODY_BYTES + 1
+DATA_UPLOAD_MAX_NUMBER_FIELDS = 40_000  # a form of a grid has one for each cell
 MOST_JSON_DEPTH = 64
 MOST_WAIT_SECONDS = 30
 RATE_LIMIT = read_whole(os.environ, "RATE_LIMIT", 6000)  # requests of one access key in a window

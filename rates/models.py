@@ -22,12 +22,15 @@ class Company(Identified):
     time_zone = models.CharField(max_length=60, default="UTC")
     length_style = models.CharField(max_length=11, default="feet_inches")  # in which people read lengths
     length_denominator = models.PositiveSmallIntegerField(default=16)  # inches to 1/16 or 1/8
-    discount_limit = models.CharField(max_length=20, default="")  # percent; "": none is set
+    discount_limit = models.CharField(max_length=20, default="")  # percent, of sales; "": they give nothing away
+    estimator_discount_limit = models.CharField(max_length=20, default="")  # of estimator, rate keeper; "": none
     margin_floor = models.CharField(max_length=20, default="")  # percent; below it the principal is needed
+    rate_move_limit = models.CharField(max_length=20, default="10")  # percent; a price that moves further is told
     second_approval = models.BooleanField(default=True)  # off: who drafted an edition may approve it
     invented = models.BooleanField(default=False)  # the demo company: refuses to be served to other hosts
     version = models.PositiveIntegerField(default=1)
     last_change = models.PositiveBigIntegerField(default=0)  # the latest number given in its feed
+    last_quote = models.PositiveIntegerField(default=0)  # the latest number of a quote
     created_at = models.DateTimeField()
 
 

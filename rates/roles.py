@@ -10,17 +10,19 @@ SCOPES = {
     "costs": "see costs, wages, burden and margins: build-ups, cost codes, derivations, amounts of materials",
     "rates.read": "see the tables of editions, wages included",
     "estimate": "make projects, schedules, estimates and comparisons, and cancel runs",
-    "answers": "answer questions on a schedule and edit its lines, and take both back",
+    "answers": "answer questions on a schedule, edit its lines, sign off assumptions, and take each back",
     "matches": "confirm or reject proposed matches between two revisions of a schedule",
+    "quotes": "draft, issue and re-quote quotes, tell how they ended, and keep change orders",
+    "quotes.approve": "approve a quote beyond what other roles may offer, and keep the texts of quotes",
     "rates.draft": "make rate books, draft and submit editions",
     "rates.approve": "approve, send back and withdraw editions",
     "audit": "see who changed what",
     "company": "change the company, its members and access keys",
 }
-_ESTIMATOR = frozenset({"read", "costs", "rates.read", "estimate", "answers", "matches"})
+_ESTIMATOR = frozenset({"read", "costs", "rates.read", "estimate", "answers", "matches", "quotes"})
 ROLES = {
     "viewer": frozenset({"read"}),
-    "sales": frozenset({"read", "estimate"}),
+    "sales": frozenset({"read", "estimate", "quotes"}),
     "estimator": _ESTIMATOR,
     "rate_keeper": _ESTIMATOR | {"rates.draft", "rates.approve", "audit"},
     "principal": frozenset(SCOPES),

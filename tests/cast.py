@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import gzip
 import json
 import uuid
 from dataclasses import dataclass
@@ -15,6 +16,7 @@ from api.database_rules import RULES
 from rates.actions import accounts, books, companies, editions, people
 from rates.refusals import ANY_STATE
 from rates.roles import SCOPES
+from tests.described import hold
 from tests.worked_cases import read_case
 
 NOW = datetime.datetime(2026, 11, 1, 12, tzinfo=datetime.UTC)
@@ -83,7 +85,15 @@ class Api:
             headers.setdefault("Authorization", f"Bearer {self.key}")
         content_type = headers.pop("Content-Type", "application/json")
         data = body if isinstance(body, bytes | str) else json.dumps(body) if body is not None else ""
-        return self.client.generic(method, path, data, content_type=content_type if data else "", headers=headers)
+        answer: Any = self.client.generic(
+            method, path, data, content_type=content_type if data else "", headers=headers
+        )
+        if not answer.streaming:
+            content = answer.content
+            if answer.headers.get("Content-Encoding") == "gzip":
+                content = gzip.decompress(content)
+            hold(method, path, answer.status_code, answer.headers.get("Content-Type", ""), content)
+        return answer
 
     def get(self, path: str, **fields: str) -> Any:
         return self.send("GET", path, **fields)

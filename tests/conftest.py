@@ -6,6 +6,7 @@ The tests run beside each other; the longest start first, so that no process wai
 from __future__ import annotations
 
 import os
+import sys
 from collections.abc import Generator
 from typing import Any
 
@@ -13,11 +14,18 @@ import pytest
 from hypothesis import HealthCheck, settings
 from xdist.scheduler import LoadScopeScheduling
 
-SLOW_FIRST = ("tests/test_on_postgresql.py", "tests/faults/", "tests/http/test_s", "tests/intake/test_hostile")
+# Processes that the tests start find the compiled code of those before, also where the machine keeps none
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+sys.dont_write_bytecode = False
+
+SLOW_FIRST = (
+    "tests/test_on_postgresql.py", "tests/faults/", "tests/browser/", "tests/http/test_s", "tests/intake/test_hostile",
+)  # fmt: skip
 # files with one service for all their tests
 WHOLE = (
     "tests/http/test_editors.py", "tests/http/test_start.py", "tests/http/test_shared.py",
-    "tests/faults/test_edges_shared.py", "tests/faults/test_edges_embedded.py",
+    "tests/faults/test_edges_shared.py", "tests/faults/test_edges_embedded.py", "tests/clients/test_live.py",
+    "tests/browser/",
 )  # fmt: skip
 REQUIRE_ALL = os.environ.get("REQUIRE_ALL") == "1"
 
@@ -52,8 +60,12 @@ def pytest_make_collect_report(
     return report
 
 
+@pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Moves the long tests to the front; the order is otherwise kept."""
+    """Marks the tests in a browser and moves the long ones to the front; the order is otherwise kept."""
+    for item in items:
+        if item.nodeid.startswith("tests/browser/"):
+            item.add_marker("browser")
     items.sort(key=lambda item: not item.nodeid.startswith(SLOW_FIRST))
 
 
@@ -62,7 +74,7 @@ class Spread(LoadScopeScheduling):
 
     def _split_scope(self, nodeid: str) -> str:
         file = nodeid.partition("::")[0]
-        return file if file in WHOLE else nodeid
+        return file if file.startswith(WHOLE) else nodeid
 
 
 @pytest.hookimpl(optionalhook=True)

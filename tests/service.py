@@ -109,7 +109,7 @@ def read_answer(answer: Any) -> Any:
     return json.loads(content) if "json" in answer.headers.get("Content-Type", "") and content else content
 
 
-def wait_ready(base: str, processes: Sequence[subprocess.Popen[bytes]], seconds: float = 60) -> None:
+def wait_ready(base: str, processes: Sequence[subprocess.Popen[bytes]], seconds: float = 240) -> None:
     """Returns once /readyz is 200; AssertionError where a process ends before, or the time is up."""
     until = time.monotonic() + seconds
     client = Remote(base, None)

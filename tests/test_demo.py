@@ -13,10 +13,12 @@ from estimating.core.kinds import OPENING_KINDS
 from estimating.core.request import Request
 from estimating.core.request_reading import read_request
 from estimating.intake.schedule_files import read_schedule
+from estimating.outputs.calendar_answer import calendar_answer
 from rates.core.card import Card, EditionSource, read_edition
 from rates.core.exact import print_quantity
 from rates.core.jsontext import read_json
-from rates.core.production import GEOMETRY, PRODUCTION, SHAPES
+from rates.core.piece_geometry import GEOMETRY
+from rates.core.production import PRODUCTION, SHAPES
 from rates.core.steps import ROW_STEPS
 from rates.core.tables import ACCESS, ROLES
 from rates.core.units import AREA_NM2, LENGTH_NM
@@ -115,6 +117,9 @@ CLINIC_BUILD_UP = [
     ("sales_tax", "21.68"),
     ("equipment", "68.00"),
     ("small_tools", "20.99"),
+    ("travel", "0.00"),
+    ("per_diem", "0.00"),
+    ("return_trips", "0.00"),
     ("overhead", "48.98"),
     ("overhead", "104.17"),
     ("contingency", "39.32"),
@@ -138,6 +143,37 @@ def test_the_clinic_is_priced_as_by_hand() -> None:
     assert print_quantity(estimate.perimeter_nm / LENGTH_NM["ft"]) == "228.270893"
     assert print_quantity(estimate.treated_area_nm2 / AREA_NM2["ft2"]) == "153.21524"
     assert print_quantity(estimate.standard_hours) == "13.171187"
+
+
+def test_the_hall_is_set_up_as_by_hand() -> None:
+    """Two mobilisations × 3, four elevations × 0.75, 4 × 5 storey changes × 0.5; zones: 12 from the lift × 0.25, five
+    from the frame scaffold × 0.5, three from the swing stage × 4."""
+    assert print_quantity(estimate_of("hall-a.json").totals.hours.setup) == "36.5"
+
+
+def test_the_hall_s_calendar_has_days_off_of_its_own_rain_and_a_zone_that_is_late() -> None:
+    """Revision B seals the ground floor by a second mobilisation on 19 April, the day that units come in the east."""
+    found = calendar_answer(estimate_of("hall-b.json"))
+    assert [row["start"] for row in found["parts"]] == ["2027-03-15", "2027-04-19"]
+    assert {row["reason"] for row in found["days_off"]} >= {"day_off", "rain"}
+    assert [row["title"] for row in found["zones"] if row["late"]] == ["East, storey 1"]
+    assert {row["lowest_from"] for row in found["parts"]} == {"rates"}
+
+
+def test_the_hall_uses_what_rates_and_requests_may_say() -> None:
+    """Ducts of 7 in are 22 in around, so they are worked as penetrations; pans have a back dam of 2 in."""
+    hall, later = estimate_of("hall-a.json"), estimate_of("hall-b.json")
+    works = hall.parts[0].works.values()
+    small = [work for work in works if work.is_small and not work.kind.is_pipe]
+    assert {print_quantity(work.base_minutes) for work in small} == {"13.497787"}  # 8 + (2 + 2 × 0.5) × 1.832596 ft
+    assert {work.kind.sill.back_dam_nm for work in works if work.kind.sill} >= {2 * LENGTH_NM["in"]}
+    assert {line.row.days_from for line in hall.parts[0].equipment} == {"touch", "crew_days"}
+    assert [part.conditions.temperature for part in later.parts] == ["cold", "mild"]
+    lines = later.request.schedule.lines
+    assert {line.building for line in lines if line.priced} == {"North wing", "South wing"}
+    assert {line.phase for line in lines} == {"1", "2"}
+    offered = {line.alternate_name: line.alternate_kind for line in lines if line.alternate_name}
+    assert offered == {"1": "add", "2": "deduct", "3": "substitute"}
 
 
 def test_the_clinic_s_csv_holds_the_openings_of_its_request() -> None:

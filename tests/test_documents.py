@@ -31,7 +31,8 @@ def tree_files() -> list[Path]:
     for path in ROOT.rglob("*"):
         parts = path.relative_to(ROOT).parts
         made = any(part.startswith(".") or part.endswith(".egg-info") for part in parts[:1]) and parts[0] != ".ci"
-        if not made and parts[0] != "build" and path.is_file() and path.suffix not in NOT_TEXT:
+        made = made or parts[0] == "build" or "node_modules" in parts
+        if not made and path.is_file() and path.suffix not in NOT_TEXT:
             found.append(path)
     return sorted(found)
 

@@ -9,6 +9,8 @@ from __future__ import annotations
 import datetime
 from collections.abc import Mapping
 from contextlib import nullcontext
+from dataclasses import replace
+from functools import partial
 from typing import Any, NoReturn
 
 from django.http import HttpRequest, HttpResponse
@@ -16,13 +18,16 @@ from rest_framework.request import Request
 from rest_framework.views import APIView
 
 from api.auth import CHALLENGE, Refusal, require_token
+from api.plain import plain
 from api.rest import reading
-from api.rest.dispatch import perform, read_content
+from api.rest.content import media_taken, read_content, read_data
+from api.rest.dispatch import perform
 from api.rest.exchange import Call, Operation
 from api.rest.once import read_sending
 from estimating.collector import collector_paused
 from rates.actions.sign_in import Caller
 from rates.refusals import NotThere
+from rates.scope import reads_of
 
 LARGE = 2**20  # bytes of a body
 
@@ -44,6 +49,9 @@ class Address(APIView):
     def initial(self, request: Request, suffix: str | None = None, **places: str) -> None:
         """The checks before anything is read; Refusal."""
         bare = request._request
+        if bare.method == "OPTIONS":  # tells no more than the description does, and to anybody
+            self.caller = None
+            return self.check_throttles(request)
         self.operation = operation = self.find_operation(bare.method or "", suffix)
         self.caller = bare.caller = caller = request.user  # in the request for the log
         if caller is None and operation.scope:
@@ -57,11 +65,16 @@ class Address(APIView):
         """The operation of the method; Refusal."""
         operation = self.operations.get("GET" if method == "HEAD" else method)
         if operation is None:
-            allowed = ", ".join(sorted([*self.operations, "HEAD"] if "GET" in self.operations else self.operations))
-            raise Refusal("method_not_allowed", f"this address takes {allowed}", {"Allow": allowed})
+            raise Refusal("method_not_allowed", f"this address takes {self.allowed}", {"Allow": self.allowed})
         if suffix and suffix not in operation.formats:
             raise NotThere
         return operation
+
+    @property
+    def allowed(self) -> str:
+        """The methods that the address takes, as the Allow field has them."""
+        head = ("HEAD",) if "GET" in self.operations else ()
+        return ", ".join(sorted({*self.operations, *head, "OPTIONS"}))
 
     def finalize_response(self, request: Request, response: HttpResponse, *args: Any, **kwargs: Any) -> HttpResponse:
         """The answer with what the checks add; the request lets go of the view, so that both are freed at once."""
@@ -82,7 +95,7 @@ class Address(APIView):
         places = reading.read_places(captured)
         if places is None:
             raise NotThere
-        self.data, media_type = reading.read_data(bare, operation)
+        self.data, media_type = read_data(bare, operation)
         by_key = self.caller is not None and self.caller.key is not None
         sending = read_sending(bare, operation, self.data, by_key=by_key)
         with collector_paused() if len(self.data) > LARGE else nullcontext():
@@ -91,19 +104,34 @@ class Address(APIView):
 
     def read_call(self, request: HttpRequest, places: Mapping[str, Any], media_type: str, format: str) -> Call:
         """Everything that the request says; Refused, Refusal, Malformed."""
-        return Call(
+        call = Call(
             caller=self.caller,
             now=datetime.datetime.now(datetime.UTC),
             path=request.path,
             places=places,
             query=reading.read_query(request, self.operation),
-            body=read_content(self.operation, self.data, media_type),
+            body=None,
             data=self.data,
             media_type=media_type,
             format=format,
-            expected=reading.read_expected(request, self.operation),
             wait_seconds=reading.read_wait(request.META.get("HTTP_PREFER", "")),
             request=request,
         )
+        body = read_content(self.operation, self.data, media_type, partial(self.read_current, call))
+        return replace(call, body=body, expected=reading.read_expected(request, self.operation, body))
 
-    get = head = post = put = patch = delete = options = trace = answer
+    def read_current(self, call: Call) -> Any:
+        """What stands at the address now."""
+        with reads_of(call.company):
+            return plain(self.operations["GET"].view(call).content)
+
+    def options(self, request: Request, *args: Any, **captured: str) -> HttpResponse:
+        """Which methods the address takes, and what a PATCH and a POST may bring (RFC 5789, section 3.1)."""
+        response = HttpResponse(status=204, headers={"Allow": self.allowed})
+        del response["Content-Type"]
+        for method, name in (("PATCH", "Accept-Patch"), ("POST", "Accept-Post")):
+            if method in self.operations and (taken := media_taken(self.operations[method])):
+                response[name] = ", ".join(taken)
+        return response
+
+    get = head = post = put = patch = delete = trace = answer

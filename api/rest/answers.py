@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
+from api.plain import plain
 from api.rest.exchange import Answer, Call
-from api.rest.plain import plain
 from estimating.actions import answers as actions
 from estimating.core.schedule import MOST_LINES
 from estimating.intake.answer_rules import Rule
@@ -19,11 +20,11 @@ from rates.core.problems import Problem, escape
 line = whole(0, MOST_LINES)
 
 
-def check_saying(saying: dict[str, Any], pointer: str, faults: Faults) -> None:
-    """An answer is to a question or by a rule; a line belongs to a question."""
-    if (saying["question"] is None) is (saying["rule"] is None):
+def check_one_of_both(given: dict[str, Any], pointer: str, faults: Faults) -> None:
+    """An answer, given or taken back, is to a question or by a rule; a line belongs to a question."""
+    if (given["question"] is None) is (given["rule"] is None):
         faults.append(Problem(pointer, "question_or_rule", "give a question or a rule, and not both"))
-    elif saying["line"] is not None and saying["question"] is None:
+    elif given["line"] is not None and given["question"] is None:
         faults.append(
             Problem(f"{pointer}/line", "question_or_rule", "a line is named with the question it is asked in")
         )
@@ -37,18 +38,8 @@ SAYING = Record(
         Field("rule", RULE, "instead of a question: which lines are answered"),
         Field("answer", text(400), "one of the choices, or what the open answer asks for", required=True),
     ),
-    check=check_saying,
+    check=check_one_of_both,
 )
-
-
-def check_back(back: dict[str, Any], pointer: str, faults: Faults) -> None:
-    """What is taken back is of a question or of a rule."""
-    if (back["question"] is None) is (back["rule"] is None):
-        faults.append(Problem(pointer, "question_or_rule", "give a question or a rule, and not both"))
-    elif back["line"] is not None and back["question"] is None:
-        faults.append(
-            Problem(f"{pointer}/line", "question_or_rule", "a line is named with the question it is asked in")
-        )
 
 
 BACK = Record(
@@ -58,7 +49,7 @@ BACK = Record(
         Field("line", line, "the one line of the question"),
         Field("rule", text(80), "instead of a question: id of the rule, all of whose answers are taken back"),
     ),
-    check=check_back,
+    check=check_one_of_both,
 )
 BY_ID = MapOf(text(400), high=actions.MOST_ANSWERS)
 LISTED = ListOf(SAYING, 0, actions.MOST_ANSWERS)
@@ -91,7 +82,7 @@ ANSWERS = Record(
 )
 
 
-def answer(call: Call) -> Callable[[], Answer]:
+def answer(call: Call) -> Answer | Callable[[], Answer]:
     """POST /v1/opening-schedules/{id}/answers: the same file read again with the answers, as a new revision."""
     answered = actions.answer(
         company=call.company,
@@ -105,16 +96,14 @@ def answer(call: Call) -> Callable[[], Answer]:
         now=call.now,
     )
     if call.body["preview"]:
-        shown = actions.preview(company=call.company, answered=answered)
-        return lambda: Answer(shown, stored=False)
+        return Answer(actions.preview(company=call.company, answered=answered), stored=False)
+    return partial(store, call, answered)
 
-    def store() -> Answer:
-        changed = actions.store_answers(
-            company=call.company, member=call.caller.member, answered=answered, now=call.now
-        )
-        return show_changed(changed)
 
-    return store
+def store(call: Call, answered: actions.Answered) -> Answer:
+    """The new revision of what was answered or edited."""
+    changed = actions.store_answers(company=call.company, member=call.caller.member, answered=answered, now=call.now)
+    return show_changed(changed)
 
 
 def saying_of(given: Saying | tuple[dict[str, Any], str], call: Call) -> Saying:

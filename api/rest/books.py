@@ -4,32 +4,39 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
+from api.plain import plain
 from api.rest.company import as_given
 from api.rest.exchange import Answer, Call, listing
 from api.rest.pieces import as_sent, id_text, note, reason
+from estimating.queries.edition_checks import edition_checks
 from estimating.queries.impact import impact
+from estimating.queries.under_water import quotes_under_water
 from rates.actions import books as book_actions
 from rates.actions import editions as actions
 from rates.core.bands import BAND
 from rates.core.fields import Faults, Field, Reader, Record, choice, text
 from rates.core.layers import LAYERS
+from rates.core.normal_form import normal
 from rates.core.problems import Problem, Refused
 from rates.queries import books as queries
+from rates.queries.rate_moves import rate_moves
 from rates.refusals import Conflict
 
 
 class Checked:
-    """Reader of an object that is stored as it was written, once a record has read it."""
+    """Reader of an object that is stored as it was written, its numbers as text, once a record has read it."""
 
     def __init__(self, record: Record) -> None:
         self.record, self.schema = record, record.schema
 
     def read(self, raw: object, pointer: str, faults: Faults) -> Any:
-        """The object as written; faults noted."""
+        """The object in the one form; faults noted."""
+        before = len(faults)
         self.record.read(raw, pointer, faults)
-        return raw
+        return normal(self.record, raw, keep_null=False) or {} if len(faults) == before else None
 
 
 band = Field("band", Checked(BAND), "of a company's book: how far the layers on it may depart")
@@ -154,9 +161,17 @@ def steps(call: Call) -> Answer:
     return listing(queries.steps(company=call.company, id=call.id, wanted=call.wanted))
 
 
+def beside(call: Call) -> dict[str, Any]:
+    """What stands beside an edition's impact and submission: what moves, what is unlikely, quotes under water."""
+    asked = {"company": call.company, "edition": call.id, "now": call.now}
+    found = {"rate_moves": rate_moves(**asked), "checks": edition_checks(**asked)}
+    return found | {"quotes_under_water": quotes_under_water(**asked)}
+
+
 def show_impact(call: Call) -> Answer:
-    """GET /v1/editions/{id}/impact."""
-    return listing(impact(company=call.company, edition=call.id, now=call.now, wanted=call.wanted))
+    """GET /v1/editions/{id}/impact: open estimates, and beside them what moves and what is unlikely."""
+    page = impact(company=call.company, edition=call.id, now=call.now, wanted=call.wanted)
+    return listing(page, **beside(call))
 
 
 def take_step(call: Call, step: Callable[..., Any], **told: Any) -> Answer:
@@ -167,8 +182,9 @@ def take_step(call: Call, step: Callable[..., Any], **told: Any) -> Answer:
 
 
 def submit(call: Call) -> Answer:
-    """POST /v1/editions/{id}/submit."""
-    return take_step(call, actions.submit)
+    """POST /v1/editions/{id}/submit: the edition, with what moves against the edition before and what is unlikely."""
+    done = take_step(call, actions.submit)
+    return replace(done, content=plain(done.content) | plain(beside(call)), changed=done.content)
 
 
 def approve(call: Call) -> Answer:
@@ -177,7 +193,7 @@ def approve(call: Call) -> Answer:
 
 
 def send_back(call: Call) -> Answer:
-    """POST /v1/editions/{id}/send_back."""
+    """POST /v1/editions/{id}/send-back."""
     return take_step(call, actions.send_back, reason=call.body["reason"])
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import uuid
 
 from api.origin import address_of
+from api.plain import plain
 from api.rest.exchange import Answer, Call, Operation
-from api.rest.plain import plain
 from rates.actions.audit import Source, note
 from rates.identity import read_id
 

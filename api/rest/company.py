@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import datetime
 from typing import Any
-from zoneinfo import available_timezones
 
+from api.field_readers import as_given as as_given
+from api.field_readers import percent_as_written, percent_text, time_zone
+from api.plain import plain
 from api.rest.exchange import Answer, Call, listing
 from api.rest.pieces import id_text, moment
-from api.rest.plain import plain
 from rates.actions import companies as actions
 from rates.core.card import SALES_TAX_BY, parse_currency
 from rates.core.currencies import MINOR_DIGITS
@@ -21,8 +22,6 @@ from rates.core.fields import (
     Record,
     boolean,
     choice,
-    number_text,
-    percent,
     shown,
     text,
     whole,
@@ -30,16 +29,12 @@ from rates.core.fields import (
 from rates.core.length_styles import DENOMINATORS, STYLES
 from rates.core.money import ROUNDINGS
 from rates.core.problems import Problem, Unreadable
+from rates.core.texts import is_text
 from rates.queries import companies as queries
 from rates.roles import SCOPES
 
 UNIT_SYSTEMS = ("imperial", "metric")
 currency = Reader(parse_currency, {"type": "string", "enum": sorted(MINOR_DIGITS)})
-
-
-def as_given(**values: Any) -> dict[str, Any]:
-    """The values that were given."""
-    return {name: value for name, value in values.items() if value is not None}
 
 
 class CostCodes(MapOf):
@@ -54,29 +49,15 @@ class CostCodes(MapOf):
         return None if found is None else dict(found)
 
 
-def parse_time_zone(raw: object) -> str:
-    """The name of a time zone."""
-    if isinstance(raw, str) and raw in available_timezones():
-        return raw
-    raise Unreadable("unknown_choice", f"a time zone such as America/Chicago is expected, not {shown(raw)}")
-
-
 def parse_denominator(raw: object) -> int:
     """8 or 16."""
-    if isinstance(raw, int) and raw in DENOMINATORS:
-        return int(raw)
+    value = None if is_text(raw) or isinstance(raw, bool) else whole().parse(raw)
+    if value in DENOMINATORS:
+        return int(value)
     raise Unreadable("unknown_choice", f"8 or 16 is expected, not {shown(raw)}")
 
 
-def parse_percent(raw: object) -> str:
-    """A percentage as it was written."""
-    percent(100).parse(raw)
-    return number_text(raw)
-
-
-time_zone = Reader(parse_time_zone, {"type": "string"})
 denominator = Reader(parse_denominator, {"type": "integer", "enum": list(DENOMINATORS)})
-percent_text = Reader(parse_percent, dict(percent(100).schema))
 CHANGE = Record(
     as_given,
     (
@@ -89,8 +70,19 @@ CHANGE = Record(
         Field("time_zone", time_zone, "time zone of the office, by its name in the IANA database"),
         Field("length_style", choice(*STYLES), "how people read lengths; another unit system leaves it as it is"),
         Field("length_denominator", denominator, "feet_inches and inches are shown to 1/n in"),
-        Field("discount_limit", percent_text, "the most that sales may give away, in percent"),
+        Field("discount_limit", percent_text, "the most that sales may give away, in percent; unset: nothing"),
+        Field(
+            "estimator_discount_limit",
+            percent_text,
+            "the most that estimators and rate keepers may give away, in percent; unset: down to the floor",
+        ),
         Field("margin_floor", percent_text, "the least margin without the principal, in percent"),
+        Field(
+            "rate_move_limit",
+            percent_as_written(1000),
+            "a price or wage that moves further against the edition before is told, in percent; 10 to start with, "
+            "which is a judgement",
+        ),
         Field("second_approval", boolean(), "whether a second person has to approve an edition"),
     ),
 )

@@ -1,89 +1,87 @@
-"""A request that may be done, done: its content read, its view called in one transaction, a POST under a key once."""
+"""A request that may be done, done: its view called in one transaction, a POST under a key once."""
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import partial
 
 from django.http import HttpRequest, HttpResponse
 
-from api.rest import reading
 from api.rest.changes import note_change
-from api.rest.exchange import Call, Operation, Pending
-from api.rest.once import Keeping, do_once, replay
-from api.rest.pending import answer_pending, show_run
+from api.rest.exchange import Answer, Call, Operation, Pending
+from api.rest.once import Keeping, Sending, find_first, replay
+from api.rest.pending import Awaited, show_run
 from api.rest.writing import write_answer
 from rates.actions.idempotency import KeyTaken, Record
-from rates.core.jsontext import NumberText
-from rates.core.problems import Problem, Refused
 from rates.scope import changes_of, reads_of
 
 
-def read_content(operation: Operation, data: bytes, media_type: str) -> Any:
-    """The body by the operation's field table; the bare JSON value where it has none; None for other content."""
-    if media_type != "application/json":
-        return None
-    value = reading.read_body(data)
-    if operation.body is None:
-        return value
-    faults: list[Problem] = []
-    values = operation.body.read(as_plain(value), "", faults)
-    if faults:
-        raise Refused(faults)
-    return values
-
-
-def as_plain(value: Any) -> Any:
-    """The value with numbers kept as text as mere numbers: small bodies hold no decimals, and a number is no text."""
-    if isinstance(value, NumberText):
-        return float(value)
-    if isinstance(value, dict):
-        return {name: as_plain(item) for name, item in value.items()}
-    return [as_plain(item) for item in value] if isinstance(value, list) else value
-
-
-def perform(request: HttpRequest, operation: Operation, call: Call, sending: Any) -> HttpResponse:
-    """The view's answer; a POST under a key once only."""
+def perform(request: HttpRequest, operation: Operation, call: Call, sending: Sending | None) -> HttpResponse:
+    """The view's answer."""
     if not operation.scope:
         return write_answer(request, operation, operation.view(call), call.format)
     if operation.method == "GET":
         with reads_of(call.company):
             return write_answer(request, operation, operation.view(call), call.format)
-    keeping = Keeping(call, sending)
+    return Change(request, operation, call, Keeping(call, sending)).answer()
 
-    def late(record: Record) -> HttpResponse:
-        keeping.record = record.id
-        return answer_late(request, operation, call, record, keeping)
 
-    if sending is not None:
-        first = replay(call, operation, sending, late)
+@dataclass(frozen=True)
+class Change:
+    """A request that changes something."""
+
+    request: HttpRequest
+    operation: Operation
+    call: Call
+    keeping: Keeping
+
+    def answer(self) -> HttpResponse:
+        """The first answer again, or that of doing it now; another sending of the key may come first meanwhile."""
+        first = self.answer_again()
         if first is not None:
             return first
-    try:
-        if not operation.atomic:
-            with reads_of(call.company):
-                pending = operation.view(call)
-            if isinstance(pending, Pending):
-                return answer_pending(request, operation, call, pending, keeping)
+        try:
+            return self.do()
+        except KeyTaken:
+            return self.answer()
 
-        def act() -> tuple[HttpResponse, bool]:
-            answer = operation.view(call) if operation.atomic else pending()
+    def answer_again(self) -> HttpResponse | None:
+        """What a first sending under the key was answered, None where this is the first; Refusal."""
+        record = find_first(self.call, self.keeping.sending)
+        if record is None:
+            return None
+        return self.answer_late(record) if record.status is None else replay(self.call, self.operation, record)
+
+    def answer_late(self, record: Record) -> HttpResponse:
+        """What the run of a sender that died has come to, kept as the first answer."""
+        assert record.subject is not None
+        self.keeping.record = record.id
+        with changes_of(self.call.company):
+            shown = show_run(self.operation, self.call, record.subject)
+            response = write_answer(self.request, self.operation, shown, "json")
+            self.keeping.close(response)
+        return response
+
+    def do(self) -> HttpResponse:
+        """The answer of the view, as it says itself what is to happen: nothing, a run, or something stored."""
+        if self.operation.atomic:
+            return self.store(partial(self.operation.view, self.call))
+        with reads_of(self.call.company):
+            ready = self.operation.view(self.call)
+        if isinstance(ready, Answer):  # a look, which changes nothing and leaves nothing
+            return write_answer(self.request, self.operation, ready, self.call.format)
+        if isinstance(ready, Pending):
+            return Awaited(self.request, self.operation, self.call, ready, self.keeping).answer()
+        return self.store(ready)
+
+    def store(self, act: Callable[[], Answer]) -> HttpResponse:
+        """The answer to what is done and stored, with its entry in the audit and what is kept under its key."""
+        with changes_of(self.call.company):
+            self.keeping.open()
+            answer = act()
             if answer.stored:
-                note_change(call, operation, answer)
-            return write_answer(request, operation, answer, call.format), answer.secret
-
-        return do_once(keeping, act)
-    except KeyTaken:
-        assert sending is not None
-        first = replay(call, operation, sending, late)
-        return first if first is not None else perform(request, operation, call, sending)
-
-
-def answer_late(
-    request: HttpRequest, operation: Operation, call: Call, record: Record, keeping: Keeping
-) -> HttpResponse:
-    """What the run of a sender that died has come to, kept as the first answer."""
-    assert record.subject is not None
-    with changes_of(call.company):
-        response = write_answer(request, operation, show_run(operation, call, record.subject), "json")
-        keeping.close(response)
-    return response
+                note_change(self.call, self.operation, answer)
+            response = write_answer(self.request, self.operation, answer, self.call.format)
+            self.keeping.close(response, secret=answer.secret)
+        return response

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from functools import partial
 from typing import Any
 
-from api.rest.answers import show_changed
+from api.rest.answers import store
 from api.rest.exchange import Answer, Call
 from estimating.actions import edits as actions
-from estimating.actions.answers import store_answers
 from estimating.core.schedule import MOST_LINES
 from estimating.intake.edits import ADD, CHANGE, SET_ASIDE, NewEdit
 from rates.core.fields import Faults, Field, ListOf, Reader, Record, boolean, shown, text, whole
@@ -75,13 +75,7 @@ def edit(call: Call) -> Callable[[], Answer]:
         take_back=body["take_back"],
         now=call.now,
     )
-
-    def store() -> Answer:
-        return show_changed(
-            store_answers(company=call.company, member=call.caller.member, answered=edited, now=call.now)
-        )
-
-    return store
+    return partial(store, call, edited)
 
 
 def new_edit(values: Mapping[str, Any], pointer: str) -> NewEdit:

@@ -9,11 +9,13 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from estimating.actions.estimates import Submitted
+from estimating.outputs.quotes.files import SentDocument
 from rates.actions.sign_in import Caller
 from rates.core.fields import Field, Record
 from rates.paging import Page, Wanted
 from rates.refusals import Expected
 
+MERGE_PATCH = "application/merge-patch+json"  # RFC 7396
 TABLE_ROWS = 100_000  # rows of a CSV or XLSX list without a limit of its own
 
 
@@ -37,6 +39,7 @@ class Answer:
     headers: Mapping[str, str] = field(default_factory=dict)
     secret: bool = False  # shows something that is never kept
     changed: Any = None  # what the audit keeps as the state after, where it is not the content
+    beside: Mapping[str, Any] = field(default_factory=dict)  # what stands in JSON beside the items of a page
     stored: bool = True  # False for a look ahead, of which the audit keeps nothing
 
 
@@ -88,7 +91,7 @@ class Pending:
     """A run that a view has prepared: how large it is, how it is stored, what was read already."""
 
     lines: int
-    submit: Callable[[bool], Submitted]
+    submit: Callable[..., Submitted]  # called with at_once: whether this process works on it
     job: Any = None
     eager: bool = False  # waited for without being asked, where small
 
@@ -102,6 +105,7 @@ class Operation:
 
     `scope`: what the caller must be allowed, "" for anybody. `body`: field table, or None where the view reads `data`
     itself. `media`: content types taken. `formats`: what it answers in. `idempotency`: "", "accepted" or "required".
+    `clears`: of a PATCH, what a field becomes that null takes away.
     `atomic`: the dispatcher puts a transaction around the view; otherwise around the Pending or the function that
     the view gives back after its reading. `show`: how the run of a Pending is shown.
     """
@@ -122,9 +126,15 @@ class Operation:
     atomic: bool = True
     show: Callable[[Call, uuid.UUID], Shown] | None = None
     schema: str = ""  # the name of the body's schema, where it is not made from `body`
+    clears: Mapping[str, Any] = field(default_factory=dict)
     largest: int | None = None  # bytes of the body; None: the setting for small documents
 
 
-def listing(page: Page[Any], *, headers: Mapping[str, str] | None = None) -> Answer:
-    """A page as an answer."""
-    return Answer(page, headers=headers or {})
+def listing(page: Page[Any], *, headers: Mapping[str, str] | None = None, **beside: Any) -> Answer:
+    """A page as an answer, in JSON with what stands beside its items."""
+    return Answer(page, headers=headers or {}, beside=beside)
+
+
+def sent(document: SentDocument) -> Answer:
+    """A document as a file, its digest the tag."""
+    return Answer(File(document.content, document.media_type, document.file_name), tag=document.digest)

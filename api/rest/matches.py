@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 
 from api.rest.exchange import Answer, Call
 from api.rest.pieces import id_text
@@ -32,11 +33,12 @@ DECISIONS = Record(
 def decide(call: Call) -> Callable[[], Answer]:
     """POST /v1/opening-schedules/{id}/matches: both revisions are read before the transaction that stores it."""
     ready = actions.prepare(company=call.company, id=call.id, since=call.body["from"], pairs=call.body["pairs"])
+    return partial(store, call, ready)
 
-    def store() -> Answer:
-        found, decided = actions.decide(
-            company=call.company, member=call.caller.member, ready=ready, expected=call.expected, now=call.now
-        )
-        return Answer(found, changed=decided)
 
-    return store
+def store(call: Call, ready: actions.Ready) -> Answer:
+    """The matches with what was decided."""
+    found, decided = actions.decide(
+        company=call.company, member=call.caller.member, ready=ready, expected=call.expected, now=call.now
+    )
+    return Answer(found, changed=decided)

@@ -2,41 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from typing import Any
 
-from api.rest.company import as_given
+from api.plain import plain
 from api.rest.exchange import Answer, Call, listing
-from api.rest.plain import plain
 from rates.actions import people as actions
-from rates.core.fields import Field, Reader, Record, choice, clean_text, shown, text
-from rates.core.problems import Unreadable
 from rates.queries import audit as audit_queries
 from rates.queries import members as queries
-from rates.roles import ROLES
-
-EMAIL = re.compile(r"[^@\s,;<>\"]{1,64}@[^@\s,;<>\"]{1,189}")
-
-
-def parse_email(raw: object) -> str:
-    """An address of electronic mail, in small letters; whether it reaches anybody is not asked."""
-    value = clean_text(raw, 254).lower()
-    if not EMAIL.fullmatch(value):
-        raise Unreadable("not_an_address", f"an e-mail address is expected, not {shown(raw)}")
-    return value
-
-
-email = Reader(parse_email, {"type": "string", "format": "email", "maxLength": 254})
-role = choice(*ROLES)
-NEW_MEMBER = Record(
-    as_given,
-    (
-        Field("name", text(200), "the person's name", required=True),
-        Field("email", email, "the address that the person signs in with", required=True),
-        Field("role", role, "what the person may do", required=True),
-    ),
-)
-CHANGE_MEMBER = Record(as_given, (Field("name", text(200), "the person's name"), Field("role", role, "the role")))
 
 
 def members(call: Call) -> Answer:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import hashlib
 import re
 import uuid
-from collections.abc import Callable
 from dataclasses import dataclass
 
 from django.conf import settings
@@ -13,10 +12,10 @@ from django.http import HttpRequest, HttpResponse
 
 from api.auth import Refusal
 from api.rest.exchange import Call, Operation
-from api.rest.veil import prices_tag, veil_again
+from api.veil import prices_tag, veil_again
 from rates.actions import idempotency
 from rates.actions.idempotency import Record
-from rates.scope import changes_of, reads_of
+from rates.scope import reads_of
 
 KEY = re.compile(r"[\x21-\x7e]{1,255}", re.ASCII)
 KEPT_HEADERS = ("Content-Type", "Location", "ETag", "Retry-After", "Preference-Applied")
@@ -43,15 +42,13 @@ def read_sending(request: HttpRequest, operation: Operation, data: bytes, *, by_
     return Sending(text, hashlib.sha256(head.encode() + data).hexdigest())
 
 
-def replay(
-    call: Call, operation: Operation, sending: Sending, late: Callable[[Record], HttpResponse]
-) -> HttpResponse | None:
-    """The first answer, as far as the caller may see it now; None where this is the first sending.
+def find_first(call: Call, sending: Sending | None) -> Record | None:
+    """The record of a first sending under the key, None where there is none; Refusal: other body, in flight, a secret.
 
-    Refusal: other body, in flight, a secret, nothing of it to be seen any more.
-
-    `late` answers for a record whose sender died while its run was at work.
+    A record without an answer is of a sender that died while its run was at work.
     """
+    if sending is None:
+        return None
     with reads_of(call.company):
         record = idempotency.find(company=call.company, owner=call.caller.owner, key=sending.key)
     if record is None:
@@ -63,8 +60,13 @@ def replay(
     if record.status is None:
         age = (call.now - record.created_at).total_seconds()
         if record.subject is None or age < settings.IN_FLIGHT_SECONDS:
-            raise Refusal("in_flight", "the first request with this key is still at work", {"Retry-After": "1"})
-        return late(record)
+            raise Refusal("in_flight", "the first request with this key is still being worked on", {"Retry-After": "1"})
+    return record
+
+
+def replay(call: Call, operation: Operation, record: Record) -> HttpResponse:
+    """The first answer, as far as the caller may see it now; Refusal where nothing of it may be seen any more."""
+    assert record.status is not None
     body = veil_again(call.caller, operation, record.body)
     response = HttpResponse(body, status=record.status)
     for name, value in record.headers.items():
@@ -113,12 +115,3 @@ class Keeping:
             body=bytes(response.content),
             secret=secret,
         )
-
-
-def do_once(keeping: Keeping, act: Callable[[], tuple[HttpResponse, bool]]) -> HttpResponse:
-    """The response of `act`, done in one transaction with its record; `act` also says whether it shows a secret."""
-    with changes_of(keeping.call.company):
-        keeping.open()
-        response, secret = act()
-        keeping.close(response, secret=secret)
-    return response

@@ -9,6 +9,7 @@ from __future__ import annotations
 import threading
 import time
 import uuid
+from dataclasses import dataclass
 
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
@@ -17,6 +18,7 @@ from api.rest.changes import note_run
 from api.rest.exchange import Answer, Call, Operation, Pending, Shown
 from api.rest.once import Keeping
 from api.rest.writing import write_answer
+from estimating.states import UNFINISHED, RunState
 from estimating.work.execute import execute
 from rates.scope import changes_of, reads_of
 
@@ -24,42 +26,55 @@ LOOK_SECONDS = 0.05
 seats = threading.BoundedSemaphore(max(1, settings.WEB_THREADS // 2))
 
 
-def answer_pending(
-    request: HttpRequest, operation: Operation, call: Call, pending: Pending, keeping: Keeping
-) -> HttpResponse:
-    """The response to a submitted run; the record of its Idempotency-Key is kept with what it answers."""
-    waits = call.wait_seconds is not None or pending.eager
-    at_once = waits and pending.lines <= settings.SMALL_RUN_LINES
-    until = time.monotonic() + (call.wait_seconds or 0)
+@dataclass
+class Awaited:
+    """A submitted run and who waits for it."""
 
-    def respond(id: uuid.UUID) -> HttpResponse:
-        return write_answer(request, operation, show_run(operation, call, id), "json")
+    request: HttpRequest
+    operation: Operation
+    call: Call
+    pending: Pending
+    keeping: Keeping
+    run: uuid.UUID | None = None
+    ended: HttpResponse | None = None  # the answer, once the run has ended in this very thread
 
-    with changes_of(call.company):
-        keeping.open()
-        submitted = pending.submit(at_once)
-        keeping.await_run(submitted.id)
-        note_run(call, operation, submitted.id)
-        if not waits or (not at_once and call.wait_seconds is None):
-            response = respond(submitted.id)
-            keeping.close(response)
-            return response
-    if submitted.claim is not None:
-        ended: list[HttpResponse] = []
+    @property
+    def waits(self) -> bool:
+        """Whether the client prefers to wait, or the run is waited for unasked."""
+        return self.call.wait_seconds is not None or self.pending.eager
 
-        def keep() -> None:
-            response = respond(submitted.id)
-            keeping.close(response)
-            ended.append(response)
+    @property
+    def at_once(self) -> bool:
+        """Whether this thread works on the run itself."""
+        return self.waits and self.pending.lines <= settings.SMALL_RUN_LINES
 
-        execute(submitted.claim, job=pending.job, ended=keep)
-        if ended:
-            return ended[0]
-    wait_for(operation, call, submitted.id, until)
-    with changes_of(call.company):
-        response = respond(submitted.id)
-        keeping.close(response)
-    return response
+    def answer(self) -> HttpResponse:
+        """The response to the run; the record of its Idempotency-Key is kept with what it answers."""
+        until = time.monotonic() + (self.call.wait_seconds or 0)
+        with changes_of(self.call.company):
+            self.keeping.open()
+            submitted = self.pending.submit(at_once=self.at_once)
+            self.run = submitted.id
+            self.keeping.await_run(submitted.id)
+            note_run(self.call, self.operation, submitted.id)
+            if not self.waits or (not self.at_once and self.call.wait_seconds is None):
+                self.keep()
+        if submitted.claim is not None:
+            execute(submitted.claim, job=self.pending.job, ended=self.keep)
+        if self.ended is None:
+            wait_for(self.operation, self.call, submitted.id, until)
+            with changes_of(self.call.company):
+                self.keep()
+        assert self.ended is not None
+        return self.ended
+
+    def keep(self) -> None:
+        """Writes the answer as the run stands now, and keeps it under the key, in the transaction at hand."""
+        assert self.run is not None
+        shown = show_run(self.operation, self.call, self.run)
+        response = write_answer(self.request, self.operation, shown, "json")
+        self.keeping.close(response)
+        self.ended = response
 
 
 def wait_for(operation: Operation, call: Call, id: uuid.UUID, until: float) -> None:
@@ -70,7 +85,7 @@ def wait_for(operation: Operation, call: Call, id: uuid.UUID, until: float) -> N
         while time.monotonic() < until:
             with reads_of(call.company):
                 state = shown(operation, call, id).state
-            if state not in ("queued", "working"):
+            if state not in UNFINISHED:
                 return
             time.sleep(LOOK_SECONDS)
     finally:
@@ -89,11 +104,11 @@ def show_run(operation: Operation, call: Call, id: uuid.UUID) -> Answer:
     headers = {}
     if call.wait_seconds is not None:
         headers["Preference-Applied"] = f"wait={call.wait_seconds}"
-    if subject.state != "costed":
+    if subject.state != RunState.COSTED:
         headers["Retry-After"] = "1"
     return Answer(
         subject.content,
-        status=201 if subject.state == "costed" else 202,
+        status=201 if subject.state == RunState.COSTED else 202,
         tag=subject.tag,
         location=f"{operation.path}/{id}",
         headers=headers,

@@ -2,52 +2,15 @@
 
 from __future__ import annotations
 
-import datetime
-import uuid
 from dataclasses import replace
 
-from rates.core.fields import Field, Reader, choice, clean_text, shown, text, whole
-from rates.core.problems import Refused, Unreadable
-from rates.identity import read_id
+from api.field_readers import id_text as id_text
+from api.field_readers import moment as moment
+from api.field_readers import note as note
+from api.field_readers import parse_lines as parse_lines
+from rates.core.fields import Field, Reader, choice, text, whole
+from rates.core.problems import Refused
 
-
-def parse_id(raw: object) -> uuid.UUID:
-    """An id as it is written everywhere here."""
-    value = read_id(raw) if isinstance(raw, str) else None
-    if value is None:
-        raise Unreadable("not_an_id", f"an id is expected, not {shown(raw)}")
-    return value
-
-
-def parse_moment(raw: object) -> datetime.datetime:
-    """An RFC 3339 time with its zone."""
-    try:
-        moment = datetime.datetime.fromisoformat(raw.strip()) if isinstance(raw, str) else None
-        if moment is not None and moment.tzinfo is not None:
-            return moment.astimezone(datetime.UTC)
-    except (ValueError, OverflowError):
-        pass
-    raise Unreadable("not_a_time", f"a time with its zone is expected, not {shown(raw)}")
-
-
-def parse_lines(limit: int) -> Reader:
-    """Reader of text that may have several lines."""
-
-    def parse(raw: object) -> str:
-        if not isinstance(raw, str):
-            raise Unreadable("not_text", f"text is expected, not {shown(raw)}")
-        for line in raw.splitlines():
-            clean_text(line, limit)
-        if len(raw) > limit:
-            raise Unreadable("too_long", f"at most {limit} characters are taken; this has {len(raw)}")
-        return raw.strip()
-
-    return Reader(parse, {"type": "string", "maxLength": limit})
-
-
-id_text = Reader(parse_id, {"type": "string", "format": "uuid"})
-moment = Reader(parse_moment, {"type": "string", "format": "date-time"})
-note = parse_lines(2000)
 reason = Field("reason", text(2000), "why", required=True)
 
 

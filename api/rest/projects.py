@@ -2,43 +2,35 @@
 
 from __future__ import annotations
 
-from api.rest.company import as_given
 from api.rest.exchange import Answer, Call, File, listing
-from api.rest.pieces import id_text, note
 from estimating.actions import projects as actions
-from estimating.queries import estimates as estimate_queries
+from estimating.queries import estimate_lists
 from estimating.queries import projects as queries
-from rates.core.fields import Field, Record, text
+from estimating.queries.bids_due import bids_due
+from estimating.states import ProjectState
+from rates.core.fields import Field, choice, text
 
-NEW_PROJECT = Record(
-    as_given,
-    (
-        Field("name", text(200), "its name", required=True),
-        Field("number", text(60), "its number in the office"),
-        Field("note", note, "a note"),
-        Field("rate_book", id_text, "the rate book that prices it where a request names none"),
-    ),
-)
-CHANGE_PROJECT = Record(
-    as_given,
-    (
-        Field("name", text(200), "its name"),
-        Field("number", text(60), "its number"),
-        Field("note", note, "a note"),
-        Field("rate_book", id_text, "the rate book that prices it where a request names none"),
-    ),
-)
+ANY = "any"
+search = Field("search", text(100), "words that stand in the name or the number, in any order and any case")
+state = Field("state", choice(*ProjectState.values, ANY), "only projects in this state", default=ProjectState.OPEN)
 
 
 def projects(call: Call) -> Answer:
-    """GET /v1/projects."""
-    return listing(queries.projects(company=call.company, wanted=call.wanted))
+    """GET /v1/projects: archived ones only where they are asked for."""
+    wanted, told = call.query["state"], call.query["search"]
+    state = None if wanted == ANY else wanted
+    return listing(queries.projects(company=call.company, wanted=call.wanted, search=told, state=state))
 
 
 def make(call: Call) -> Answer:
     """POST /v1/projects."""
     project = actions.make_project(company=call.company, now=call.now, **call.body)
     return Answer(project, status=201, tag=project.tag, location=f"/v1/projects/{project.id}")
+
+
+def due(call: Call) -> Answer:
+    """GET /v1/bids-due."""
+    return listing(bids_due(company=call.company, wanted=call.wanted, now=call.now))
 
 
 def show(call: Call) -> Answer:
@@ -77,7 +69,7 @@ def source(call: Call) -> Answer:
 
 def estimates(call: Call) -> Answer:
     """GET /v1/projects/{id}/estimates."""
-    page = estimate_queries.of_project(
+    page = estimate_lists.of_project(
         company=call.company, project=call.id, wanted=call.wanted, state=call.query.get("state")
     )
     return listing(page)

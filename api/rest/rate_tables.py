@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
+from functools import partial
 from typing import Any
 
 from api.rest.company import as_given
@@ -13,13 +14,15 @@ from api.rest.tables import MEDIA_TYPES
 from rates.actions import tables as actions
 from rates.core.card import TABLES
 from rates.core.fields import Faults, Field, Record, boolean, shown
-from rates.core.normal_form import normal_table
+from rates.core.grid import Sheet
 from rates.core.price_formula import FORMULA
 from rates.core.problems import Problem, Refused
+from rates.core.sheet_faults import placed
 from rates.core.table_sheets import ReadSheet, read_sheet, write_sheet
-from rates.exchange.comma_text import read_csv, write_csv
-from rates.exchange.workbook import read_workbook, write_workbook
 from rates.queries import books as queries
+from rates.sheets.csv_writing import write_csv
+from rates.sheets.edition_files import read_csv, read_sheets
+from rates.sheets.workbook_writing import write_workbook
 
 Sheets = dict[str, ReadSheet]
 
@@ -44,24 +47,17 @@ CHANGE_PRICES = Record(
 )
 
 
-def table_of(call: Call) -> str:
+def table_in(call: Call) -> str:
     """The table that the address names."""
     name = call.path.rstrip("/").rpartition("/")[2].partition(".")[0]
     assert name in TABLES
     return name
 
 
-def content_of(whole: queries.WholeEdition, table: str) -> Any:
-    """A table of an edition in the one form; of a layer that says nothing of it, empty."""
-    layer = whole.layer != "company"
-    content = whole.document["tables"].get(table)
-    return normal_table(table, content if content is not None else {}, layer=layer)
-
-
 def show_table(call: Call) -> Answer:
     """GET /v1/editions/{id}/{table}."""
-    whole, table = queries.edition(company=call.company, id=call.id), table_of(call)
-    content = content_of(whole, table)
+    whole, table = queries.edition(company=call.company, id=call.id), table_in(call)
+    content = queries.table_of(whole, table)
     if call.format == "json":
         return Answer(content, tag=whole.tag)
     rows = write_sheet(table, content)
@@ -72,7 +68,7 @@ def show_table(call: Call) -> Answer:
 def show_tables(call: Call) -> Answer:
     """GET /v1/editions/{id}/tables: all five, in a workbook one sheet each."""
     whole = queries.edition(company=call.company, id=call.id)
-    tables = {table: content_of(whole, table) for table in TABLES}
+    tables = {table: queries.table_of(whole, table) for table in TABLES}
     if call.format == "json":
         return Answer(tables, tag=whole.tag)
     data = write_workbook({table: write_sheet(table, content) for table, content in tables.items()})
@@ -81,15 +77,14 @@ def show_tables(call: Call) -> Answer:
 
 def put_table(call: Call) -> Answer:
     """PUT /v1/editions/{id}/{table}: pointers of faults are in the table that was sent."""
-    table = table_of(call)
+    table = table_in(call)
     queries.edition(company=call.company, id=call.id)  # who may not see it learns nothing of what was sent
     if call.media_type == MEDIA["json"]:
         whole = put(call, {table: call.body}, f"/tables/{table}")
-        return Answer(content_of(whole, table), tag=whole.tag, changed=whole)
+        return Answer(queries.table_of(whole, table), tag=whole.tag, changed=whole)
+    sheet = read_csv(call.data, table) if call.media_type == MEDIA["csv"] else sheet_of(read_sheets(call.data), table)
     faults: Faults = []
-    rows = read_csv(call.data, table) if call.media_type == "text/csv" else sheet_of(read_workbook(call.data), table)
-    whole = put_sheets(call, {table: read_sheet(table, rows, faults)}, faults)
-    return Answer(content_of(whole, table), tag=whole.tag, changed=whole)
+    return put_sheets(call, {table: read_sheet(table, sheet, faults)}, faults, (table,))
 
 
 def put_tables(call: Call) -> Answer:
@@ -103,18 +98,17 @@ def put_tables(call: Call) -> Answer:
             known = ", ".join(TABLES)
             raise Refused([Problem(f"/{n}", "unknown_field", f"no such table; known here: {known}") for n in unknown])
         whole = put(call, call.body, "/tables")
-    else:
-        faults: Faults = []
-        sheets: Sheets = {}
-        for name, rows in read_workbook(call.data).items():
-            table = name.strip().lower()
-            if table in TABLES:
-                sheets[table] = read_sheet(table, rows, faults)
-            else:
-                detail = f"no such table; known here: {', '.join(TABLES)}"
-                faults.append(Problem("", "unknown_sheet", detail, "edition", 1, 1, name))
-        whole = put_sheets(call, sheets, faults)
-    return Answer({table: content_of(whole, table) for table in TABLES}, tag=whole.tag, changed=whole)
+        return Answer({table: queries.table_of(whole, table) for table in TABLES}, tag=whole.tag, changed=whole)
+    faults: Faults = []
+    sheets: Sheets = {}
+    for sheet in read_sheets(call.data):
+        table = sheet.name.strip().lower()
+        if table in TABLES:
+            sheets[table] = read_sheet(table, sheet, faults)
+        else:
+            detail = f"no such table; known here: {', '.join(TABLES)}"
+            faults.append(Problem("", "unknown_sheet", detail, "edition", 1, 1, sheet.name))
+    return put_sheets(call, sheets, faults, TABLES)
 
 
 def put(call: Call, tables: Mapping[str, Any], start: str) -> queries.WholeEdition:
@@ -125,38 +119,40 @@ def put(call: Call, tables: Mapping[str, Any], start: str) -> queries.WholeEditi
         raise as_sent(refusal, start) from None
 
 
-def put_sheets(call: Call, sheets: Sheets, faults: Faults) -> queries.WholeEdition:
-    """The edition with tables that came as sheets; Refused with sheet, row and column of every fault, nothing kept."""
+def put_sheets(call: Call, sheets: Sheets, faults: Faults, shown: Sequence[str]) -> Answer:
+    """The tables that came as sheets, kept; Refused with sheet, row and column of every fault, nothing kept.
+
+    The answer says which columns were set aside as the office's own, and which tables had no sheet and stay.
+    """
+    aside = [
+        {"sheet": table, "column": column, "heading": heading}
+        for table, sheet in sheets.items()
+        for column, heading in sheet.aside
+    ]
     whole = None
     try:
-        whole = store(call, {table: sheet.content for table, sheet in sheets.items()})
+        whole = store(call, {table: sheet.content for table, sheet in sheets.items()}, aside)
     except Refused as refusal:
         faults.extend(placed(problem, sheets) for problem in refusal.problems)
     if faults or whole is None:
         raise Refused(sorted(faults, key=lambda f: (f.sheet or "", f.line or 0, f.column or 0)))
-    return whole
+    content = {
+        "tables": {table: queries.table_of(whole, table) for table in shown},
+        "columns_aside": aside,
+        "missing_sheets": [table for table in shown if table not in sheets],
+    }
+    return Answer(content, tag=whole.tag, changed=whole)
 
 
-def placed(problem: Problem, sheets: Sheets) -> Problem:
-    """A fault of the edition at its cell."""
-    steps = problem.pointer.split("/")
-    sheet = sheets.get(steps[2]) if len(steps) > 2 and steps[1] == "tables" else None
-    if sheet is None:
-        return problem
-    pointer = problem.pointer.removeprefix(f"/tables/{steps[2]}")
-    line, column = sheet.place(pointer)
-    return Problem(pointer, problem.code, problem.detail, "edition", line, column, steps[2])
-
-
-def sheet_of(sheets: Mapping[str, list[list[str]]], table: str) -> list[list[str]]:
+def sheet_of(sheets: Sequence[Sheet], table: str) -> Sheet:
     """The sheet of a table by its name, or the only one; Refused."""
-    named = [rows for name, rows in sheets.items() if name.strip().lower() == table]
+    named = [sheet for sheet in sheets if sheet.name.strip().lower() == table]
     if not named and len(sheets) != 1:
         raise Refused([Problem("", "missing_sheet", f"the workbook has no sheet {table}", "edition", 1, 1)])
-    return (named or list(sheets.values()))[0]
+    return (named or sheets)[0]
 
 
-def store(call: Call, tables: Mapping[str, Any]) -> queries.WholeEdition:
+def store(call: Call, tables: Mapping[str, Any], aside: Sequence[Mapping[str, Any]] = ()) -> queries.WholeEdition:
     """The draft with these tables."""
     return actions.put_tables(
         company=call.company,
@@ -165,11 +161,17 @@ def store(call: Call, tables: Mapping[str, Any]) -> queries.WholeEdition:
         tables=tables,
         expected=call.expected,
         now=call.now,
+        aside=[column["heading"] for column in aside],
     )
 
 
-def change_prices(call: Call) -> Answer:
-    """POST /v1/editions/{id}/change_prices: one recorded step, or only what it would do."""
+def change_prices(call: Call) -> Answer | Callable[[], Answer]:
+    """POST /v1/editions/{id}/change-prices: one recorded step, or only what it would do."""
+    return reprice(call) if call.body["preview"] else partial(reprice, call)
+
+
+def reprice(call: Call) -> Answer:
+    """What the formula changes, and the edition."""
     formula, written = call.body["formula"]
     repriced = actions.change_prices(
         company=call.company,

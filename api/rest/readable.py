@@ -1,4 +1,4 @@
-"""The description as a page to read: every operation with what goes in and comes out, every document, every problem."""
+"""The description as a page to read: who may call what, every operation with an example that runs, every document."""
 
 from __future__ import annotations
 
@@ -8,70 +8,142 @@ from typing import Any
 from django.utils.html import escape
 
 from api.errors import KINDS
+from api.rest.examples import examples
+from api.rest.readable_schemas import kind, marked, table, table_of, write_document
+from rates.documents import write_json
+from rates.roles import ROLES, SCOPES, roles_with
 
 Json = Mapping[str, Any]
-MOST_LEVELS = 4  # of objects inside objects in one table of fields
-STYLE = """
-body{font:1rem/1.5 system-ui,sans-serif;margin:2rem auto;max-width:60rem;padding:0 1rem;color:#1a1a1a;background:#fff}
-h2{margin-top:2.5rem;border-top:1px solid #999}code,pre{font-family:ui-monospace,monospace;font-size:.9em}
-table{border-collapse:collapse;width:100%;display:block;overflow-x:auto}
-td,th{text-align:left;vertical-align:top;padding:.25rem .75rem .25rem 0}p,h2,td,li{overflow-wrap:anywhere}
-nav ul{padding-left:1.2rem}
-"""
+FIRST_LINES = r"""export BASE=http://127.0.0.1:8000
+export KEY=your-access-key
+export APPROVER_KEY=the-key-of-who-approves
+pick() {  # one value of a JSON document, by names and places
+  python3 -c 'import functools, json, sys
+print(functools.reduce(lambda d, k: d[int(k)] if k.isdigit() else d[k], sys.argv[1:], json.load(sys.stdin)))' "$@"
+}
+tag() { sed -n 's/^[Ee][Tt]ag: *//p' | tr -d '\r'; }"""
+OWN = {
+    "BASE": ("address of the service", "url"),
+    "KEY": ("access key", "password"),
+    "APPROVER_KEY": ("access key of somebody else, who approves", "password"),
+}
 
 
 def write_page(document: Json) -> str:
     """The whole page, with nothing from any other host."""
-    parts = [f"<h1>{escape(document['info']['title'])}</h1>", f"<p>{escape(document['info']['description'])}</p>"]
+    info = document["info"]
+    head = (
+        '<meta charset="utf-8"><meta name="viewport" content="width=device-width">'
+        f'<title>{escape(info["title"])}: the API</title><link rel="stylesheet" href="/v1/docs.css">'
+    )
+    parts = [f"<h1>{escape(info['title'])}</h1><p>{marked(info['description'])}</p>"]
     parts.append('<p>The whole description: <a href="/v1/openapi.json">OpenAPI 3.1</a>.</p>')
-    parts.append(write_contents(document["paths"]))
+    main = [*write_start(), *write_roles(), *write_operations(document), *write_documents(document), *write_problems()]
+    body = f"<header>{''.join(parts)}</header>{write_contents(document)}<main>{''.join(main)}</main>"
+    script = '<script src="/v1/docs.js"></script>'
+    return f'<!doctype html><html lang="en"><head>{head}</head><body>{body}{script}</body></html>'
+
+
+def by_tag(document: Json) -> dict[str, list[tuple[str, str, Json]]]:
+    """The operations as (method, address, operation), by tag."""
+    found: dict[str, list[tuple[str, str, Json]]] = {tag["name"]: [] for tag in document["tags"]}
     for path, methods in document["paths"].items():
         for method, operation in methods.items():
-            parts.append(write_operation(path, method, operation))
-    parts.append('<h2 id="documents">Documents</h2>')
-    for name, schema in document["components"]["schemas"].items():
-        what = f"<p>{marked(schema['description'])}" if "description" in schema else ""
-        parts.append(f'<h3 id="document-{escape(name)}">{escape(name)}</h3>{what}{table_of(schema)}')
-    parts.append('<h2 id="problems">Problems</h2><table><tr><th>type<th>status<th>title')
-    for code, (status, title) in KINDS.items():
-        parts.append(f'<tr id="problem-{code}"><td><code>{code}</code><td>{status}<td>{escape(title)}')
-    parts.append("</table>")
-    head = '<meta charset=utf-8><meta name=viewport content="width=device-width"><title>API</title>'
-    return f"<!doctype html><html lang=en>{head}<style>{STYLE}</style><main>{''.join(parts)}</main>"
+            found[operation["tags"][0]].append((method.upper(), path, operation))
+    return found
 
 
-def write_contents(paths: Mapping[str, Json]) -> str:
-    """A link to every operation, by subject: the first word of the address."""
-    subjects: dict[str, list[str]] = {}
-    for path, methods in paths.items():
-        for method, operation in methods.items():
-            link = f'<a href="#{operation["operationId"]}"><code>{method.upper()} {escape(path)}</code></a>'
-            subjects.setdefault(path.split("/")[2], []).append(f"<li>{link} {marked(operation['summary'])}")
-    lists = (f"<h3>{escape(name.replace('-', ' '))}</h3><ul>{''.join(links)}</ul>" for name, links in subjects.items())
-    ends = '<p><a href="#documents">Documents</a>, <a href="#problems">problems</a>.'
-    return f"<nav aria-label=Contents>{''.join(lists)}{ends}</nav>"
-
-
-def marked(text: str) -> str:
-    """The text with what stands between backticks as code."""
-    parts = escape(text).split("`")
-    return "".join(f"<code>{part}</code>" if i % 2 else part for i, part in enumerate(parts))
-
-
-def write_operation(path: str, method: str, operation: Json) -> str:
-    """One operation as a section."""
-    head = f"<code>{method.upper()} {escape(path)}</code>"
-    parts = [f'<h2 id="{operation["operationId"]}">{head}</h2><p>{marked(operation["summary"])}.']
-    if rows := [
-        f"<tr><td><code>{escape(p['name'])}</code><td>{p['in']}<td>{'needed' if p['required'] else ''}"
-        f"<td>{marked(p.get('description', ''))}"
-        for p in operation.get("parameters", ())
-    ]:
-        parts.append(f"<table><tr><th>name<th>in<th><th>what{''.join(rows)}</table>")
-    for media, content in operation.get("requestBody", {}).get("content", {}).items():
-        parts.append(f"<p>Content as <code>{media}</code>: {kind(content['schema'])}{table_of(content['schema'])}")
-    parts.append(f"<p>{'; '.join(write_answer(*answer) for answer in operation['responses'].items())}")
+def write_contents(document: Json) -> str:
+    """A link to every part."""
+    parts = ['<nav aria-labelledby="contents"><h2 id="contents">Contents</h2><ul>']
+    parts.append('<li><a href="#start">Before the examples</a><li><a href="#roles">Who may call what</a>')
+    for tag, operations in by_tag(document).items():
+        links = "".join(
+            f'<li><a href="#{operation["operationId"]}"><code>{method} {escape(path)}</code></a> '
+            f"{marked(operation['summary'])}</li>"
+            for method, path, operation in operations
+        )
+        parts.append(f'<li><a href="#tag-{tag}">{tag.capitalize()}</a><ul>{links}</ul></li>')
+    parts.append('<li><a href="#documents">Documents</a><li><a href="#problems">Problems</a></ul></nav>')
     return "".join(parts)
+
+
+def write_start() -> Iterator[str]:
+    """What the examples begin with, and fields for the reader's own values."""
+    yield '<h2 id="start">Before the examples</h2>'
+    yield (
+        "<p>Put your own access key into the first lines and run them in a shell once; each example below then runs as "
+        "it stands (it needs curl and python3). Examples that change something do so in your company: try them with "
+        "the demo's keys first. What an example needs, it makes or looks up, in the lines before the last request.</p>"
+    )
+    yield '<form id="own-values" hidden>'
+    for variable, (about, type) in OWN.items():
+        yield f'<label>{escape(about)} <input type="{type}" data-variable="{variable}" autocomplete="off"></label>'
+    yield "</form><p>The fields fill in the lines below; they are sent nowhere.</p>"
+    yield f'<pre id="first-lines">{escape(FIRST_LINES)}</pre>'
+
+
+def write_roles() -> Iterator[str]:
+    """Which scopes each role has."""
+    yield '<h2 id="roles">Who may call what</h2>'
+    yield (
+        "<p>An operation needs a scope. A session has those of its member’s role; an access key has those that it was "
+        "made with, as far as its member’s role has them.</p>"
+    )
+    heads = ["scope", "what for", *(role.replace("_", " ") for role in ROLES)]
+    rows = [
+        [f"<code>{scope}</code>", escape(about), *("yes" if scope in given else "no" for given in ROLES.values())]
+        for scope, about in SCOPES.items()
+    ]
+    yield table("Scopes by role", heads, rows)
+
+
+def write_operations(document: Json) -> Iterator[str]:
+    """Every operation, by tag."""
+    about = {tag["name"]: tag["description"] for tag in document["tags"]}
+    for tag, operations in by_tag(document).items():
+        yield f'<h2 id="tag-{tag}">{tag.capitalize()}</h2><p>{escape(about[tag])}.</p>'
+        for method, path, operation in operations:
+            yield from write_operation(method, path, operation, document["components"]["schemas"])
+
+
+def write_operation(method: str, path: str, operation: Json, schemas: Json) -> Iterator[str]:
+    """One operation as a section."""
+    name, scope = operation["operationId"], operation.get("x-scope", "")
+    yield f'<h3 id="{name}"><code>{method} {escape(path)}</code></h3><p>{marked(operation["summary"])}.</p>'
+    who = f"scope <code>{scope}</code>: {escape(roles_with(scope))}" if scope else "anybody, without a key"
+    yield f"<p>May be called by {who}.</p>"
+    if rows := [parameter_row(parameter) for parameter in operation["parameters"]]:
+        yield table(f"Address and header fields of {name}", ["name", "in", "needed", "what it is"], rows)
+    for media, content in operation.get("requestBody", {}).get("content", {}).items():
+        what = content["schema"]
+        inside = schemas[what["$ref"].rpartition("/")[2]] if "$ref" in what else what
+        yield f"<p>Content as <code>{media}</code>: {kind(what)}</p>"
+        if media == "application/json":
+            yield table_of(inside, f"Content of {name}")
+    yield f"<p>Answers: {'; '.join(write_answer(*answer) for answer in operation['responses'].items())}.</p>"
+    yield from write_example(name)
+
+
+def parameter_row(parameter: Json) -> list[str]:
+    """What goes into the address or a header field."""
+    needed = "yes" if parameter["required"] else "no"
+    return [
+        f"<code>{escape(parameter['name'])}</code>", parameter["in"], needed, marked(parameter.get("description", "")),
+    ]  # fmt: skip
+
+
+def write_example(name: str) -> Iterator[str]:
+    """The example of an operation: the lines of a shell, and what they answer."""
+    example = examples().get(name)
+    if example is None:
+        return
+    yield f'<h4>Example</h4><pre data-example="{name}">{escape(example["shell"])}</pre>'
+    if "answer" in example:
+        answer = escape(write_json(example["answer"]).decode())
+        yield f"<details><summary>It answers {example['status']}</summary><pre>{answer}</pre></details>"
+    else:
+        yield f"<p>It answers {example['status']}.</p>"
 
 
 def write_answer(status: str, answer: Json) -> str:
@@ -79,47 +151,21 @@ def write_answer(status: str, answer: Json) -> str:
     if "$ref" in answer:
         code = answer["$ref"].rpartition("/")[2]
         return f'{status} <a href="#problem-{code}">{escape(KINDS[code][1])}</a>'
-    documents = sorted({kind(content["schema"]) for content in answer.get("content", {}).values()} - {"text", ""})
+    documents = sorted(
+        {kind(content["schema"]) for content in answer.get("content", {}).values()} - {"text", "bytes", ""}
+    )
     return f"{status} {escape(answer['description'])}{': ' if documents else ''}{', '.join(documents)}"
 
 
-def table_of(schema: Json) -> str:
-    """The fields of an object as a table; nothing for what has none."""
-    rows = [
-        f"<tr><td><code>{escape(name)}</code><td>{what}<td>{'needed' if needed else ''}<td>{marked(doc)}"
-        for name, what, needed, doc in fields(schema)
-    ]
-    return f"<table><tr><th>field<th>kind<th><th>what{''.join(rows)}</table>" if rows else ""
+def write_documents(document: Json) -> Iterator[str]:
+    """Every named schema."""
+    yield '<h2 id="documents">Documents</h2>'
+    for name, schema in document["components"]["schemas"].items():
+        yield write_document(name, schema)
 
 
-def fields(schema: Json, prefix: str = "", level: int = 1) -> Iterator[tuple[str, str, bool, str]]:
-    """(name, kind, needed, description) of every field; those of objects inside with the names before them."""
-    needed = schema.get("required", ())
-    for choice in schema.get("oneOf", schema.get("anyOf", ())):
-        yield from fields(choice, prefix, level)
-    if prefix == "" and isinstance(schema.get("items"), Mapping):
-        yield from fields(schema["items"], "[].", level)
-    for name, part in schema.get("properties", {}).items():
-        yield f"{prefix}{name}", kind(part), name in needed, part.get("description", "")
-        inner, mark = (part["items"], "[]") if isinstance(part.get("items"), Mapping) else (part, "")
-        if level < MOST_LEVELS:
-            yield from fields(inner, f"{prefix}{name}{mark}.", level + 1)
-
-
-def kind(schema: Json) -> str:
-    """What a value is, in a word or two; a document of its own as a link."""
-    if "$ref" in schema:
-        name = escape(schema["$ref"].rpartition("/")[2])
-        return f'<a href="#document-{name}">{name}</a>'
-    if choices := schema.get("oneOf", schema.get("anyOf")):
-        return " or ".join(dict.fromkeys(kind(choice) for choice in choices))
-    if "enum" in schema:
-        return escape(", ".join(str(value) for value in schema["enum"] if value is not None))
-    if isinstance(schema.get("items"), Mapping):
-        return f"list of {kind(schema['items'])}"
-    if set(schema.get("properties", ())) >= {"items", "next"}:
-        return f"page of {kind(schema['properties']['items']['items'])}"
-    kinds = schema.get("type", "")
-    words = [kinds] if isinstance(kinds, str) else [word for word in kinds if word != "null"]
-    plain = {"string": schema.get("format", "text")}
-    return escape(" or ".join(plain.get(word, word) for word in words))
+def write_problems() -> Iterator[str]:
+    """Every kind of problem."""
+    yield '<h2 id="problems">Problems</h2>'
+    rows = [[f'<code id="problem-{code}">{code}</code>', str(s), escape(title)] for code, (s, title) in KINDS.items()]
+    yield table("Kinds of problem", ["kind", "status", "title"], rows)

@@ -1,4 +1,4 @@
-"""A request read, or refused with the kind of problem: format, size, content type, JSON, query, header fields."""
+"""What a request says beside its content, read or refused: format, query, ids, header fields."""
 
 from __future__ import annotations
 
@@ -11,28 +11,25 @@ from django.conf import settings
 from django.http import HttpRequest
 
 from api.auth import Refusal
+from api.compression import CODED
 from api.rest.exchange import Operation
-from rates.core.jsontext import read_json
+from api.veil import PRICES_END
 from rates.core.problems import Problem, Refused
 from rates.identity import read_id
-from rates.quick_json import read_plain
 from rates.refusals import Expected
 
 MEDIA = {
     "json": "application/json",
     "csv": "text/csv",
     "xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+    "pdf": "application/pdf",
+    "html": "text/html",
+    "svg": "image/svg+xml",
+    "xml": "application/xml",
+    "ics": "text/calendar",
 }
 TAG = re.compile(r'(?:W/)?"([\x21\x23-\x7e]*)"', re.ASCII)
 FORMAT_ENDS = tuple(f".{format}" for format in MEDIA)
-
-
-class Malformed(Exception):
-    """A body that is not the JSON it claims to be; carries every fault."""
-
-    def __init__(self, problems: Iterable[Problem]) -> None:
-        super().__init__("malformed")
-        self.problems = tuple(problems)
 
 
 def choose_format(operation: Operation, accept: str, suffix: str | None) -> str:
@@ -72,47 +69,11 @@ def read_quality(parameters: Iterable[str]) -> float:
     return 1.0
 
 
-def read_data(request: HttpRequest, operation: Operation) -> tuple[bytes, str]:
-    """The body and its media type; Refusal 400, 413 and 415."""
-    media_type = (request.content_type or "").lower()
-    taken = operation.media or (("application/json",) if operation.body is not None else ())
-    largest = operation.largest or settings.SMALL_BODY_BYTES
-    length = request.META.get("CONTENT_LENGTH", "")
-    if length.isdigit() and int(length) > largest:
-        raise Refusal("too_large", f"at most {largest} bytes are taken here", {})
-    data = request.read(largest + 1)  # whole: the server gives nothing else to a view
-    if len(data) > largest:
-        raise Refusal("too_large", f"at most {largest} bytes are taken here", {})
-    if not taken:
-        if data:
-            raise Refusal("unsupported_media_type", "no content is taken here", {})
-        return b"", ""
-    if request.META.get("HTTP_CONTENT_ENCODING", "identity").lower() != "identity":
-        raise Refusal("unsupported_media_type", "content is taken without an encoding", {})
-    if not data and not media_type:
-        raise Refusal("malformed", f"content is needed, as {' or '.join(taken)}", {})
-    if media_type not in taken and not (media_type.startswith("text/") and "text/*" in taken):
-        raise Refusal(
-            "unsupported_media_type", f"content is taken as {' or '.join(taken)}", {"Accept": ", ".join(taken)}
-        )
-    return data, media_type
-
-
-def read_body(data: bytes) -> Any:
-    """The JSON value of a body; Malformed with line and column."""
-    quickly = read_plain(data, settings.MOST_JSON_DEPTH)
-    if quickly is not None:
-        return quickly
-    try:
-        return read_json(data, max_depth=settings.MOST_JSON_DEPTH)
-    except Refused as refusal:
-        raise Malformed(refusal.problems) from None
-
-
 def read_query(request: HttpRequest, operation: Operation) -> dict[str, Any]:
     """The query's values by the operation's fields; Refused with pointers under /query."""
     if not operation.query and not request.META.get("QUERY_STRING"):
         return {}
+    request.encoding = "utf-8"  # the content's charset says nothing of the address
     known = {field.name: field for field in operation.query}
     faults: list[Problem] = []
     values: dict[str, Any] = {field.name: field.default for field in operation.query}
@@ -144,25 +105,29 @@ def read_places(captured: Mapping[str, str]) -> dict[str, Any] | None:
     return places
 
 
-def read_expected(request: HttpRequest, operation: Operation) -> Expected:
-    """The states that If-Match accepts; Refusal 428 where it is needed and missing."""
+def read_expected(request: HttpRequest, operation: Operation, body: Any) -> Expected:
+    """The states that If-Match accepts; Refusal 428 where it is needed and missing. A preview needs none."""
     if not operation.if_match:
         return Expected(None)
     field = request.META.get("HTTP_IF_MATCH", "").strip()
     if not field:
+        if isinstance(body, Mapping) and body.get("preview") is True:
+            return Expected(None)
         raise Refusal("if_match_missing", "send the ETag you read: If-Match", {}, "if_match_missing")
     return Expected(None if field == "*" else strong_tags(field))
 
 
 def strong_tags(field: str) -> frozenset[str]:
-    """The strong tags of an If-Match field, without the format that a table's tag ends with."""
-    found = {match[1] for match in TAG.finditer(field) if not match[0].startswith("W/")}
-    return frozenset(tag.removesuffix(".csv").removesuffix(".xlsx") for tag in found)
+    """The strong tags of an If-Match field, without the end that a coding, a table or a veil gives them."""
+    found = {match[1].removesuffix(CODED) for match in TAG.finditer(field) if not match[0].startswith("W/")}
+    return frozenset(tag.removesuffix(".csv").removesuffix(".xlsx").removesuffix(PRICES_END) for tag in found)
 
 
 def any_tags(field: str) -> frozenset[str]:
     """All tags of an If-None-Match field; "*" stands for any."""
-    return frozenset({"*"}) if field.strip() == "*" else frozenset(match[1] for match in TAG.finditer(field))
+    if field.strip() == "*":
+        return frozenset({"*"})
+    return frozenset(match[1].removesuffix(CODED) for match in TAG.finditer(field))
 
 
 def read_wait(prefer: str) -> int | None:

@@ -10,8 +10,8 @@ from django.http import HttpResponse
 
 from api.auth import Refusal
 from api.errors import RETRY_SECONDS, problem
-from api.rest import reading
-from api.rest.plain import plain
+from api.plain import plain
+from api.rest.content import Malformed
 from rates.core.jsontext import locate
 from rates.core.problems import Problem, Refused
 from rates.refusals import Busy, Conflict, NotAllowed, NotThere, Stale
@@ -29,7 +29,7 @@ def refuse(reason: Exception, context: Mapping[str, Any]) -> HttpResponse | None
         count = sum(fault.count for fault in found)
         detail = f"{count} fault{'s' if count > 1 else ''} found"
         return problem(request, "refused", detail, errors=found)
-    if isinstance(reason, reading.Malformed):
+    if isinstance(reason, Malformed):
         return problem(request, "malformed", "the content is not sound JSON", errors=reason.problems)
     if isinstance(reason, Conflict):
         return problem(request, "conflict", reason.detail, code=reason.code)

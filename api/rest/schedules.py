@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import uuid
 from collections.abc import Callable
+from functools import partial
 
 from api.rest.exchange import Answer, Call, listing
 from api.rest.pieces import id_text
@@ -29,7 +30,9 @@ ENDS = {
 clouds = Field("clouds", text(4000), "marks that the drawing issue clouds, with commas between them")
 MOST_WALL = 10**7 * AREA_NM2["m2"]
 wall_area = Field(
-    "wall_area", measure(read_area, high=MOST_WALL), "gross exterior wall area, to compare density with past jobs"
+    "wall_area",
+    measure(read_area, high=MOST_WALL, title="Area"),
+    "gross exterior wall area, to compare density with past jobs",
 )
 estimate = Field("estimate", id_text, "the costed estimate whose assumptions and rates price it")
 since = Field("from", id_text, "the revision to compare with", required=True)
@@ -50,20 +53,21 @@ def add(call: Call) -> Callable[[], Answer]:
             call.query["wall_area"],
         ),
     )
+    return partial(store, call, received)
 
-    def store() -> Answer:
-        schedule = actions.store(
-            company=call.company,
-            project=call.id,
-            member=call.caller.member,
-            received=received,
-            media_type=call.media_type,
-            now=call.now,
-            drawing_issue=call.query["drawing_issue"] or "",
-        )
-        return created(schedule)
 
-    return store
+def store(call: Call, received: actions.Received) -> Answer:
+    """The new revision of the file."""
+    schedule = actions.store(
+        company=call.company,
+        project=call.id,
+        member=call.caller.member,
+        received=received,
+        media_type=call.media_type,
+        now=call.now,
+        drawing_issue=call.query["drawing_issue"] or "",
+    )
+    return created(schedule)
 
 
 def created(schedule: Schedule) -> Answer:

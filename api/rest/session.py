@@ -1,8 +1,4 @@
-"""People sign in, choose a company, accept an invitation, change their password and sign out: Django's sessions.
-
-A session keeps who gave the password (`people`: more than one where somebody took two invitations of one address with
-the same password), and as whom it works for the chosen company (`person`, `stamp`, `company`).
-"""
+"""People sign in, choose a company, accept an invitation, change their password and sign out over the API."""
 
 from __future__ import annotations
 
@@ -10,28 +6,26 @@ import uuid
 from collections.abc import Sequence
 
 from django.http import HttpRequest
-from django.middleware.csrf import get_token, rotate_token
+from django.middleware.csrf import get_token
 
 from api.auth import CHALLENGE, Refusal, count_wrong
-from api.origin import address_of
+from api.member_fields import email
+from api.plain import plain
 from api.rest.company import as_given
 from api.rest.exchange import Answer, Call
-from api.rest.members import email
 from api.rest.pieces import id_text
-from api.rest.plain import plain
+from api.sessions import WRONG, choose_company, chosen, enter, session_source, signed_in
 from rates.actions import accounts
 from rates.actions.accounts import SignedIn
-from rates.actions.audit import Source, note
-from rates.actions.sign_in import Caller, find_member, stamp_of
 from rates.core.fields import Field, Reader, Record, text
 from rates.core.problems import Problem, Refused, Unreadable
-from rates.queries.members import Person, find_people, places
-from rates.scope import changes_of
+from rates.core.texts import is_text
+from rates.queries.members import places
 
 
 def parse_password(raw: object) -> str:
     """A password as it was sent: nothing is trimmed."""
-    if not isinstance(raw, str) or not 1 <= len(raw) <= 200:
+    if not isinstance(raw, str) or not is_text(raw) or not 1 <= len(raw) <= 200:
         raise Unreadable("not_text", "a password of 1 to 200 characters is expected")
     return raw
 
@@ -60,17 +54,6 @@ CHANGE = Record(
         Field("password", password, "the new one", required=True),
     ),
 )
-WRONG = "this address and password do not fit, or there were too many attempts; try again later"
-
-
-def signed_in(request: HttpRequest) -> list[Person]:
-    """The people of the session, whom it works as first; Refusal where nobody has signed in, or passwords changed."""
-    kept = request.session.get("people") or [[request.session.get(name) for name in ("person", "stamp")]]
-    stamps = {uuid.UUID(person): stamp for person, stamp in kept if person}
-    found = [one for one in find_people(ids=stamps) if stamp_of(one.password) == stamps[one.id]]
-    if not found:
-        raise Refusal("unauthenticated", "sign in first: POST /v1/session", CHALLENGE)
-    return sorted(found, key=lambda one: str(one.id) != request.session.get("person"))
 
 
 def describe(request: HttpRequest, status: int = 200) -> Answer:
@@ -96,51 +79,15 @@ def describe(request: HttpRequest, status: int = 200) -> Answer:
     return Answer(content, status=status, secret=True, location="/v1/session" if status == 201 else None)
 
 
-def chosen(request: HttpRequest) -> Caller | None:
-    """The member that the session works as."""
-    kept = request.session
-    if not kept.get("company"):
-        return None
-    return find_member(person=uuid.UUID(kept["person"]), company=uuid.UUID(kept["company"]), stamp=kept["stamp"])
-
-
 def show(call: Call) -> Answer:
     """GET /v1/session: who has signed in, which companies there are to choose, and the CSRF token."""
     return describe(call.request)
 
 
-def enter(call: Call, people: Sequence[SignedIn], company: uuid.UUID | None, action: str = "sign-in") -> Answer:
-    """Begins a session; the one company that there is, or the one that is named, is chosen. `action`: for the audit."""
-    request: HttpRequest = call.request
-    request.session.flush()
-    request.session["people"] = [[str(one.person), stamp_of(one.password)] for one in people]
-    rotate_token(request)
-    there = places(people=[one.person for one in people])
-    if company is not None or len(there) == 1:
-        choose_company(call, people, company or there[0].company, action)
-    return describe(request, 201)
-
-
-def choose_company(call: Call, people: Sequence[SignedIn], company: uuid.UUID, action: str) -> None:
-    """The session works for the company from now on; Refused unless one of the people is a member there."""
-    request: HttpRequest = call.request
-    for one in people:
-        caller = find_member(person=one.person, company=company, stamp=stamp_of(one.password))
-        if caller is not None:
-            break
-    else:
-        raise Refused([Problem("/company", "not_found", "there is no such company")])
-    working = {"person": str(one.person), "stamp": stamp_of(one.password), "company": str(company)}
-    request.session.update(working)
-    if action:
-        with changes_of(company):
-            by = source_of(call, caller.member)
-            note(company=company, source=by, action=action, now=call.now, subject=caller.member)
-
-
-def source_of(call: Call, member: uuid.UUID | None = None) -> Source:
-    """From where a session does something."""
-    return Source("session", member, None, address_of(call.request), call.request.request_id)
+def entered(call: Call, people: Sequence[SignedIn], company: uuid.UUID | None, action: str = "sign-in") -> Answer:
+    """A session begun, as it is now."""
+    enter(call.request, people, company, now=call.now, action=action)
+    return describe(call.request, 201)
 
 
 def refuse_wrong(call: Call) -> Refusal:
@@ -154,13 +101,13 @@ def sign_in(call: Call) -> Answer:
     people = accounts.sign_in(email=call.body["email"], password=call.body["password"], now=call.now)
     if not people:
         raise refuse_wrong(call)
-    return enter(call, people, call.body.get("company"))
+    return entered(call, people, call.body.get("company"))
 
 
 def choose(call: Call) -> Answer:
     """PATCH /v1/session: another company of the same person."""
     people = [SignedIn(one.id, one.password) for one in signed_in(call.request)]
-    choose_company(call, people, call.body["company"], "sign-in")
+    choose_company(call.request, people, call.body["company"], now=call.now, action="sign-in")
     return describe(call.request)
 
 
@@ -183,13 +130,13 @@ def accept(call: Call) -> Answer:
         password=call.body.get("password"),
         person=people[0].person if people else None,
         now=call.now,
-        source=source_of(call),
+        source=session_source(call.request),
     )
     if taken is None:
         count_wrong(call.request, "invitations")
         detail = "this invitation is not valid, or you have signed in and the password is not yours"
         raise Refusal("unauthenticated", detail, CHALLENGE, "invitation_failed")
-    return enter(call, people or [taken.who], taken.company, "")
+    return entered(call, people or [taken.who], taken.company, "")
 
 
 def change_password(call: Call) -> Answer:
@@ -206,4 +153,4 @@ def change_password(call: Call) -> Answer:
     )
     if not changed:
         raise refuse_wrong(call)
-    return enter(call, changed, uuid.UUID(company) if company else None)
+    return entered(call, changed, uuid.UUID(company) if company else None)

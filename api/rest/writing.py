@@ -10,16 +10,17 @@ from urllib.parse import quote, urlencode
 
 from django.http import HttpRequest, HttpResponse
 
+from api.compression import is_to_be_coded, mark_coded
 from api.fields import Fields
+from api.plain import plain
 from api.rest.exchange import Answer, File, Operation
-from api.rest.plain import plain
 from api.rest.reading import any_tags
-from api.rest.tables import MEDIA_TYPES, write_table
-from api.rest.veil import prices_tag, veiled
+from api.rest.tables import CAUTIONS, MEDIA_TYPES, write_table
+from api.veil import prices_tag, veiled
 from rates.documents import write_json
 from rates.paging import Page
 
-VARY = {"Vary": "Accept, Authorization, Cookie"}
+VARY = {"Vary": "Accept, Accept-Encoding, Authorization, Cookie"}
 OF_A_CALLER = Fields({"Cache-Control": "private, no-cache"} | VARY)
 UNKEPT = Fields({"Cache-Control": "no-store"} | VARY)
 
@@ -30,7 +31,7 @@ def write_answer(request: HttpRequest, operation: Operation, answer: Answer, for
     headers = dict(answer.headers)
     if isinstance(shown, Page):
         headers |= link_next(request, shown)
-    body, media_type = write_content(operation, shown, format, headers)
+    body, media_type = write_content(operation, shown, format, headers, answer.beside)
     tag = answer.tag
     if tag is not None and shown is not answer.content:
         tag = prices_tag(tag)
@@ -58,6 +59,8 @@ def not_modified(request: HttpRequest, response: HttpResponse, tag: str | None) 
         return response
     if not any_tags(field) & {tag, "*"}:
         return response
+    if is_to_be_coded(request, response):
+        mark_coded(response)
     short = HttpResponse(status=304)
     del short["Content-Type"]
     for name in ("ETag", "Cache-Control", "Vary", "Link"):
@@ -66,7 +69,9 @@ def not_modified(request: HttpRequest, response: HttpResponse, tag: str | None) 
     return short
 
 
-def write_content(operation: Operation, content: Any, format: str, headers: dict[str, str]) -> tuple[bytes, str]:
+def write_content(
+    operation: Operation, content: Any, format: str, headers: dict[str, str], beside: Mapping[str, Any]
+) -> tuple[bytes, str]:
     """The body and its media type; header fields of files are added."""
     if isinstance(content, File):
         name = re.sub(r"[^A-Za-z0-9._-]", "_", content.name)[:100] or "file"
@@ -75,20 +80,16 @@ def write_content(operation: Operation, content: Any, format: str, headers: dict
         return content.content, content.media_type
     if format in MEDIA_TYPES:
         rows = content.items if isinstance(content, Page) else content
-        table = write_table([as_row(plain(row)) for row in rows], format, operation.name)
+        cautions = beside.get(CAUTIONS, ())
+        table = write_table([plain(row) for row in rows], format, operation, cautions)
         headers["Content-Disposition"] = f'attachment; filename="{operation.name}.{format}"'
         return table, MEDIA_TYPES[format]
     if content is None:
         return b"", "application/json"
     if isinstance(content, Page):
-        return write_json({"items": plain(content.items), "next": content.next}), "application/json"
+        return write_json({"items": plain(content.items), "next": content.next} | plain(beside)), "application/json"
     written = plain(content)
     return written if isinstance(written, bytes) else write_json(written), "application/json"
-
-
-def as_row(item: Any) -> Mapping[str, Any]:
-    """An item of a list as a row of a table."""
-    return item if isinstance(item, Mapping) else {"value": item}
 
 
 def link_next(request: HttpRequest, page: Page[Any]) -> dict[str, str]:

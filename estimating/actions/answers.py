@@ -84,7 +84,8 @@ class Preview:
 
     preview: bool
     lines: int
-    openings: int
+    openings: int  # after it
+    openings_before: int
     before: SizesShown
     after: SizesShown
     examples: tuple[dict[str, Any], ...]
@@ -208,6 +209,7 @@ def preview(*, company: uuid.UUID, answered: Answered) -> Preview:
         True,
         found.lines,
         found.openings,
+        found.openings_before,
         show_sizes(found.before, style),
         show_sizes(found.after, style),
         found.examples,

@@ -18,7 +18,6 @@ from estimating.intake.answer_rules import Rule
 from estimating.intake.asking import BLOCKS_COSTING, BLOCKS_ISSUE, TO_KNOW
 from estimating.intake.edit_questions import Editing
 from estimating.intake.edits import Edit, NewEdit
-from estimating.intake.grid import place_of
 from estimating.intake.questions import Kept
 from estimating.intake.reading import Intake, Options
 from estimating.intake.report import (
@@ -36,6 +35,7 @@ from estimating.models import KeptColumns, ScheduleRevision
 from estimating.queries import projects as shown
 from estimating.queries.past import NM2_OF_MM2, NM_OF_UM, company_past
 from rates.core.fraction import Fraction
+from rates.core.grid import place_of
 from rates.documents import compress, decompress, pack, unpack
 from rates.refusals import NotThere
 
@@ -61,6 +61,11 @@ class Received:
     source: bytes
     confirmed: Known
     told: Told
+
+    @property
+    def digest(self) -> str:
+        """What tells the very same bytes again."""
+        return hashlib.sha256(self.source).hexdigest()
 
 
 @dataclass(frozen=True)
@@ -198,7 +203,7 @@ def store(
         media_type=media_type,
         line_count=len(intake.lines),
         length_unit=intake.length_unit,
-        digest=hashlib.sha256(received.source).hexdigest(),
+        digest=received.digest,
         made_by_id=member,
         created_at=now,
         format=intake.format,

@@ -14,6 +14,8 @@ from estimating.core.request_reading import REQUEST
 from estimating.core.request_reading import read_request as read_fields
 from estimating.jobs import for_core, mobilisation_dates, schedule_openings, schedule_questions
 from estimating.models import Project, ScheduleRevision
+from estimating.outputs.public_holidays import unknown_region
+from estimating.queries.climates import with_climate
 from rates.cards import Editions, editions_in_force, named_edition
 from rates.core.problems import MOST_FAULTS, Problem, Refused, more_faults
 from rates.core.texts import counted
@@ -52,6 +54,7 @@ def prepare(*, company: uuid.UUID, request: Mapping[str, Any], units: str, now: 
     """The request made ready; Refused with the faults of the service's own fields and of all others."""
     request, left = within_bounds(request)
     faults: Faults = [more_faults("", left)] if left else []
+    request = with_climate(company=company, request=request)
     request = {"units": units} | {name: value for name, value in request.items() if value is not None}
     place = find_place(company, request, faults)
     known_at = read_known_at(request, now, faults)
@@ -64,6 +67,9 @@ def prepare(*, company: uuid.UUID, request: Mapping[str, Any], units: str, now: 
         _, more = read_fields(whole if place.openings is not None else whole | {"openings": []})
         raise Refused(list(dict.fromkeys([*faults, *more])))
     job = read_request(whole, editions.sources, place.questions)
+    unknown = unknown_region(job.plan.request.calendar)
+    if unknown:
+        raise Refused(unknown)
     assert work_date is not None and isinstance(place.openings, list)
     if place.schedule is not None:
         request.pop("openings", None)

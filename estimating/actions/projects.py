@@ -27,11 +27,20 @@ def make_project(
     number: str = "",
     note: str = "",
     rate_book: uuid.UUID | None = None,
+    due_at: datetime.datetime | None = None,
+    due_zone: str = "",
 ) -> shown.Project:
     """A new project; Refused for an unknown rate book, whose rates price it where a request names none."""
     refuse_unknown_book(company, rate_book)
     row = Project.objects.add(
-        company=company, name=name, number=number, note=note, rate_book_id=rate_book, created_at=now
+        company=company,
+        name=name,
+        number=number,
+        note=note,
+        rate_book_id=rate_book,
+        due_at=due_at,
+        due_zone=due_zone,
+        created_at=now,
     )
     return shown.show_project(row)
 
@@ -46,10 +55,10 @@ def refuse_unknown_book(company: uuid.UUID, id: uuid.UUID | None) -> None:
 def change_project(
     *, company: uuid.UUID, id: uuid.UUID, changes: Mapping[str, Any], expected: Expected
 ) -> shown.Project:
-    """The project with another name, number, note or rate book; NotThere, Stale, Refused."""
+    """The project with another name, number, note, state, rate book or due time; NotThere, Stale, Refused."""
     row = lock_project(company, id)
     expected.check(shown.show_project(row))
-    for name in ("name", "number", "note"):
+    for name in ("name", "number", "note", "state", "due_at", "due_zone"):
         if name in changes:
             setattr(row, name, changes[name])
     if "rate_book" in changes:

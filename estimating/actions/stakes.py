@@ -14,6 +14,7 @@ from estimating.intake.report import Report, question_of
 from estimating.intake.stakes import Lines, Stake, stakes
 from estimating.jobs import for_core, stored
 from estimating.models import Estimate, ScheduleRevision
+from estimating.outputs.documents.scalars import Money
 from rates.core.length_styles import LengthStyle
 from rates.core.money import print_money
 from rates.core.problems import Problem, Refused
@@ -37,8 +38,8 @@ class AtStake:
     sentence: str
     openings: int
     currency: str | None
-    amount: str | None
-    prices: dict[str, str]
+    amount: Money | None
+    prices: dict[str, Money]
     choices_shown: dict[str, str]
     stake: str
 

@@ -17,7 +17,7 @@ from estimating.core.part import Part
 from estimating.core.pools import Pools
 from estimating.core.remainders import allocate
 from estimating.core.request import Request
-from estimating.core.schedule import Line
+from estimating.core.schedule_lines import Line
 from rates.core.fraction import Fraction
 
 JOINTS = "joints"
@@ -114,7 +114,7 @@ def count_lines(
     for p, of_part in enumerate(split_lines(parts, counted)):
         weight, touch = weights[p].get, touches[p].get
         for i in of_part:
-            _, _, quantity, _, _, kind, _, _, _, _ = lines[i]
+            _, _, quantity, _, _, kind = lines[i][:6]
             if kind is not None:
                 of_lines[i] = weight(kind, 0) * quantity
                 minutes[i] = touch(kind, 0) * quantity

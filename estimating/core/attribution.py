@@ -16,6 +16,7 @@ from estimating.core.comparison import NOTHING_DECIDED, Decided, Match, match
 from estimating.core.estimate import Estimate, Plan, build, estimate
 from estimating.core.job import Job, card_on, cost, make_plan
 from estimating.core.request import Request
+from estimating.core.shared_work import Shared
 from estimating.core.shares import even_handed, in_order
 from rates.core.card import Card
 from rates.core.fields import Faults
@@ -29,10 +30,10 @@ PACKS_AND_ROUNDING = "packs_and_rounding"
 OF_REQUEST: dict[str, tuple[str, ...]] = {
     "openings": ("schedule", "seal", "joints", "only_external"),
     "productivity": ("crew", "congestion", "rework"),
-    "rates": ("stock", "subcontracts", "exemption_certificate", "materials"),
+    "rates": ("stock", "subcontracts", "exemption_certificate", "materials", "quantities_from"),
     "method": ("no_primer_reason",),
     "overheads_and_profit": ("allowances", "empty_price"),
-    "calendar": ("work_date", "mobilisations", "parts", "temperature"),
+    "calendar": ("work_date", "mobilisations", "parts", "temperature", "return_trips", "calendar"),
 }
 OF_GIVEN: dict[str, tuple[str, ...]] = {
     "openings": ("depth_nm", "substrate"),
@@ -44,7 +45,8 @@ OF_CARD: dict[str, tuple[str, ...]] = {
     "overheads_and_profit": ("overheads", "rounding", "sales_tax_by"),
 }
 ROW_TABLES = ("labour", "materials", "equipment")
-OF_NO_MONEY = frozenset({"renumbered", "source"})  # classes that change no quantity and no work
+CardsOfDay = tuple[datetime.date, Card, Card]
+OF_NO_MONEY = frozenset({"renumbered", "place", "source"})  # classes that change no quantity and no work
 
 
 @dataclass(frozen=True)
@@ -70,6 +72,7 @@ class Comparison:
     """Two jobs and the causes of the change; minor units throughout, each level sums to the one above.
 
     lines sum with `lines_with_other_causes` to the openings cause, rows with `rows_together` to the rates cause.
+    changed: the causes whose fields or tables differ; cards: each day of either job with the rates before and after.
     """
 
     before: Estimate
@@ -82,6 +85,8 @@ class Comparison:
     lines_with_other_causes: int
     rows: tuple[RowChange, ...]
     rows_together: int
+    changed: tuple[str, ...]
+    cards: tuple[CardsOfDay, ...]
 
 
 def taken(request: Request, later: Request, causes: frozenset[str]) -> Request:
@@ -108,12 +113,16 @@ def mixed_card(before: Job, after: Job, causes: frozenset[str]) -> Callable[[dat
 
 
 def mixed_plan(
-    before: Job, after: Job, causes: frozenset[str], on: Callable[[datetime.date], Card] | None = None
+    before: Job,
+    after: Job,
+    causes: frozenset[str],
+    shared: Shared,
+    on: Callable[[datetime.date], Card] | None = None,
 ) -> Plan:
     """The plan in which these causes are as in the later job; Refused with why it can't be costed."""
     request = taken(before.plan.request, after.plan.request, causes)
     faults: Faults = []
-    plan = make_plan(request, before.cards, faults, on or mixed_card(before, after, causes))
+    plan = make_plan(request, before.cards, faults, on or mixed_card(before, after, causes), shared.settle_kinds)
     if plan is None:
         words = ", ".join(c for c in CAUSES if c in causes) or "nothing"
         detail = f"with {words} as in the later estimate it can't be costed: {faults[0].detail}"
@@ -121,19 +130,26 @@ def mixed_plan(
     return plan
 
 
+def cards_by_day(before: Job, after: Job) -> tuple[CardsOfDay, ...]:
+    """Each day that either job works on, with the rates before and after."""
+    days = {day for job in (before, after) for day in work_days(job.plan.request)}
+    return tuple((day, side_card(before, day), side_card(after, day)) for day in sorted(days))
+
+
+def work_days(request: Request) -> frozenset[datetime.date]:
+    """The days of a request, those of its parts among them."""
+    return frozenset({request.work_date, *(part.work_date for part in request.parts)})
+
+
 def changed_causes(before: Job, after: Job) -> tuple[str, ...]:
     """The causes whose fields or tables differ."""
     a, b = before.plan.request, after.plan.request
-    days = {r.work_date for r in (a, b)} | {p.work_date for r in (a, b) for p in r.parts}
+    cards = cards_by_day(before, after)
     found = []
     for cause in CAUSES:
         fields = any(getattr(a, f) != getattr(b, f) for f in OF_REQUEST[cause])
         given = any(getattr(a.given, f) != getattr(b.given, f) for f in OF_GIVEN.get(cause, ()))
-        tables = any(
-            getattr(side_card(before, d), t) != getattr(side_card(after, d), t)
-            for d in days
-            for t in OF_CARD.get(cause, ())
-        )
+        tables = any(getattr(one, t) != getattr(other, t) for _, one, other in cards for t in OF_CARD.get(cause, ()))
         if fields or given or tables:
             found.append(cause)
     return tuple(found)
@@ -157,22 +173,22 @@ def check(before: Job, after: Job, mode: str, order: Sequence[str] | None) -> tu
 class Prices:
     """Prices of mixed states in minor units, each computed once."""
 
-    def __init__(self, before: Job, after: Job, smooth: bool) -> None:
+    def __init__(self, before: Job, after: Job, smooth: bool, shared: Shared | None = None) -> None:
         self.before, self.after, self.smooth = before, after, smooth
+        self.shared = shared or Shared()
         self.known: dict[frozenset[str], int] = {}
 
     def __call__(self, causes: frozenset[str]) -> int:
         """The price with these causes as in the later job."""
         if causes not in self.known:
-            _, up = build(mixed_plan(self.before, self.after, causes), self.smooth)
+            plan = mixed_plan(self.before, self.after, causes, self.shared)
+            _, up = build(plan, self.smooth, shared=self.shared)
             self.known[causes] = up.price_minor
         return self.known[causes]
 
 
-def split(before: Job, after: Job, mode: str, order: tuple[str, ...], smooth: bool) -> dict[str, int]:
+def split(prices: Prices, changed: Sequence[str], mode: str, order: tuple[str, ...]) -> dict[str, int]:
     """The change over the causes in minor units (packs and rounding apart)."""
-    changed = changed_causes(before, after)
-    prices = Prices(before, after, smooth)
     if mode == "even_handed":
         exact = even_handed(changed, prices)
     else:
@@ -182,13 +198,13 @@ def split(before: Job, after: Job, mode: str, order: tuple[str, ...], smooth: bo
     return dict(zip(CAUSES, allocate_values(values, total), strict=True))
 
 
-def line_changes(before: Job, after: Job, first: Estimate, decided: Decided) -> tuple[LineChange, ...]:
+def line_changes(before: Job, after: Job, first: Estimate, decided: Decided, shared: Shared) -> tuple[LineChange, ...]:
     """Lines that changed, with their prices before and after only the openings change; `decided` says which are one.
 
     An unchanged, renumbered or newly sourced line moves no money: what shifts on to it or off it when others change
     (set-up, whole packs, minimum, rounding) stays with `lines_with_other_causes`.
     """
-    second = estimate(mixed_plan(before, after, frozenset({"openings"})))
+    second = estimate(mixed_plan(before, after, frozenset({"openings"}), shared), shared=shared)
     found = []
     for m in match(before.plan.request.schedule, after.plan.request.schedule, decided):
         was = 0 if m.before is None else first.allocation.line_prices[m.before]
@@ -213,9 +229,10 @@ def with_row(card: Card, late: Card, table: str, code: str) -> Card:
     return replace(card, **tables)
 
 
-def row_changes(before: Job, after: Job, smooth: bool, base_minor: int) -> tuple[RowChange, ...]:
+def row_changes(prices: Prices) -> tuple[RowChange, ...]:
     """Each changed row of labour, materials and equipment on its own."""
-    early, late = before.plan.card, after.plan.card
+    before, after, shared = prices.before, prices.after, prices.shared
+    early, late, base_minor = before.plan.card, after.plan.card, prices(frozenset())
     found = []
     for table in ROW_TABLES:
         a, b = rows_of(early, table), rows_of(late, table)
@@ -227,7 +244,8 @@ def row_changes(before: Job, after: Job, smooth: bool, base_minor: int) -> tuple
                 return with_row(side_card(before, day), side_card(after, day), table, code)
 
             try:
-                _, up = build(mixed_plan(before, after, frozenset(), on), smooth)
+                plan = mixed_plan(before, after, frozenset(), shared, on)
+                _, up = build(plan, prices.smooth, shared=shared)
             except Refused:
                 found.append(RowChange(table, code, None))
                 continue
@@ -251,14 +269,13 @@ def compare(
     """
     stated = check(before, after, mode, order)
     first, second = cost(before), cost(after)
-    causes = split(before, after, mode, stated, smooth)
+    changed, prices = changed_causes(before, after), Prices(before, after, smooth)
+    causes = split(prices, changed, mode, stated)
     change = second.up.price_minor - first.up.price_minor
     if smooth:
         causes[PACKS_AND_ROUNDING] = change - sum(causes.values())
-    changed = changed_causes(before, after)
-    lines = line_changes(before, after, first, decided) if "openings" in changed else ()
-    base = build(before.plan, smooth)[1].price_minor
-    rows = row_changes(before, after, smooth, base) if "rates" in changed else ()
+    lines = line_changes(before, after, first, decided, prices.shared) if "openings" in changed else ()
+    rows = row_changes(prices) if "rates" in changed else ()
     return Comparison(
         before=first,
         after=second,
@@ -270,4 +287,6 @@ def compare(
         lines_with_other_causes=causes["openings"] - sum(x.after_minor - x.before_minor for x in lines),
         rows=rows,
         rows_together=causes["rates"] - sum(r.amount_minor or 0 for r in rows),
+        changed=changed,
+        cards=cards_by_day(before, after),
     )

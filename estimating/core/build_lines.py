@@ -10,16 +10,22 @@ from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from estimating.core.figures.figure import Input, Step, Subject, called, figure, figures, known, parameter
-from estimating.core.figures.printing import EXACT_MONEY, MONEY, TEXT
-from estimating.core.figures.rules import margin, percent, product, rounded, total, zero
+from estimating.core.figures.printing import EXACT_MONEY, MONEY, TEXT, money_for
+from estimating.core.figures.rules import difference, margin, percent, product, rounded, total, zero
 from estimating.core.request import Request
 from estimating.core.till import Till
 from estimating.core.wages import AN_HOUR
 from rates.core.fraction import Fraction
 from rates.core.rows import OverheadRow
-from rates.core.steps import BASE_WORDS
+from rates.core.steps import BASE_WORDS, COUNTED
 
 NOTHING = parameter("nothing to be done", "yes")
+OF_HOURS = {  # what an amount may be for each of -> the figure of the hours, the unit of the amount
+    "paid_hours": ("paid", AN_HOUR),
+    "mobilisations": ("mobilisations", money_for("mobilisation")),
+    "worker_days": ("worker_days", money_for("worker-day")),
+    "return_trips": ("return_trips", money_for("return trip")),
+}
 
 
 def percent_text(rate: Fraction) -> str:
@@ -132,6 +138,27 @@ class AllowanceLine(BuildLine):
 
 
 @dataclass(eq=False, repr=False)
+class ReconciledLine(BuildLine):
+    """What an allowance came to, less the allowance; not marked up either."""
+
+    allowed: Any = None
+    words: ClassVar[str] = "what the allowance came to − the allowance"
+
+    def exact_step(self) -> Step:
+        allowance = self.request.allowances[self.allowed.index]
+        actual = allowance.actual
+        price = allowance.unit_price if actual.unit_price is None else actual.unit_price
+        return product, "actual count × unit price", actual.count, price
+
+    @figure("{s.title}: what it came to", MONEY, step="actual", label="what it came to")
+    def actual(self) -> Step:
+        return rounded, "actual count × unit price; rounded once", self.exact, *self.till.places_and_way
+
+    def amount_step(self) -> Step:
+        return difference, self.words, self.actual, self.allowed.amount
+
+
+@dataclass(eq=False, repr=False)
 class RowLine(BuildLine):
     """A line of an overheads row. row_prefix: of the part whose card has the row; empty: nothing is to be done."""
 
@@ -147,13 +174,14 @@ class RowLine(BuildLine):
 
 @dataclass(eq=False, repr=False)
 class AmountLine(RowLine):
-    """A row that states an amount; hours: for each of which it is paid."""
+    """A row that states an amount; hours: of the part or the job, counted: what of them it is paid for each of."""
 
     hours: Any = None
+    counted: str = ""
 
     @property
     def basis(self) -> str:
-        return "an amount" if self.hours is None else "an amount for each paid hour"
+        return "an amount" if self.hours is None else f"an amount for each {COUNTED[self.counted]}"
 
     @property
     def has_exact(self) -> bool:  # type: ignore[override]
@@ -162,8 +190,9 @@ class AmountLine(RowLine):
 
     def exact_step(self) -> Step:
         if self.hours is not None:
-            each = called("amount for each paid hour", self.row.amount, AN_HOUR)  # type: ignore[union-attr]
-            return product, "an amount for each paid hour", each, self.hours.paid
+            figure_name, unit = OF_HOURS[self.counted]
+            each = called(f"amount for each {COUNTED[self.counted]}", self.row.amount, unit)  # type: ignore[union-attr]
+            return product, self.basis, each, getattr(self.hours, figure_name)
         if self.exempt:
             return zero, "0: the exemption certificate takes it away", self.certificate
         return zero, "0: nothing is to be done", NOTHING

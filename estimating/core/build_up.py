@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from estimating.core.bond import price_with_bond_and_tax, tiered
-from estimating.core.build_lines import AllowanceLine, BuildLine, RowLine
+from estimating.core.build_lines import AllowanceLine, BuildLine, ReconciledLine, RowLine
 from estimating.core.direct import Job, LabourLine, Taxable, direct_lines, row_line
 from estimating.core.figures.figure import Input, Step, Subject, called, figure, figures, known, parameter, told, word
 from estimating.core.figures.printing import EXACT_MONEY, MONEY, TEXT
@@ -245,7 +245,12 @@ def build_up(job: Job, parts: Sequence[Part], hours: Any) -> BuildUp:
     upper_lines(job, lines, hours, PROFIT)
     common = job.common(None) | {"step": "allowances"}
     asked = enumerate(job.request.allowances)
-    lines += [AllowanceLine(**common, title=a.title, cost_code=a.cost_code, index=i) for i, a in asked]
+    for i, a in asked:
+        allowed = AllowanceLine(**common, title=a.title, cost_code=a.cost_code, index=i)
+        lines.append(allowed)
+        if a.actual is not None:
+            title = f"{a.title}, actual less allowed"
+            lines.append(ReconciledLine(**common, title=title, cost_code=a.cost_code, allowed=allowed))
     contained = contained_lines(job, lines)
     closing_lines(job, lines)
     for place, line in enumerate(lines):

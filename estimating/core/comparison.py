@@ -11,7 +11,8 @@ from collections.abc import Callable, Hashable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
-from estimating.core.schedule import Line, Schedule
+from estimating.core.schedule import Schedule
+from estimating.core.schedule_lines import Line
 
 Key = Callable[[Line, Schedule], Hashable | None]
 Decided = Mapping[tuple[int, int], bool]  # line indexes before and after: whether a person says that they are one
@@ -66,25 +67,41 @@ def pair_up(
     return pairs
 
 
-def classes(before: Schedule, i: int, after: Schedule, j: int) -> tuple[str, ...]:
-    """What changed between two matched lines."""
-    a, b = before.lines[i], after.lines[j]
-    found = []
-    if a.mark_key != b.mark_key:
-        found.append("renumbered")
-    if (a.alternate is None) != (b.alternate is None) or a.alternate != b.alternate:
-        found.append("alternate")
-    if (a.reason is None) != (b.reason is None):
-        found.append("excluded")
-    kind_a = None if a.kind is None else before.kinds[a.kind]
-    kind_b = None if b.kind is None else after.kinds[b.kind]
+KindPair = tuple[int | None, int | None]
+
+
+def kind_classes(before: Schedule, after: Schedule, pair: KindPair) -> list[str]:
+    """What changed between the kinds of two matched lines."""
+    kind_a, kind_b = (None if k is None else of.kinds[k] for of, k in zip((before, after), pair, strict=True))
+    found: list[str] = []
     if kind_a != kind_b:
         if kind_a is None or kind_b is None or kind_a.shape != kind_b.shape:
             found.append("size")
         if kind_a is not None and kind_b is not None and replace(kind_a, shape=kind_b.shape) != kind_b:
             found.append("factors")
+    return found
+
+
+def classes(before: Schedule, i: int, after: Schedule, j: int, known: dict[KindPair, list[str]]) -> tuple[str, ...]:
+    """What changed between two matched lines; known: between kinds, of the lines before."""
+    a, b = before.lines[i], after.lines[j]
+    found = []
+    if a.mark_key != b.mark_key:
+        found.append("renumbered")
+    if (a.alternate, a.offer) != (b.alternate, b.offer):
+        found.append("alternate")
+    if a.reason != b.reason:
+        found.append("excluded")
+    if (a.elevation, a.storey) != (b.elevation, b.storey):
+        found.append("moved")  # set-up and the time between coats go by it
+    pair = (a.kind, b.kind)
+    if pair not in known:
+        known[pair] = kind_classes(before, after, pair)
+    found += known[pair]
     if a.quantity != b.quantity:
         found.append("quantity")
+    if (a.building, a.phase) != (b.building, b.phase):
+        found.append("place")
     if not found and a.source != b.source:
         found.append("source")
     return tuple(found)
@@ -126,9 +143,9 @@ def match(before: Schedule, after: Schedule, decided: Decided = NOTHING_DECIDED)
     told, alone = settle(decided, left, right)
     partner.update(told)
     proposed = take(by_kind)
-    matches = []
+    matches, known = [], dict[KindPair, list[str]]()
     for j in range(len(after.lines)):
         found = partner.get(j)
-        classed = ("added",) if found is None else classes(before, found, after, j)
+        classed = ("added",) if found is None else classes(before, found, after, j, known)
         matches.append(Match(found, j, classed, j in proposed))
     return (*matches, *(Match(i, None, ("removed",)) for i in sorted((*left, *alone))))

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any
 
 from estimating.core.figures.figure import Subject
+from estimating.core.figures.printing import TEXT
 from estimating.core.request import Request
 from estimating.core.till import Till
 from rates.core.card import Card
-from rates.core.rows import Production
+from rates.core.production_rows import Production
 
 
 @dataclass(frozen=True)
@@ -25,6 +27,17 @@ class Conditions:
     def production(self) -> Production:
         """The part's production table."""
         return self.card.production
+
+    @property
+    def own_temperature(self) -> str | None:
+        """The temperature that the part of a season split states for itself."""
+        parts = self.request.parts
+        return parts[self.place].temperature if parts else None
+
+    @property
+    def temperature(self) -> str | None:
+        """The temperature that the part is worked at: its own, else the request's."""
+        return self.own_temperature or self.request.temperature
 
     @cached_property
     def till(self) -> Till:
@@ -56,6 +69,17 @@ class PartSubject(Subject):
     def request(self) -> Request:
         """The request."""
         return self.conditions.request
+
+    @property
+    def temperature(self) -> str | None:
+        """The temperature that the part is worked at."""
+        return self.conditions.temperature
+
+    def told_temperature(view: Any) -> Any:
+        """As the part of a season split states it, else as the request does."""
+        of: Conditions = view.subject.conditions
+        field = "temperature" if of.own_temperature is None else f"mobilisations/{of.place}/temperature"
+        return None if of.temperature is None else view.request.stated(field, of.temperature, TEXT)
 
     @property
     def till(self) -> Till:

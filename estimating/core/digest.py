@@ -15,10 +15,13 @@ from functools import lru_cache
 from typing import Any
 
 from estimating.core.request import Request
+from estimating.core.schedule_lines import Line
 from rates.core.card import Card
 from rates.core.fraction import Fraction
 
 VERSION = "v1"
+ID = Line._fields.index("id")
+PLAIN = tuple(Line._field_defaults[name] for name in Line._fields[ID + 1 :])
 UNTOLD = frozenset({"schedule", "source", "note", "supply", "finer_supply"})
 
 
@@ -65,8 +68,8 @@ def input_digest(request: Request, cards: tuple[Card, ...]) -> str:
     """The digest of a request with its openings, and of the rate cards that it is costed with."""
     document = canonical(request) | {"kinds": canonical(request.schedule.kinds), "cards": canonical(cards)}
     hashed = hashlib.sha256(json.dumps(document, sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode())
-    # Lines are tuples, the id last: of texts, whole numbers and kind indexes already: no need to walk 100,000 of them.
-    hashed.update(
-        json.dumps([line[:-1] for line in request.schedule.lines], separators=(",", ":"), ensure_ascii=False).encode()
-    )
+    # Lines are tuples of texts, whole numbers and kind indexes already: no need to walk 100,000 of them. The id doesn't
+    # count; what stands behind it came later, and is not told where none of it is there.
+    lines = [line[:ID] if line[ID + 1 :] == PLAIN else line[:ID] + line[ID + 1 :] for line in request.schedule.lines]
+    hashed.update(json.dumps(lines, separators=(",", ":"), ensure_ascii=False).encode())
     return f"{VERSION}:{hashed.hexdigest()}"

@@ -146,7 +146,7 @@ def row_line(job: Job, row: OverheadRow, part: Part | None, of: Sequence[Any], h
     """A row's line: a percentage of what it stands on, or an amount."""
     common = job.of_row(row, part)
     if row.rate is None:
-        return AmountLine(**common, hours=hours if row.on == "paid_hours" else None)
+        return AmountLine(**common, hours=hours if row.on else None, counted=row.on or "")
     on = row.on or "running"
     if part is None or job.request.exemption_certificate is not None or not is_by_item(row, part.conditions.card):
         return PercentLine(**common, on=on, of=of)
@@ -180,7 +180,8 @@ def part_lines(job: Job, part: Part, taxed: Taxable) -> list[BuildLine]:
         for row in part.conditions.card.overheads:
             if row.step == step:
                 on = row.on or "running"
-                lines.append(row_line(job, row, part, list(lines) if on == "running" else bases.get(on, ()), None))
+                of = list(lines) if on == "running" else bases.get(on, ())
+                lines.append(row_line(job, row, part, of, part.hours))
     return lines
 
 

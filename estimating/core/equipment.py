@@ -8,9 +8,29 @@ from typing import Any
 
 from estimating.core.conditions import Conditions, PartSubject
 from estimating.core.crew import CrewCost
-from estimating.core.figures.figure import MINUTES_IN_AN_HOUR, Step, constant, figure, figures, parameter, told, word
-from estimating.core.figures.printing import DAYS, EXACT_MONEY, MINUTES, MONEY, NUMBER, money_for
-from estimating.core.figures.rules import ceiling, ceiling_quotient, given, product, quotient, rounded, sum_of_products
+from estimating.core.figures.figure import (
+    MINUTES_IN_AN_HOUR,
+    Step,
+    called,
+    constant,
+    figure,
+    figures,
+    parameter,
+    told,
+    word,
+)
+from estimating.core.figures.printing import DAYS, EXACT_MONEY, HOURS, MINUTES, MONEY, NUMBER, TEXT, money_for
+from estimating.core.figures.rules import (
+    ceiling,
+    ceiling_quotient,
+    given,
+    product,
+    quotient,
+    rounded,
+    rule,
+    sum_of_products,
+    zero,
+)
 from estimating.core.hours import Hours
 from estimating.core.packs import Mix, Pack, least_cost_count, least_cost_packs, least_price
 from estimating.core.worked import Worked
@@ -19,6 +39,12 @@ from rates.core.rows import EquipmentRow
 
 A_DAY = constant("days in a day of rental", 1, DAYS)
 LEAST = "periods of the least cost; ties: least left over, then fewest, then the earlier"
+
+
+@rule("second × third ÷ fourth, as the first says")
+def share_of_crew(days_from: str, hours: Fraction, touch: Fraction, all_touch: Fraction) -> Fraction:
+    """The part of standard hours that belongs to what is worked from an access, 0 where nothing is touched."""
+    return hours * touch / all_touch if all_touch else Fraction(0)
 
 
 @dataclass(eq=False, repr=False)
@@ -51,8 +77,21 @@ class EquipmentLine(PartSubject):
         served = [work.times(work.touch_minutes) for work in self.works if work.access in self.row.for_access]
         return sum_of_products, "Σ quantity × touch minutes of the lines with its access", *served
 
+    @property
+    def by_crew_days(self) -> bool:
+        """Whether it stays while the crew sets up and waits, not only while it is worked from."""
+        return self.row.days_from == "crew_days"
+
+    @figure("Hours of the crew that {s.row.title} is there for", HOURS, step="hours", when=lambda s: s.by_crew_days)
+    def crew_hours(self) -> Step:
+        words = "crew_days: standard hours × its touch minutes ÷ all touch minutes"
+        touched = called("all touch minutes", self.hours.touch_minutes)
+        return share_of_crew, words, self.row.days_from, self.hours.standard, self.touch_minutes, touched
+
     @figure("Days of {s.row.title} before rounding up", DAYS, step="days.exact", label="exact days")
     def exact_days(self) -> Step:
+        if self.by_crew_days:
+            return quotient, "hours ÷ standard hours in a day", self.crew_hours, self.crew.daily_hours
         words = "touch minutes ÷ 60 ÷ standard hours in a day"
         return quotient, words, self.touch_minutes, MINUTES_IN_AN_HOUR, self.crew.daily_hours
 
@@ -74,11 +113,22 @@ class EquipmentLine(PartSubject):
 
     @figure("Rental of one unit of {s.row.title}", EXACT_MONEY, label="rental of a unit")
     def rental(self) -> Step:
+        if not self.row.rental:
+            return zero, "0: the company owns it, and no rental is priced", self.owned
         if self.smooth:
             return product, "days × the lowest price of a day", self.exact_days, self.daily_price
         return least_cost_packs, "periods of the least cost that cover the days", self.days, *self.periods
 
-    @figure("Lowest price of a day", money_for("day"), when=lambda s: s.smooth)
+    @property
+    def owned(self) -> str:
+        """Why no rental is priced."""
+        return "yes"
+
+    def told_owned(view: Any) -> Any:
+        """As the row says."""
+        return called("owned", view.row.stated("owned", "yes", TEXT))
+
+    @figure("Lowest price of a day", money_for("day"), when=lambda s: s.smooth and s.row.rental)
     def daily_price(self) -> Step:
         return least_price, "the least of price ÷ days", *self.periods
 

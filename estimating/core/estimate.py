@@ -16,6 +16,7 @@ from estimating.core.pools import Contracts, Pools
 from estimating.core.readiness import PartPlan, Ready
 from estimating.core.remarks import Remark, remarks
 from estimating.core.request import Request
+from estimating.core.shared_work import Shared
 from estimating.core.till import Till
 from estimating.core.totals import Totals, hours_of
 from rates.core.card import Card
@@ -93,14 +94,14 @@ def has_work(plan: Plan) -> bool:
     return bool(works or request.subcontracts or request.allowances)
 
 
-def cost_parts(plan: Plan, smooth: bool, progress: Progress | None) -> tuple[Part, ...]:
+def cost_parts(plan: Plan, smooth: bool, progress: Progress | None, shared: Shared | None) -> tuple[Part, ...]:
     """Each part worked out in turn, learning and stock on hand carried on; Refused with what only costing finds."""
     faults: Faults = []
     parts: list[Part] = []
     for i, (part_plan, ready) in enumerate(plan.parts):
         if progress is not None:
             progress(i, len(plan.parts) + 2, "takeoff, hours and materials")
-        part = cost_part(part_plan, ready, parts, smooth, faults)
+        part = cost_part(part_plan, ready, parts, smooth, faults, shared)
         if part is not None:
             parts.append(part)
     if faults:
@@ -108,16 +109,21 @@ def cost_parts(plan: Plan, smooth: bool, progress: Progress | None) -> tuple[Par
     return tuple(parts)
 
 
-def build(plan: Plan, smooth: bool, progress: Progress | None = None) -> tuple[tuple[Part, ...], BuildUp]:
-    """The parts and the build-up; `smooth` evaluates packs, days and rounding smoothly, for attribution."""
-    parts = cost_parts(plan, smooth, progress)
+def build(
+    plan: Plan, smooth: bool, progress: Progress | None = None, shared: Shared | None = None
+) -> tuple[tuple[Part, ...], BuildUp]:
+    """The parts and the build-up; `smooth` evaluates packs, days and rounding smoothly, for attribution.
+
+    shared: what costings of mixed states of the same jobs have in common.
+    """
+    parts = cost_parts(plan, smooth, progress, shared)
     job = Job(plan.request, plan.card, Till.of(plan.card), len(parts) > 1, not has_work(plan), smooth)
     return parts, build_up(job, parts, hours_of(parts))
 
 
-def estimate(plan: Plan, progress: Progress | None = None) -> Estimate:
-    """The costed estimate of a plan."""
-    parts, up = build(plan, False, progress)
+def estimate(plan: Plan, progress: Progress | None = None, shared: Shared | None = None) -> Estimate:
+    """The costed estimate of a plan; shared as in `build`."""
+    parts, up = build(plan, False, progress, shared)
     if progress is not None:
         progress(len(plan.parts), len(plan.parts) + 2, "prices of marks and lines")
     hours = hours_of(parts)

@@ -5,32 +5,57 @@ All hours are standard: of one fully productive worker. Set-up is of the whole c
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from estimating.core.conditions import Conditions, PartSubject
 from estimating.core.crew import CrewCost
-from estimating.core.figures.figure import MINUTES_IN_AN_HOUR, Step, called, constant, figure
+from estimating.core.figures.figure import MINUTES_IN_AN_HOUR, Step, called, constant, figure, figures
 from estimating.core.figures.printing import DAYS, HOURS, MINUTES, NUMBER, TEXT
-from estimating.core.figures.rules import ceiling, given, one, proportion, quotient, sum_of_products, total, zero
+from estimating.core.figures.rules import (
+    ceiling,
+    given,
+    one,
+    product,
+    proportion,
+    quotient,
+    sum_of_products,
+    total,
+    zero,
+)
 from estimating.core.learning import LEARNING
-from estimating.core.places import Place, count_distinct, storey_changes
+from estimating.core.places import count_distinct, count_zones, storey_changes
+from estimating.core.schedule_lines import Place
 from estimating.core.worked import Worked
 from estimating.core.zones import Zone
-from rates.core.rows import CoatsRow
+from rates.core.production_rows import CoatsRow
 
 OPENING_EQUIVALENT = constant("minutes of one opening-equivalent", 30)
 
 
+def seen_places(view: Any, places: Sequence[Place]) -> list[tuple[Any, Any]]:
+    """Elevation and storey of the first line at each place, as the schedule has them."""
+    lines = view.subject.request.schedule.lines
+    found = []
+    for place in places:
+        told = [(name, getattr(lines[place.line], name)) for name in ("elevation", "storey")]
+        found.append(tuple(view.lined(place.line, name, name, text, TEXT) for name, text in told))
+    return found
+
+
 @dataclass(eq=False, repr=False)
 class Hours(PartSubject):
-    """works: every kind, and the joints; stated: mobilisations of the part; earlier: hours of the parts before it."""
+    """works: every kind, and the joints; stated: mobilisations of the part; earlier: hours of the parts before it.
+
+    places_from: the places that are worked from each access which is set up zone by zone.
+    """
 
     conditions: Conditions
     crew: CrewCost
     works: Sequence[Worked]
     places: Sequence[Place]
+    places_from: Mapping[str, Sequence[Place]]
     zones: tuple[Zone, ...]
     stated: int
     earlier: Sequence[Hours]
@@ -111,6 +136,17 @@ class Hours(PartSubject):
         """The same, with its place."""
         return lambda field, value: view.request.stated(field, value, TEXT if isinstance(value, str) else NUMBER)
 
+    def pays(self, counted: str) -> bool:
+        """Whether a row of the part's overheads pays an amount for each of them."""
+        return any(row.on == counted for row in self.card.overheads)
+
+    @figure("Return trips", NUMBER, step="return_trips", when=lambda s: s.pays("return_trips"))
+    def return_trips(self) -> Step:
+        if not self.works or self.conditions.place:
+            why = "nothing is worked" if not self.works else "counted in the first part"
+            return zero, f"0: {why}", called("return trips", self.request_says("return_trips", why))
+        return given, "as the request says", self.request.return_trips
+
     @figure("Elevations", NUMBER, step="setup.elevations")
     def elevations(self) -> Step:
         return count_distinct, "distinct names, blank ones left out", *(elevation for elevation, _ in self.places)
@@ -121,19 +157,29 @@ class Hours(PartSubject):
 
     def told_places(view: Any) -> list[tuple[Any, Any]]:
         """Elevation and storey of the first line at each."""
-        lines = view.subject.request.schedule.lines
-        found = []
-        for place in view.subject.places:
-            told = [(name, getattr(lines[place.line], name)) for name in ("elevation", "storey")]
-            found.append(tuple(view.lined(place.line, name, name, text, TEXT) for name, text in told))
-        return found
+        return seen_places(view, view.subject.places)
+
+    def told_places_from(view: Any) -> dict[str, list[tuple[Any, Any]]]:
+        """The same of each access."""
+        return {access: seen_places(view, places) for access, places in view.subject.places_from.items()}
+
+    @figures(
+        lambda s, k: f"Zones worked from the {k.replace('_', ' ')}",
+        NUMBER,
+        lambda s: s.places_from,
+        "setup.zones.{}",
+        label=lambda s, k: f"zones worked from the {k.replace('_', ' ')}",
+    )
+    def zones_from(self, access: str) -> Step:
+        return count_zones, count_zones.words, *self.places_from[access]
 
     @figure("Set-up hours", HOURS, step="hours.setup", label="setup")
     def setup(self) -> Step:
         rates, words = self.production.setup_hours, "Σ count × worker-hours each, never multiplied by a factor"
         elevations = (self.elevations, rates.elevation)
         changes = (self.storey_changes, rates.storey_change)
-        return sum_of_products, words, (self.mobilisations, rates.mobilisation), elevations, changes
+        zones = [(count, self.production.entry("setup_hours/zone", k)) for k, count in self.zones_from.items()]
+        return sum_of_products, words, (self.mobilisations, rates.mobilisation), elevations, changes, *zones
 
     @property
     def coats(self) -> CoatsRow | None:
@@ -180,3 +226,7 @@ class Hours(PartSubject):
     @figure("Crew-days", DAYS, label="crew-days")
     def crew_days(self) -> Step:
         return ceiling, "rounded up once", self.exact_days
+
+    @figure("Worker-days", DAYS, label="worker-days", when=lambda s: s.pays("worker_days"))
+    def worker_days(self) -> Step:
+        return product, "crew-days × workers", self.crew_days, self.crew.workers

@@ -9,10 +9,10 @@ from dataclasses import dataclass, replace
 from estimating.core.digest import input_digest
 from estimating.core.estimate import Estimate, Plan, Progress, estimate
 from estimating.core.open_questions import OpenQuestions
-from estimating.core.readiness import PartPlan, Ready, prepare
+from estimating.core.readiness import PartPlan, Ready, Settled, prepare, settle_kinds
 from estimating.core.request import Mobilisation, Request
 from estimating.core.request_reading import read_request as read_document
-from estimating.core.schedule import mark_key
+from estimating.core.schedule_lines import mark_key
 from rates.core.card import Card, EditionSource, read_edition
 from rates.core.fields import Faults
 from rates.core.problems import Problem, Refused
@@ -108,10 +108,16 @@ def check_currencies(cards: Sequence[Card], faults: Faults) -> None:
         faults.append(Problem("/currency", "mixed_currencies", detail, "edition"))
 
 
-def make_plan(request: Request, cards: Sequence[Card], faults: Faults, on: CardOn | None = None) -> Plan | None:
+def make_plan(
+    request: Request,
+    cards: Sequence[Card],
+    faults: Faults,
+    on: CardOn | None = None,
+    settled: Settled = settle_kinds,
+) -> Plan | None:
     """The plan of a request under the cards in force, or None with every fault that can be decided.
 
-    on: the card of a day, where it is not simply the one in force among `cards`.
+    on: the card of a day, where it is not simply the one in force among `cards`. settled: as settle_kinds.
     """
     before = len(faults)
     on = on or (lambda day: card_on(cards, day))
@@ -123,7 +129,7 @@ def make_plan(request: Request, cards: Sequence[Card], faults: Faults, on: CardO
     check_currencies(used, faults)
     ready: list[tuple[PartPlan, Ready]] = []
     for plan in plans:
-        done = prepare(request, plan, faults)
+        done = prepare(request, plan, faults, settled)
         if done is not None:
             ready.append((plan, done))
     if request.joints is not None and any(line.mark_key == "JOINTS" for line in request.schedule.lines):

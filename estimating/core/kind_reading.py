@@ -47,25 +47,33 @@ def length_reader(unit: str | None, *, zero: bool = False, negative: bool = Fals
 
 
 OVERRIDE = Record(
-    Override, (Field("reason", text(300), "why", required=True), Field("by", text(100), "who decided", required=True))
+    Override,
+    (Field("reason", text(300), "why", required=True), Field("by", text(100), "who decided", required=True)),
+    title="MethodOverride",
 )
 
 
 def check_sill(sill: Sill, pointer: str, faults: Faults) -> None:
-    """Only a sloped sill has an angle, and it needs one."""
+    """Only a sloped sill has an angle, and it needs one; only a pan has a back dam."""
     if (sill.kind == "sloped") != (sill.angle_degrees is not None):
         detail = "a sloped sill needs its angle" if sill.kind == "sloped" else "only a sloped sill has an angle"
         faults.append(Problem(pointer + "/angle_degrees", "angle", detail))
+    if sill.back_dam_nm is not None and sill.kind != "pan":
+        faults.append(Problem(pointer + "/back_dam", "not_for_sill", "only a pan has a back dam"))
 
 
-SILL = Record(
-    Sill,
-    (
-        Field("kind", choice(*SILLS), "kind of sill", required=True),
-        Field("angle_degrees", decimal(0, 60, above=True), "slope in degrees"),
-    ),
-    check_sill,
-)
+def sill_record(length: Reader) -> Record:
+    """Reader of the sill, lengths as `length` reads them."""
+    return Record(
+        lambda kind, angle_degrees, back_dam: Sill(kind, angle_degrees, back_dam.nm if back_dam else None),
+        (
+            Field("kind", choice(*SILLS), "kind of sill", required=True),
+            Field("angle_degrees", decimal(0, 60, above=True), "slope in degrees"),
+            Field("back_dam", length, "height of a pan's back dam"),
+        ),
+        check_sill,
+        title="Sill",
+    )
 
 
 def parse_sides(raw: object) -> frozenset[str]:
@@ -100,12 +108,13 @@ def kind_fields(unit: str | None) -> tuple[Field, ...]:
         Field("treated_depth", length_reader(unit, zero=True), "treated return depth into the wall"),
         Field("substrate", choice(*SUBSTRATES), "what the rough opening is cut in"),
         Field("wall_barrier", choice(*BARRIERS), "the field water-resistive barrier"),
-        Field("sill", SILL, "the sill"),
+        Field("sill", sill_record(length), "the sill"),
         Field("method", choice(*METHODS), "fluid or tape"),
         Field("method_override", OVERRIDE, "lets a method stand against the wall barrier"),
         Field("height_above_grade", length_reader(unit, zero=True, negative=True), "height above grade"),
         Field("external", boolean(), "in an exterior wall: true, false or unknown"),
         Field("seal", boolean(), "whether the perimeter seal is done"),
+        Field("from_inside", boolean(), "worked from the floor inside, so its height is not checked", default=False),
     )
 
 
@@ -246,5 +255,6 @@ def build_kind(v: dict[str, Any], pointer: str, faults: Faults) -> Kind | None:
         height_above_grade_nm=v["height_above_grade"].nm if v["height_above_grade"] is not None else None,
         external=v["external"],
         sealed=v["seal"],
+        from_inside=v["from_inside"],
         snapped=tuple(f for f in MEASURES if f != "points" and v[f] is not None and v[f].snapped),
     )

@@ -12,20 +12,21 @@ from estimating.core.shapes import Shape
 from rates.core.fields import Faults
 from rates.core.fraction import Fraction
 from rates.core.problems import Problem
+from rates.core.tables import BARRIERS as BARRIERS
 from rates.core.units import LENGTH_NM
 
 OPENING_KINDS = ("window", "door", "louvre", "duct", "pipe", "other")
 METHODS = ("fluid", "tape")
-BARRIERS = ("fluid", "sheet", "none")
 LARGEST = LENGTH_NM["m"] * 1000
 
 
 @dataclass(frozen=True)
 class Sill:
-    """The sill as drawn; a sloped one with its angle."""
+    """The sill as drawn; a sloped one with its angle, a pan with the height of its back dam, if it has one."""
 
     kind: str
     angle_degrees: Fraction
+    back_dam_nm: Fraction | None = None
 
 
 @dataclass(frozen=True)
@@ -54,6 +55,7 @@ class Kind:
     external: bool | None
     sealed: bool | None
     snapped: tuple[str, ...]
+    from_inside: bool = False
 
     @property
     def is_pipe(self) -> bool:

@@ -41,7 +41,7 @@ def for_own_unit(of: Any) -> Unit:
 
 @dataclass(eq=False, repr=False)
 class MaterialPrice(PartSubject):
-    """A materials row at the request's temperature."""
+    """A materials row at the temperature of its part."""
 
     conditions: Conditions
     row: MaterialRow
@@ -59,11 +59,11 @@ class MaterialPrice(PartSubject):
     @property
     def waste(self) -> Waste:
         """The waste that counts at the temperature."""
-        return self.row.waste_at(self.request.temperature)
+        return self.row.waste_at(self.temperature)
 
     def told_waste(view: Any) -> Any:
         """As it stands in the row."""
-        named, at = dict(view.subject.row.waste_by_temperature), view.subject.request.temperature
+        named, at = dict(view.subject.row.waste_by_temperature), view.subject.temperature
         return view.row.field(f"waste_by_temperature/{at}" if at in named else "waste")
 
     @property

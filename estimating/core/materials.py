@@ -9,13 +9,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from estimating.core.figures.figure import Input, Step, called, figure, figures, known, parameter
+from estimating.core.figures.figure import Input, Step, called, figure, figures, known, parameter, told
 from estimating.core.figures.printing import EXACT_MONEY, MONEY, NUMBER, OF_DIMENSION
 from estimating.core.figures.rules import difference, given, product, rounded, shortfall, sum_of_products, total
 from estimating.core.hours import Hours
 from estimating.core.material_prices import MaterialPrice, own_unit
 from estimating.core.packs import Mix, least_cost_count, least_cost_packs, left_over
 from estimating.core.request import Request
+from estimating.core.roll_needs import CUT_PLAN, CUT_TO, ROLES, left_of_rolls, rolls_taken, rolls_to_buy
 from estimating.core.worked import Worked
 from rates.core.fraction import Fraction
 from rates.core.problems import escape
@@ -44,6 +45,33 @@ class MaterialLine(MaterialPrice):
         return self.smooth or self.row.price_as == "used"
 
     @property
+    def is_cut(self) -> bool:
+        """Whether a cut plan stands in place of its waste."""
+        return self.request.quantities_from == CUT_PLAN and self.row.role in ROLES
+
+    @property
+    def planned(self) -> bool:
+        """Whether whole rolls of a cut plan are needed of it."""
+        return self.is_cut and not self.smooth
+
+    @property
+    def cut_to(self) -> Any:
+        """What lengths are rounded up to for cutting."""
+        return CUT_TO[self.request.units]
+
+    @told
+    def of_rolls(self) -> list[Any]:
+        """What a rule of the cut plan takes."""
+        geometry = self.production.geometry
+        lap = geometry.tape_lap_nm if self.row.role == "tape" else geometry.mesh_lap_nm
+        cuts = []
+        for work in self.works:
+            if self.row.code in work.use:
+                keys = [(work.chosen, j) for j in range(len(work.cuts))]
+                cuts += [(*work.times(work.count[k]), work.length[k], work.width_of_strip[k]) for k in keys]
+        return [self.cut_to, lap, self.row.width_nm, self.stock, *self.offers, *cuts]
+
+    @property
     def by_crew_day(self) -> bool:
         """Whether it is used by the day, not by the opening."""
         return self.row.role == "consumable" and self.row.per == "crew_day"
@@ -59,6 +87,10 @@ class MaterialLine(MaterialPrice):
 
     @figure("Gross quantity of {s.row.title}", own_unit)
     def gross(self) -> Step:
+        if self.planned:
+            return rolls_taken, "rolls of the cut plan less the longest rest, in place of waste", *self.of_rolls
+        if self.is_cut:
+            return given, "net: the offcuts of whole rolls are no part of a smooth price", self.net
         return product, "net × gross for net: waste once, before stock", self.net, self.gross_factor
 
     @figure("Stock on hand of {s.row.title}", own_unit, label="stock on hand")
@@ -78,16 +110,25 @@ class MaterialLine(MaterialPrice):
 
     @figures(lambda s, k: f"Packs of {s.packs[k].label}", NUMBER, lambda s: range(len(s.row.packs)), "pack.{}")
     def pack_counts(self, place: int) -> Step:
+        if self.planned:
+            return rolls_to_buy, "new rolls of this size in the cut plan", parameter("place", place), *self.of_rolls
         return least_cost_count, LEAST, self.needed, parameter("place", place), *self.offers
 
     @figure("Left over of {s.row.title}", own_unit)
     def left_over(self) -> Step:
+        if self.planned:
+            words = "what the rolls hold − what is needed"
+            sizes = [size for size, _ in self.offers]
+            return left_of_rolls, words, self.needed, *zip(self.pack_counts.values(), sizes, strict=True)
         return left_over, "what the packs hold − what is needed", self.needed, *self.offers
 
     @figure("{s.row.title} before rounding", EXACT_MONEY, label="exact")
     def cost(self) -> Step:
         if self.as_used:
             return product, "needed × lowest price: the share used", self.needed, self.unit_price
+        if self.planned:
+            prices = [price for _, price in self.offers]
+            return sum_of_products, "Σ rolls × price", *zip(self.pack_counts.values(), prices, strict=True)
         words = "whole packs of the least cost that cover what is needed"
         return least_cost_packs, words, self.needed, *self.offers
 

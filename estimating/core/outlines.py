@@ -51,6 +51,12 @@ def shape_width(shape: Shape, sides: frozenset[str]) -> Fraction:
     return shape.width_nm
 
 
+@rule("the length of the whole outline, whatever sides are treated")
+def shape_outline(shape: Shape, sides: frozenset[str]) -> Fraction:
+    """Once around."""
+    return shape.outline_nm
+
+
 @rule("first ÷ cos(second)")
 def over_cosine(depth_nm: Fraction, angle_degrees: Fraction) -> Fraction:
     """d / cos φ: the return of a sill sloped by φ."""

@@ -2,40 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from operator import itemgetter
-
 from estimating.core.figures.rules import rule
-from estimating.core.schedule import Line
+from estimating.core.schedule_lines import place_key
 from rates.core.fraction import Fraction
-
-
-class Place(tuple[str, str]):
-    """(elevation, storey) as the first line there writes it, and the index of that line."""
-
-    line: int
-
-
-def places_of(lines: Sequence[Line], indexes: Sequence[int]) -> list[Place]:
-    """Where the lines at these indexes are, each place once."""
-    first = {(lines[i].elevation, lines[i].storey): i for i in reversed(indexes)}
-    found = []
-    for written, i in sorted(first.items(), key=itemgetter(1)):
-        place = Place(written)
-        place.line = i
-        found.append(place)
-    return found
-
-
-def place_key(name: str) -> str:
-    """An elevation or storey for comparing."""
-    return " ".join(name.split()).casefold()
 
 
 @rule("distinct names but blank ones")
 def count_distinct(*names: str) -> Fraction:
     """A count."""
     return Fraction(len({place_key(name) for name in names} - {""}))
+
+
+@rule("distinct places of elevation and storey, a blank a name like any other")
+def count_zones(*places: tuple[str, str]) -> Fraction:
+    """A count."""
+    return Fraction(len({(place_key(elevation), place_key(storey)) for elevation, storey in places}))
 
 
 @rule("Σ over elevations of (distinct storeys − 1)")

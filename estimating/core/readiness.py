@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from estimating.core.conditions import Conditions
 from estimating.core.crew import CrewCost, crew_cost
 from estimating.core.kinds import Kind, settle
 from estimating.core.request import Request
-from estimating.core.schedule import Schedule
+from estimating.core.schedule_lines import quantities
 from estimating.core.supplies import GYPSUM, Need, supplies
 from rates.core.card import Card
 from rates.core.fields import Faults
 from rates.core.problems import Problem, escape
+
+Settled = Callable[[Request, Mapping[int, int], Faults], Mapping[int, Kind]]
 
 
 @dataclass(frozen=True)
@@ -46,16 +48,6 @@ class Ready:
     crew: CrewCost
 
 
-def quantities(schedule: Schedule, indexes: Sequence[int]) -> dict[int, int]:
-    """How many priced openings of each kind."""
-    found: dict[int, int] = {}
-    for i in schedule.priced_among(indexes):
-        _, _, quantity, _, _, kind, _, _, _, _ = schedule.lines[i]
-        if kind is not None and quantity:
-            found[kind] = found.get(kind, 0) + quantity
-    return found
-
-
 def settle_kinds(request: Request, used: Mapping[int, int], faults: Faults) -> dict[int, Kind]:
     """The used kinds with the request's values; each line of a kind at fault is named."""
     settled, wrong = {}, {}
@@ -63,7 +55,8 @@ def settle_kinds(request: Request, used: Mapping[int, int], faults: Faults) -> d
         kind, found = settle(request.schedule.kinds[index], request.given)
         settled[index] = kind
         if kind.sealed and request.seal is None:
-            found = [*found, Problem("/seal", "missing", "the request gives no perimeter_seal to do")]
+            detail = "this line is to be sealed, and the request describes no perimeter_seal"
+            found = [*found, Problem("/seal", "missing", detail)]
         if found:
             wrong[index] = found
     for i, line in enumerate(request.schedule.lines if wrong else ()):
@@ -89,9 +82,10 @@ def find_need(request: Request, kinds: Mapping[int, Kind], joints: bool) -> Need
     return Need("fluid" in methods, "tape" in methods, tuple(sorted(taped)), sealed)
 
 
-def check_production(request: Request, card: Card, kinds: Mapping[int, Kind], joints: bool, faults: Faults) -> None:
+def check_production(of: Conditions, kinds: Mapping[int, Kind], joints: bool, faults: Faults) -> None:
     """Tables and names of the production table that the work asks for."""
-    production = card.production
+    request, card, production = of.request, of.card, of.production
+    temperature = "temperature" if of.own_temperature is None else f"mobilisations/{of.place}/temperature"
     if production.penetration_minutes is None and any(kind.is_pipe for kind in kinds.values()):
         detail = "the schedule has pipes, and the edition has no penetration_minutes"
         faults.append(Problem("/tables/production/penetration_minutes", "missing", detail, "edition"))
@@ -100,12 +94,12 @@ def check_production(request: Request, card: Card, kinds: Mapping[int, Kind], jo
         faults.append(Problem("/tables/production/sheathing_joint", "missing", detail, "edition"))
     known_at = {name for row in card.materials for name, _ in row.waste_by_temperature}
     for field, word, known in (
-        ("temperature", request.temperature, known_at | set(dict(production.temperature))),
+        (temperature, of.temperature, known_at | set(dict(production.temperature))),
         ("congestion", request.congestion, set(dict(production.congestion))),
         ("rework", request.rework, set(dict(production.rework))),
     ):
         if word is not None and word not in known:
-            names = ", ".join(sorted(known)) or f"no {field} at all"
+            names = ", ".join(sorted(known)) or f"no {field.rsplit('/', 1)[-1]} at all"
             faults.append(Problem(f"/{field}", "unknown_name", f'the edition knows {names}, not "{word}"'))
 
 
@@ -121,15 +115,16 @@ def check_stock(request: Request, card: Card, faults: Faults) -> None:
             faults.append(Problem(at, "wrong_dimension", f"stock of {code} is a {row.packs[0].dimension}"))
 
 
-def prepare(request: Request, plan: PartPlan, faults: Faults) -> Ready | None:
-    """What costing needs, or None with every fault that can be decided without costing."""
-    before = len(faults)
-    used = quantities(request.schedule, plan.lines)
-    kinds = settle_kinds(request, used, faults)
+def prepare(request: Request, plan: PartPlan, faults: Faults, settled: Settled = settle_kinds) -> Ready | None:
+    """What costing needs, or None with every fault that can be decided without costing; settled: as settle_kinds."""
+    before, schedule = len(faults), request.schedule
+    whole = len(plan.lines) == len(schedule.lines)
+    used = schedule.quantities if whole else quantities(schedule.lines, schedule.priced_among(plan.lines))
+    kinds = settled(request, used, faults)
     conditions = Conditions(plan.card, request, plan.place, plan.several)
     crew = crew_cost(conditions, faults, plan.work_date or request.work_date)
     joints = plan.joints and request.joints is not None
-    check_production(request, plan.card, kinds, joints, faults)
+    check_production(conditions, kinds, joints, faults)
     need = find_need(request, kinds, joints)
     supplies(conditions, need, faults)
     check_stock(request, plan.card, faults)

@@ -12,8 +12,9 @@ from dataclasses import dataclass
 from estimating.core.kinds import Kind
 from estimating.core.part import Part
 from estimating.core.request import Request
-from estimating.core.schedule import Line
+from estimating.core.schedule_lines import Line
 from estimating.core.shapes import ALL_SIDES
+from rates.core.exact import print_quantity
 from rates.core.fraction import Fraction
 from rates.core.units import LENGTH_NM
 
@@ -148,7 +149,7 @@ def duplicates(request: Request) -> list[Remark]:
     for i in request.schedule.priced if len(once) < len(lines) else ():
         line = lines[i]
         if once[line.mark_key] > 1:
-            key = (line.mark_key, line.elevation, line.storey, line.kind, line.source)
+            key = (line.mark_key, *line.place, line.kind, line.source)
             if seen.setdefault(key, i) != i:
                 hit.append(i)
     if not hit:
@@ -168,6 +169,18 @@ def film_remarks(part: Part) -> list[Remark]:
         if abs(m.row.coverage_per_nm - by_film) > COVERAGE_SPREAD * by_film:
             detail = f"the coverage of {m.row.code} differs by more than 10 % from its wet film; the film is priced"
             found.append(Remark("coverage_differs", "warning", "", detail))
+    return found
+
+
+def cut_plan_remarks(part: Part) -> list[Remark]:
+    """Waste of the edition that a cut plan leaves out; a share that is lost is no offcut, so that it warns."""
+    found = []
+    for m in part.materials:
+        if m.planned and m.waste.rate:
+            told = f"{print_quantity(m.waste.percent)} % {m.waste.kind}"
+            detail = f"{m.row.code} is bought by the cut plan: its waste of {told} is not added"
+            severity = "warning" if m.waste.kind == "lost" else "to_know"
+            found.append(Remark("waste_left_out", severity, "/quantities_from", detail))
     return found
 
 
@@ -233,6 +246,7 @@ def remarks(request: Request, parts: Sequence[Part]) -> tuple[Remark, ...]:
         found += kind_remarks(request, part)
         found += (
             film_remarks(part)
+            + cut_plan_remarks(part)
             + turn_remarks(part)
             + weep_remarks(request, part)
             + idle_remarks(part)

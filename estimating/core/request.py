@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from estimating.core.kinds import Given
 from estimating.core.open_questions import OpenQuestions
+from estimating.core.request_calendar import SiteCalendar
 from estimating.core.schedule import Schedule
 from rates.core.fraction import Fraction
 
@@ -36,22 +37,27 @@ class Crew:
 
 @dataclass(frozen=True)
 class Mobilisation:
-    """One part of a season split: its date, what it does, which marks (None: all that no other part names)."""
+    """One part of a season split: its date, what it does, which marks (None: all that no other part names).
+
+    temperature: its own, None where it has the request's.
+    """
 
     work_date: datetime.date
     scope: str
     marks: tuple[str, ...] | None
     title: str | None
+    temperature: str | None = None
 
 
 @dataclass(frozen=True)
 class Seal:
-    """A perimeter seal: joint width and depth, and the weep gaps left in the sill's bead."""
+    """A perimeter seal: joint width and depth, the weep gaps left in the sill's bead, how many beads."""
 
     width_nm: Fraction
     depth_nm: Fraction
     weep_count: int
     weep_length_nm: Fraction
+    beads: int = 1
 
 
 @dataclass(frozen=True)
@@ -86,13 +92,32 @@ class Subcontract:
 
 
 @dataclass(frozen=True)
+class Actual:
+    """What an allowance came to: how many, and the price of one, None where it is that of the allowance."""
+
+    count: Fraction
+    unit_price: Fraction | None
+
+
+@dataclass(frozen=True)
 class Allowance:
-    """A count at a unit price, not marked up."""
+    """A count at a unit price, not marked up; actual: what it came to, once that is known."""
 
     title: str
     count: Fraction
     unit_price: Fraction
     cost_code: str | None
+    actual: Actual | None = None
+
+
+@dataclass(frozen=True)
+class UnitPriceAsked:
+    """A unit price that is wanted of a mark: for how many more or fewer, from and until which day it is to hold."""
+
+    mark: str
+    quantity: int
+    valid_from: datetime.date | None
+    valid_until: datetime.date | None
 
 
 @dataclass(frozen=True)
@@ -123,6 +148,10 @@ class Request:
     no_primer_reason: str | None
     exemption_certificate: str | None
     questions: OpenQuestions = OpenQuestions()
+    unit_prices: tuple[UnitPriceAsked, ...] = ()
+    return_trips: int = 0
+    quantities_from: str = "waste"
+    calendar: SiteCalendar | None = None
 
     @property
     def method(self) -> str:

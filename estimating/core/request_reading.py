@@ -6,7 +6,9 @@ from typing import Any
 
 from estimating.core.kind_reading import OVERRIDE
 from estimating.core.kinds import BARRIERS, Given
-from estimating.core.request import Allowance, Crew, Joints, Member, Mobilisation, Request, Seal, SheetWall, Subcontract
+from estimating.core.request import Crew, Joints, Member, Mobilisation, Request, Seal, SheetWall
+from estimating.core.request_calendar import CALENDAR, check_zones
+from estimating.core.request_money import ALLOWANCE, SUBCONTRACT, UNIT_PRICE, check_unit_prices
 from estimating.core.request_units import with_units
 from estimating.core.schedule import Schedule, read_schedule
 from rates.core.fields import (
@@ -34,11 +36,11 @@ from rates.core.units import read_area, read_pack_size
 SCOPES = ("openings", "joints", "openings_and_joints")
 
 
-def seal(width: Fraction, depth: Fraction | None, weeps: tuple[int, Fraction] | None) -> Seal:
+def seal(width: Fraction, depth: Fraction | None, weeps: tuple[int, Fraction] | None, beads: int) -> Seal:
     """A seal; absent depth is half the width, at least 1/4 in (common practice, no source)."""
     least = length.parse("1/4 in")
     count, gap = weeps or (0, Fraction(0))
-    return Seal(width, depth if depth is not None else max(width / 2, least), count, gap)
+    return Seal(width, depth if depth is not None else max(width / 2, least), count, gap, beads)
 
 
 DONE_BEFORE = Record(
@@ -85,17 +87,18 @@ CREW = Record(
         ),
         Field("experience", Experience(), "experienced, new, or openings done before", default=("experienced", None)),
         Field("crews", whole(1, 100), "crews that share the openings equally", default=1),
-        Field("hours_per_week", decimal(0, 168, above=True), "hours worked a week, goes before those of the rates"),
+        Field("hours_per_week", decimal(0, 168, above=True), "hours worked a week, in place of those of the rates"),
     ),
 )
 
 PART = Record(
-    lambda work_date, scope, openings, title: Mobilisation(work_date, scope, openings, title),
+    lambda openings, **v: Mobilisation(marks=openings, **v),
     (
         Field("work_date", date(), "first day of the part", required=True),
         Field("scope", choice(*SCOPES), "what the part does", default="openings_and_joints"),
         Field("openings", ListOf(text(80), 0, 10_000), "marks of the part; absent: all that no other part names"),
         Field("title", text(100), "a title"),
+        Field("temperature", text(40), "a name of the production and waste tables; the request's if absent"),
     ),
 )
 
@@ -128,6 +131,7 @@ SEAL = Record(
             ),
             "weep gaps, left only where a sill is treated",
         ),
+        Field("beads", whole(1, 2), "beads of sealant around an opening, each with its rod", default=1),
     ),
 )
 
@@ -157,24 +161,6 @@ JOINTS = Record(
     ),
 )
 
-SUBCONTRACT = Record(
-    Subcontract,
-    (
-        Field("title", text(), "what it is", required=True),
-        Field("amount", decimal(0, 10**9), "amount", required=True),
-        Field("taxable", boolean(), "whether sales tax falls on it", default=True),
-        Field("cost_code", text(40), "cost code"),
-    ),
-)
-ALLOWANCE = Record(
-    Allowance,
-    (
-        Field("title", text(), "what it is for", required=True),
-        Field("count", decimal(0, 10**6), "how many", required=True),
-        Field("unit_price", decimal(0, 10**9), "price of one", required=True),
-        Field("cost_code", text(40), "cost code"),
-    ),
-)
 CHOSEN_ROLES = ("liquid", "primer", "mesh", "tape", "sealant", "backer_rod")
 opaque = Reader(lambda raw: clean_text(raw, 200), {"type": "string"})
 stock_size = Reader(lambda raw: read_pack_size(clean_text(number_text(raw), 64)), {"type": "string"})
@@ -193,6 +179,7 @@ FIELDS = (
     Field("method_override", OVERRIDE, "lets the method stand against the wall barrier"),
     Field("crew", CREW, "who works, how experienced, in how many crews", required=True),
     Field("mobilisations", Mobilisations(), "how many, or parts each with a date", default=1),
+    Field("return_trips", whole(0, 1000), "trips back to the site beside the mobilisations"),
     Field("temperature", text(40), "a name of the production and waste tables"),
     Field("congestion", text(40), "a name of the production table"),
     Field("rework", text(40), "a name of the production table"),
@@ -202,10 +189,17 @@ FIELDS = (
     Field("materials", MapOf(text(60), CHOSEN_ROLES), "the row to use for a role", default=()),
     Field("subcontracts", ListOf(SUBCONTRACT), "subcontracts and services", default=()),
     Field("allowances", ListOf(ALLOWANCE), "allowances, not marked up", default=()),
+    Field("unit_prices", ListOf(UNIT_PRICE, 0, 200), "marks whose unit prices are wanted; every mark's if absent"),
     Field("allocate_by", choice("own_use", "touch_minutes"), "how the price goes to marks", default="own_use"),
-    Field("quantities_from", choice("waste"), "waste percentages decide the quantities", default="waste"),
+    Field(
+        "quantities_from",
+        choice("waste", "cut_plan"),
+        "waste percentages decide the quantities, or for mesh and tape whole rolls by the cut plan",
+        default="waste",
+    ),
+    Field("calendar", CALENDAR, "the site's calendar: start, days off, dates of zones, climate; it moves no price"),
     Field("only_external", boolean(), "leave out lines known to be interior", default=False),
-    Field("wall_area", measure(read_area), "gross wall area, for the price per area"),
+    Field("wall_area", measure(read_area, title="Area"), "gross wall area, for the price per area"),
     Field("stated_rate", decimal(0, 10**6), "a price per area unit to compare with"),
     Field("empty_price", choice("zero", "minimum"), "price where nothing is to be done", default="zero"),
     Field("no_primer_reason", text(300), "why tape on gypsum takes no primer"),
@@ -245,6 +239,9 @@ def read_request(document: object) -> tuple[Request | None, Faults]:
         pointer="/openings",
         faults=faults,
     )
+    if schedule is not None:
+        check_unit_prices(values["unit_prices"] or (), schedule, faults)
+        check_zones(values["calendar"], schedule, faults)
     return (None if faults or schedule is None else build(values, schedule)), faults
 
 
@@ -275,4 +272,8 @@ def build(v: dict[str, Any], schedule: Schedule) -> Request:
         empty_price=v["empty_price"],
         no_primer_reason=v["no_primer_reason"],
         exemption_certificate=v["exemption_certificate"],
+        unit_prices=v["unit_prices"] or (),
+        return_trips=v["return_trips"] or 0,
+        quantities_from=v["quantities_from"],
+        calendar=v["calendar"],
     )

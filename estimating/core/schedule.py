@@ -9,69 +9,35 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property
 from operator import itemgetter
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from estimating.core.kind_reading import build_kind, kind_fields, missing_dimensions
 from estimating.core.kinds import Kind
 from estimating.core.schedule_columns import FEW, read_columns, stretches, upper
+from estimating.core.schedule_lines import (
+    ADD,
+    DEDUCT,
+    LINE_FIELDS,
+    LINE_NAMES,
+    MOST_QUANTITY,
+    Alternate,
+    Line,
+    LinesOfZone,
+    Place,
+    check_alternates,
+    mark_key,
+    places_of,
+    quantities,
+    zoned,
+)
 from estimating.core.shapes import Shape
-from rates.core.fields import Faults, Field, Reader, Record, choice, note_unknown, shown, text, whole
+from rates.core.fields import Faults, Record, note_unknown, shown
 from rates.core.problems import MOST_FAULTS, Problem, more_faults
 
 MOST_LINES = 200_000
-MOST_QUANTITY = 1_000_000
-DASHES = re.compile("[\u2010-\u2015\u2212\ufe58\ufe63\uff0d]")
-
-EXCLUDED = Record(lambda reason: reason, (Field("reason", text(300), "why it is not priced", required=True),))
-SOURCE = Record(
-    lambda **v: tuple(v.items()),
-    (
-        Field("sheet", text(100), "drawing sheet"),
-        Field("detail", text(100), "detail"),
-        Field("revision", text(100), "revision"),
-        Field("date", text(40), "date"),
-        Field("counted_by", text(100), "who counted"),
-    ),
-)
-ANY_LENGTH = Reader(lambda raw: raw if isinstance(raw, int | str) else str(raw), {"type": ["string", "number"]})
-LINE_FIELDS = (
-    Field("id", text(80), "a stable id of the line"),
-    Field("mark", text(80), "the opening's label as drawn", required=True),
-    Field("quantity", whole(0, MOST_QUANTITY), "how many", required=True),
-    Field("elevation", text(80, blank=True), "elevation", default=""),
-    Field("storey", text(80, blank=True), "storey", default=""),
-    Field("building", text(80, blank=True), "building; kept, not priced"),
-    Field("storey_elevation", ANY_LENGTH, "height of the storey's floor; kept, not priced"),
-    Field("excluded", EXCLUDED, "stays visible, priced 0"),
-    Field("alternate", text(40), "number of the alternate it belongs to; priced 0 in the base"),
-    Field("source", SOURCE, "where it was read"),
-    Field("confidence", choice("counted", "scaled", "assumed"), "how sure the count is"),
-    Field("note", text(1000, blank=True), "a note"),
-)
-LINE_NAMES = tuple(f.name for f in LINE_FIELDS)
 INTERIOR = "interior"
-
-
-class Line(NamedTuple):
-    """One line: `kind` indexes Schedule.kinds (None: excluded without a size); reason: why it is not priced."""
-
-    mark: str
-    mark_key: str
-    quantity: int
-    elevation: str
-    storey: str
-    kind: int | None
-    reason: str | None
-    alternate: str | None
-    source: tuple[tuple[str, str], ...] | None
-    id: str | None
-
-    @property
-    def priced(self) -> bool:
-        """Whether the line counts in the base price."""
-        return self.reason is None and self.alternate is None
 
 
 @dataclass(frozen=True)
@@ -86,17 +52,31 @@ class Schedule:
         """Indexes of the lines that count in the base price."""
         return tuple([i for i, line in enumerate(self.lines) if line.reason is None and line.alternate is None])
 
+    @cached_property
+    def worked(self) -> tuple[int, ...]:
+        """Those of them that ask for an opening."""
+        return tuple([i for i in self.priced if self.lines[i].quantity and self.lines[i].kind is not None])
+
+    @cached_property
+    def quantities(self) -> Mapping[int, int]:
+        """How many priced openings of each kind."""
+        return quantities(self.lines, self.worked)
+
+    @cached_property
+    def places(self) -> Sequence[Place]:
+        """Where they are, each place once."""
+        return places_of(self.lines, self.worked)
+
+    @cached_property
+    def zones(self) -> Sequence[LinesOfZone]:
+        """The same by elevation and storey."""
+        return zoned(self.lines, self.worked)
+
     def priced_among(self, indexes: Sequence[int]) -> Sequence[int]:
         """Those of the lines at these indexes that count in the base price."""
         if len(indexes) == len(self.lines):
             return self.priced
         return [i for i in indexes if self.lines[i].priced]
-
-
-@lru_cache(maxsize=20_000)
-def mark_key(mark: str) -> str:
-    """A mark for comparing: upper case, trimmed, dashes unified; `01` never becomes `1`."""
-    return DASHES.sub("-", " ".join(mark.upper().split()))
 
 
 class Plan(NamedTuple):
@@ -171,7 +151,8 @@ class Reading:
         of_lines = [kinds[values] for values in found.values]
         reasons = [INTERIOR if kind in self.interior else None for kind in of_lines]
         nothing = [None] * len(rows)
-        columns = (found.marks, upper(found.marks), *found[1:4], of_lines, reasons, nothing, nothing, nothing)
+        places = (found.buildings, found.phases, nothing)
+        columns = (found.marks, upper(found.marks), *found[1:4], of_lines, reasons, nothing, nothing, nothing, *places)
         return [Line._make(line) for line in zip(*columns, strict=True)]
 
     def line(self, row: object, at: int, base: str) -> Line | None:
@@ -184,7 +165,7 @@ class Reading:
         plan = self.plans.get(names) or self.plan(names)
         kind, faults = self.kind_of(row, plan)
         mark, quantity = row.get("mark"), row.get("quantity")
-        elevation, storey = row.get("elevation", ""), row.get("storey", "")
+        elevation, storey, building, phase = [row.get(name, "") for name in PLACES]
         if (
             plan.short
             and not faults
@@ -195,9 +176,12 @@ class Reading:
             and SIMPLE.fullmatch(mark)
             and self.place(elevation)
             and self.place(storey)
+            and self.place(building)
+            and self.place(phase)
         ):
             reason = INTERIOR if kind in self.interior else None
-            return Line(mark, mark.upper(), quantity, elevation, storey, kind, reason, None, None, None)
+            apart = (building, phase)
+            return Line(mark, mark.upper(), quantity, elevation, storey, kind, reason, None, None, None, *apart)
         return self.any_line(row, kind, faults, plan.unknown, f"{base}/{at}")
 
     def place(self, raw: object) -> bool:
@@ -224,14 +208,33 @@ class Reading:
         v = self.line_record.values({n: row[n] for n in LINE_NAMES if n in row}, at, self.faults)
         if len(self.faults) > before:
             return None
-        reason = v["excluded"] or (INTERIOR if kind in self.interior else None)
-        places = (v["elevation"], v["storey"])
-        return Line(
-            v["mark"], mark_key(v["mark"]), v["quantity"], *places, kind, reason, v["alternate"], v["source"], v["id"]
-        )
+        return whole_line(v, kind, v["excluded"] or (INTERIOR if kind in self.interior else None))
 
 
-UNUSUAL = frozenset(LINE_NAMES) - {"mark", "quantity", "elevation", "storey"}
+def whole_line(v: Mapping[str, Any], kind: int | None, reason: str | None) -> Line:
+    """The line of its values; an alternate that is no plain add stands beside as it says."""
+    said: Alternate | None = v["alternate"]
+    offer = said if said is not None and said.kind != ADD else None
+    out = said.name if said is not None and said.kind != DEDUCT else None
+    return Line(
+        mark=v["mark"],
+        mark_key=mark_key(v["mark"]),
+        quantity=v["quantity"],
+        elevation=v["elevation"],
+        storey=v["storey"],
+        kind=kind,
+        reason=reason,
+        alternate=out,
+        source=v["source"],
+        id=v["id"],
+        building=v["building"],
+        phase=v["phase"],
+        offer=offer,
+    )
+
+
+PLACES = ("elevation", "storey", "building", "phase")
+UNUSUAL = frozenset(LINE_NAMES) - {"mark", "quantity", *PLACES}
 SIMPLE = re.compile(r"[A-Za-z0-9][A-Za-z0-9._/-]{0,79}", re.ASCII)
 
 
@@ -265,11 +268,11 @@ def read_schedule(
     reading = Reading(length_unit, only_external)
     read = read_lines(reading, rows, pointer)
     check_sizes(read, list(reading.kinds), pointer, reading.faults)
+    check_alternates(read, pointer, reading.faults)
     total = sum(line.quantity for _, line in read)
     if total > 10 * MOST_QUANTITY:
-        reading.faults.append(
-            Problem(pointer, "too_many_openings", f"at most {10 * MOST_QUANTITY:,} openings are taken")
-        )
+        detail = f"at most {10 * MOST_QUANTITY:,} openings are taken"
+        reading.faults.append(Problem(pointer, "too_many_openings", detail))
     if reading.faults:
         faults.extend(first_faults(reading.faults, pointer))
         return None

@@ -29,6 +29,8 @@ class Columns(NamedTuple):
     quantities: Sequence[int]
     elevations: Sequence[str]
     storeys: Sequence[str]
+    buildings: Sequence[str]
+    phases: Sequence[str]
     values: Sequence[tuple[object, ...]]
 
 
@@ -47,16 +49,17 @@ def stretches(rows: Iterable[object]) -> Iterator[tuple[tuple[str, ...], list[An
 def read_columns(rows: Sequence[Row], kind_fields: Sequence[str], most_quantity: int) -> Columns | None:
     """The columns of rows with the same fields, None where any value is other than plain."""
     marks, quantities = column(rows, "mark"), column(rows, "quantity")
-    elevations, storeys = column(rows, "elevation", ""), column(rows, "storey", "")
+    places: list[list[str]] = [column(rows, name, "") for name in ("elevation", "storey", "building", "phase")]
     of_kind = [column(rows, name) for name in kind_fields]
-    if not (are_of(str, marks, elevations, storeys) and are_of(int, quantities)):
+    if not (are_of(str, marks, *places) and are_of(int, quantities)):
         return None
-    if not (simple(marks) and simple(set(elevations) - {""}) and simple(set(storeys) - {""})):
+    if not (simple(marks) and all(simple(set(names) - {""}) for names in places)):
         return None
     if min(quantities) < 0 or max(quantities) > most_quantity or not all(map(plain, of_kind)):
         return None
     values = list(zip(*of_kind, strict=True)) if of_kind else [()] * len(rows)
-    return Columns(marks, quantities, elevations, storeys, values)
+    elevations, storeys, buildings, phases = places
+    return Columns(marks, quantities, elevations, storeys, buildings, phases, values)
 
 
 def column(rows: Sequence[Row], name: str, absent: object = None) -> list[Any]:

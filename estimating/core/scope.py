@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from estimating.core.schedule import Line
+from estimating.core.schedule_lines import Line
 
 
 @dataclass(frozen=True)

@@ -47,6 +47,12 @@ class Shape:
         """The length of a stretch; place: of a side among those between points."""
         raise NotImplementedError
 
+    @property
+    def outline_nm(self) -> Fraction:
+        """The length of the whole outline, whatever sides are treated."""
+        lengths = [self.stretch_nm(x.name, x.place) * x.times for x in self.stretches(ALL_SIDES)]
+        return sum(lengths, Fraction(0))
+
     def corner_factor(self, sides: frozenset[str]) -> Fraction:
         """K of the treated sides; quotients of irrationals settle to 40 decimals."""
         raise NotImplementedError

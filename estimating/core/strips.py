@@ -18,8 +18,9 @@ from estimating.core.figures.figure import Step, figure, figures, named, once, p
 from estimating.core.figures.printing import EXACT_MONEY, LENGTH, NUMBER, RUN, TEXT
 from estimating.core.figures.rules import minimum, product, rule, sum_of_products, total
 from estimating.core.material_prices import MaterialPrice
+from estimating.core.roll_needs import chosen_for_job
 from rates.core.fraction import Fraction
-from rates.core.rows import Geometry
+from rates.core.production_rows import Geometry
 
 ZERO, ONE = Fraction(0), Fraction(1)
 ALIKE = {count: parameter("alike", count) for count in (1, 2)}
@@ -91,7 +92,7 @@ class Pieces(PartSubject):
     """What is cut for one opening, or for the joints, from every stock that it may be cut from.
 
     run: the stretch that each piece is cut for; depth: the return that it covers; pieces by (place of the stock, of the
-    cut).
+    cut); planned: the code of the stock that a cut plan takes for the whole job.
     """
 
     index: int | None
@@ -102,6 +103,7 @@ class Pieces(PartSubject):
     run: Mapping[int, Fraction]
     corners: Any
     geometry: Geometry
+    planned: str | None = None
 
     def told_geometry(view: Any) -> Any:
         """As the production table has it."""
@@ -254,6 +256,8 @@ class Pieces(PartSubject):
 
     @figure("Stock chosen", TEXT, label="stock chosen")
     def stock(self) -> Step:
+        if self.planned is not None:
+            return chosen_for_job, chosen_for_job.words, parameter("stock of the cut plan", self.planned)
         words = "the stock of the least cost, ties to the earlier row; stock no wider than its lap is left out"
         return least_cost, words, *(named(self.stocks[i].row.code, cost) for i, cost in self.stock_cost.items())
 

@@ -1,4 +1,4 @@
-"""The same job otherwise: every line by one method, or an alternate taken in; each a full estimate where it can be."""
+"""The same job otherwise, every line by one method or another request: each a full estimate where it can be."""
 
 from __future__ import annotations
 
@@ -24,8 +24,17 @@ class Variant:
     up: BuildUp | None
 
 
+def in_no_part(estimate: Estimate, request: Request) -> str | None:
+    """The first mark that is priced and that no part of a season split does."""
+    done = {i for part in estimate.parts for i in part.plan.lines}
+    lines = request.schedule.lines
+    return next((lines[i].mark for i in request.schedule.priced if i not in done), None)
+
+
 def evaluate(estimate: Estimate, name: str, request: Request) -> Variant:
     """The changed request under the same cards; what stands against it becomes the reason."""
+    if lost := in_no_part(estimate, request):
+        return Variant(name, f'no part of the work does the mark "{lost}"', None, None)
     faults: Faults = []
     ready = [(part.plan, prepare(request, part.plan, faults)) for part in estimate.parts]
     if faults:
@@ -55,15 +64,3 @@ def methods(estimate: Estimate) -> tuple[Variant, ...]:
         else evaluate(estimate, method, by_method(estimate.request, method))
         for method in METHODS
     )
-
-
-def with_alternate(request: Request, number: str) -> Request:
-    """The request with one alternate's lines in the base."""
-    lines = tuple(x._replace(alternate=None) if x.alternate == number else x for x in request.schedule.lines)
-    return replace(request, schedule=replace(request.schedule, lines=lines))
-
-
-def alternates(estimate: Estimate) -> tuple[Variant, ...]:
-    """Each alternate by its number: the full price with it in; what it adds is that less the base price."""
-    numbers = dict.fromkeys(x.alternate for x in estimate.request.schedule.lines if x.alternate is not None)
-    return tuple(evaluate(estimate, n, with_alternate(estimate.request, n)) for n in numbers)

@@ -13,7 +13,7 @@ from estimating.core.crew import CrewCost
 from estimating.core.cuts import Cut, cuts
 from estimating.core.figures.figure import Step, called, figure, figures, once, parameter
 from estimating.core.figures.printing import AREA, DEGREES, LENGTH, NUMBER, RUN, TEXT
-from estimating.core.figures.rules import difference, product, shortfall, sum_of_products, total
+from estimating.core.figures.rules import difference, product, sum_of_products, total
 from estimating.core.kinds import Kind
 from estimating.core.outlines import (
     OUTLINE_WORDS,
@@ -21,19 +21,20 @@ from estimating.core.outlines import (
     over_cosine,
     shape_corner_factor,
     shape_corners,
+    shape_outline,
     shape_run,
     shape_width,
     told_outline,
 )
+from estimating.core.sealing import Sealing
 from estimating.core.shapes import Pipe
 from estimating.core.supplies import Supplies
-from estimating.core.worked import Worked
+from estimating.core.worked import Worked, larger_if_shorter, larger_unless_shorter
 from rates.core.fraction import Fraction
-from rates.core.rows import Geometry, OpeningMinutes
+from rates.core.production_rows import Geometry, OpeningMinutes
 
 STRETCHES = {name: parameter("stretch", name) for name in ("sill", "jambs", "head", "arc", "collar", "side")}
 HOW_MANY = {count: parameter("how many", count) for count in (1, 2)}
-OWN_LENGTHS = ("corners_nm", "terminations_nm", "deflection_nm")
 
 
 def depth_of(kind: Kind, geometry: Geometry) -> Fraction:
@@ -43,7 +44,7 @@ def depth_of(kind: Kind, geometry: Geometry) -> Fraction:
     return kind.shape.lap_on_pipe if kind.shape.lap_on_pipe is not None else geometry.lap_on_pipe_nm
 
 
-class KindWork(Worked):
+class KindWork(Sealing):
     """A kind as worked in a part: how many, and the figures of one."""
 
     elsewhere = {"learning_factor": "learning_factor"}
@@ -52,13 +53,18 @@ class KindWork(Worked):
     def __init__(
         self, conditions: Conditions, crew: CrewCost, supplies: Supplies, index: int, kind: Kind, count: int
     ) -> None:
-        self.conditions, self.crew, self.supplies = conditions, crew, supplies
-        self.index, self.kind, self.counted = index, kind, count
+        self.supplies, self.kind = supplies, kind
+        self.belongs_to(conditions, crew, index, count)
         self.method, self.substrate, self.access = kind.method or "", kind.substrate, kind.access or "ground"
         self.stocks = supplies.tapes if kind.method == "tape" else supplies.meshes
         self.stretches = kind.shape.stretches(kind.sides)
         self.geometry = geometry = conditions.card.production.geometry
         self.depth = depth_of(kind, geometry)
+
+    def belongs_to(self, conditions: Conditions, crew: CrewCost, index: int, count: int) -> None:
+        """Says which part it is worked in, and how many there are; nothing is learnt yet."""
+        self.conditions, self.crew = conditions, crew
+        self.index, self.counted = index, count
         self.learning_factor = Fraction(1)
 
     @property
@@ -164,56 +170,61 @@ class KindWork(Worked):
     def sill_extra(self) -> Step:
         return product, "width × return that the slope adds", self.width, self.sill_deeper
 
+    @property
+    def back_dam(self) -> Fraction | None:
+        """The height of a treated pan's back dam."""
+        return self.kind.sill.back_dam_nm if self.kind.sill is not None and self.has_sill else None
+
+    def told_back_dam(view: Any) -> Any:
+        """As the first line gives it."""
+        dam = view.subject.back_dam
+        return None if dam is None else view.of_first_line("back dam", "sill/back_dam", dam, LENGTH)
+
     @figure("Treated area", AREA)
     def treated_area(self) -> Step:
         words = "P × d + P × f + f² × K: perimeter, return depth, face lap, corner factor; a sloped sill's return added"
         terms = area_terms(self.perimeter, self.depth, self.geometry.face_lap_nm, self.corner_factor)
-        return sum_of_products, words, *terms, *([(self.sill_extra,)] if self.deepens else [])
+        added: list[tuple[Fraction, ...]] = [(self.sill_extra,)] if self.deepens else []
+        if self.back_dam is not None:
+            words, added = f"{words}; width × back dam of a pan", [*added, (self.width, self.back_dam)]
+        return sum_of_products, words, *terms, *added
 
     @once
     def cuts(self) -> tuple[Cut, ...]:
         """The pieces of one opening."""
         return cuts(self.stretches, int(self.corners), self.method)
 
-    def covered(self, name: str) -> tuple[Any, Any]:
-        """Return and face lap."""
+    def covered(self, name: str) -> tuple[Any, ...]:
+        """Return and face lap, and a pan's back dam."""
         depth = self.sill_depth if name == "sill" and self.slope is not None else self.depth
-        return depth, self.geometry.face_lap_nm
+        dam = [self.back_dam] if name == "sill" and self.back_dam is not None else []
+        return depth, self.geometry.face_lap_nm, *dam
 
     @property
-    def sealed(self) -> bool:
-        """Whether the perimeter seal is done, and there is a bead."""
-        return self.request.seal is not None and self.kind.sealed is not False and bool(self.bead)
+    def below_perimeter(self) -> Fraction | None:
+        """The outline from which on an opening takes opening minutes."""
+        row = self.production.penetration_minutes
+        return None if row is None else row.below_perimeter_nm
 
-    @property
-    def has_gaps(self) -> bool:
-        """Whether the bead has weep gaps: only where a sill is treated."""
-        seal = self.request.seal
-        if seal is None or not (seal.weep_count and seal.weep_length_nm):
-            return False
-        return self.kind.shape.has_sill and "sill" in self.kind.sides
+    def told_below_perimeter(view: Any) -> Any:
+        """As the production table has it."""
+        row = view.production.penetration_minutes
+        return None if row is None else row.below_perimeter_nm
 
-    @figure("Weep gaps", LENGTH, when=lambda s: s.sealed and s.has_gaps)
-    def weeps(self) -> Step:
-        seal = self.request.seal
-        return product, "gaps × length of a gap", seal.weep_count, seal.weep_length_nm  # type: ignore[union-attr]
+    @figure("Whole outline", RUN, when=lambda s: s.below_perimeter is not None)
+    def whole_outline(self) -> Step:
+        return shape_outline, shape_outline.words, *self.outline
 
-    @figure("Length of the bead", RUN, when=lambda s: s.sealed)
-    def bead(self) -> Step:
-        if self.has_gaps:
-            return shortfall, "perimeter − weep gaps, at least 0", self.perimeter, self.weeps
-        return total, "the perimeter; gaps only where a sill is treated", self.perimeter
-
-    @property
-    def bead_nm(self) -> Fraction:
-        """The length of bead and rod, 0 unsealed."""
-        return self.bead if self.sealed else Fraction(0)
+    @once
+    def is_small(self) -> bool:
+        """Whether the outline is so short that the opening is worked as a penetration."""
+        return self.below_perimeter is not None and self.whole_outline < self.below_perimeter
 
     @once
     def opening_minutes(self) -> OpeningMinutes:
-        """The table's minutes by perimeter, those of a penetration for a pipe."""
-        pipe = self.kind.is_pipe and self.production.penetration_minutes
-        return pipe or self.production.opening_minutes
+        """The table's minutes by perimeter, those of a penetration for a pipe and a small opening."""
+        penetration = (self.kind.is_pipe or self.is_small) and self.production.penetration_minutes
+        return penetration or self.production.opening_minutes
 
     def told_opening_minutes(view: Any) -> Any:
         """As the production table has them."""
@@ -221,13 +232,23 @@ class KindWork(Worked):
         penetration = view.subject.opening_minutes is production.penetration_minutes
         return view.production.penetration_minutes if penetration else view.production.opening_minutes
 
+    def plain(self) -> Step:
+        """By the table that the outline, and the kind, choose."""
+        if self.below_perimeter is None or self.kind.is_pipe:
+            return Worked.plain(self)
+        words = "the larger of the minimum and fixed + minutes by perimeter"
+        least, limits = self.opening_minutes.minimum, (self.whole_outline, self.below_perimeter)
+        if self.is_small:
+            return larger_if_shorter, f"{words}, of a penetration: the outline is shorter", *limits, least, self.linear
+        return larger_unless_shorter, f"{words}: the outline is no shorter", *limits, least, self.linear
+
     def addends(self) -> list[str]:
         """Plain, shape, depth, sill, extra strips, seal."""
-        kind, production = self.kind, self.production
-        found = ["plain", "shape"] if production.shape else ["plain"]
-        if production.depth_over is not None and not kind.is_pipe:
+        kind, production, large = self.kind, self.production, not self.is_small
+        found = ["plain", "shape"] if production.shape and large else ["plain"]
+        if production.depth_over is not None and not kind.is_pipe and large:
             found.append("depth")
-        if kind.sill is not None and "sill" in kind.sides:
+        if kind.sill is not None and "sill" in kind.sides and large:
             found.append("sill")
         if production.extra_strip_minutes:
             found.append("extra_strips")

@@ -14,7 +14,7 @@ from estimating.core.figures.printing import LENGTH, MINUTES, NUMBER
 from estimating.core.figures.rules import lookup, maximum, product, proportion, rule, shortfall, total
 from estimating.core.takeoff import Taken
 from rates.core.fraction import Fraction
-from rates.core.rows import OpeningMinutes
+from rates.core.production_rows import OpeningMinutes
 from rates.core.units import LENGTH_NM
 
 NANOMETRES = {unit: constant(f"nanometres in 1 {unit}", size) for unit, size in LENGTH_NM.items()}
@@ -42,6 +42,18 @@ def highest_passed(height: Fraction, *rows: tuple[Fraction, Fraction]) -> Fracti
 def pair(factor: Fraction, workers: Fraction, *widths: Fraction) -> Fraction:
     """1 where it does not count."""
     return factor if workers >= 2 and (not widths or widths[0] >= widths[1]) else ONE
+
+
+@rule("the larger of the last two, where the first is less than the second")
+def larger_if_shorter(outline: Fraction, limit: Fraction, least: Fraction, linear: Fraction) -> Fraction:
+    """Minutes of an opening that is small enough for them, else 0."""
+    return max(least, linear) if outline < limit else Fraction(0)
+
+
+@rule("the larger of the last two, where the first is not less than the second")
+def larger_unless_shorter(outline: Fraction, limit: Fraction, least: Fraction, linear: Fraction) -> Fraction:
+    """Minutes of an opening that is large enough for them, else 0."""
+    return max(least, linear) if outline >= limit else Fraction(0)
 
 
 class Worked(Taken):
@@ -80,6 +92,11 @@ class Worked(Taken):
         """What base minutes may be the sum of."""
         raise NotImplementedError
 
+    def plain(self) -> Step:
+        """Minutes by perimeter alone, the table's least at least."""
+        words = "the larger of the minimum and fixed + minutes by perimeter"
+        return maximum, words, self.opening_minutes.minimum, self.linear  # type: ignore[union-attr]
+
     @figures(
         lambda s, k: TITLES[k],
         MINUTES,
@@ -90,8 +107,7 @@ class Worked(Taken):
     def minutes(self, name: str) -> Step:
         production = self.production
         if name == "plain":
-            words = "the larger of the minimum and fixed + minutes by perimeter"
-            return maximum, words, self.opening_minutes.minimum, self.linear  # type: ignore[union-attr]
+            return self.plain()
         if name in ("shape", "sill"):
             key = self.looked_up[name]
             return lookup, f"{name} → the value of that name in the table", key, production.entry(name, key)
@@ -115,7 +131,7 @@ class Worked(Taken):
 
     def factor_names(self) -> list[str]:
         """What base minutes may be multiplied by."""
-        named = [name for name in OF_REQUEST if getattr(self.request, name) is not None]
+        named = [name for name in OF_REQUEST if self.conditioned(name) is not None]
         row = self.production.pair
         paired = row is not None and (row.from_width_nm is None or self.index is not None)
         return ["access", *(["height"] if self.has_height else []), *named, *(["pair"] if paired else [])]
@@ -142,8 +158,12 @@ class Worked(Taken):
             words = "the factor where two or more work together, from the stated width up"
             widths = [] if row.from_width_nm is None else [self.width, row.from_width_nm]  # type: ignore[union-attr]
             return pair, words, row.factor, self.crew.workers, *widths  # type: ignore[union-attr]
-        key = self.looked_up[group] if group == "access" else getattr(self.request, group)
+        key = self.looked_up[group] if group == "access" else self.conditioned(group)
         return lookup, f"{group} → the value of that name in the table", key, self.production.entry(group, str(key))
+
+    def conditioned(self, group: str) -> Any:
+        """The name by which a factor of the site is found: of the part, or of the request."""
+        return self.temperature if group == "temperature" else getattr(self.request, group)
 
     @figure("Touch minutes", MINUTES)
     def touch_minutes(self) -> Step:

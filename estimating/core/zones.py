@@ -10,8 +10,7 @@ from estimating.core.conditions import Conditions, PartSubject
 from estimating.core.figures.figure import Step, figure
 from estimating.core.figures.printing import MINUTES, NUMBER
 from estimating.core.figures.rules import proportion, rule, sum_of_products, total
-from estimating.core.places import place_key
-from estimating.core.schedule import Line
+from estimating.core.schedule_lines import zoned
 from estimating.core.worked import Worked
 from rates.core.fraction import Fraction
 
@@ -83,23 +82,14 @@ def zones(conditions: Conditions, works: Mapping[int, Worked], worked: Sequence[
     if coats is None or coats.first_coat_share is None:
         return ()
     fluid = {kind for kind, work in works.items() if work.method == "fluid"}
-    found: dict[tuple[str, str], tuple[Line, list[int]]] = {}
-    keys: dict[tuple[str, str], tuple[str, str]] = {}
-    all_lines = conditions.request.schedule.lines
-    for i in worked:
-        line = all_lines[i]
-        if line.kind in fluid:
-            written = (line.elevation, line.storey)
-            key = keys.get(written)
-            if key is None:
-                key = keys[written] = (place_key(line.elevation), place_key(line.storey))
-            found.setdefault(key, (line, []))[1].append(i)
-    made = []
-    for place, (first, indexes) in enumerate(found.values()):
-        counts: dict[int, int] = {}
-        for i in indexes:
-            kind = all_lines[i].kind
-            if kind is not None:
-                counts[kind] = counts.get(kind, 0) + all_lines[i].quantity
-        made.append(Zone(conditions, place, first.elevation, first.storey, works, counts, indexes))
-    return tuple(made)
+    schedule = conditions.request.schedule
+    lines = schedule.lines
+    if worked is schedule.worked and fluid.issuperset(schedule.quantities):
+        found = schedule.zones
+    else:
+        found = zoned(lines, (i for i in worked if lines[i].kind in fluid)) if fluid else ()
+    firsts = [lines[zone.lines[0]] for zone in found]
+    return tuple(
+        Zone(conditions, place, first.elevation, first.storey, works, zone.counts, zone.lines)
+        for place, (first, zone) in enumerate(zip(firsts, found, strict=True))
+    )

@@ -9,11 +9,11 @@ import re
 from collections.abc import Sequence
 from itertools import pairwise
 
-from estimating.intake.grid import GridRow
 from estimating.intake.headings import is_value, understand
 from estimating.intake.kind_words import kind_of
 from estimating.intake.meanings import carries
 from estimating.intake.place_headings import place_of_heading
+from rates.core.grid import GridRow
 
 GAPS = re.compile(r" {2,}|\t+")
 _MARK = re.compile(r"[A-Z]{1,3}-?[0-9]{1,4}[A-Z]?", re.ASCII)
@@ -24,7 +24,7 @@ TAB = 8
 LEAST_PIECES = 3
 MOST_ORDERED = 12  # headings; more would be too many ways to set a line under them
 NUMBERED = frozenset({"quantity", "width", "height", "size", "diameter"})
-PLACED = frozenset({"elevation", "storey", "building"})
+PLACED = frozenset({"elevation", "storey", "building", "phase"})
 Span = tuple[int, int]
 
 

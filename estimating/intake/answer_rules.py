@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Any
 
-from estimating.core.schedule import mark_key
+from estimating.core.schedule_lines import mark_key
 from rates.core.fraction import Fraction
 from rates.core.problems import Unreadable
 from rates.core.units import read_length

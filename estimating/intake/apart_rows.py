@@ -9,15 +9,15 @@ import re
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 
-from estimating.core.schedule import mark_key
+from estimating.core.schedule_lines import mark_key
 from estimating.intake.asking import Asker
 from estimating.intake.count_words import read_count_text
-from estimating.intake.grid import GridRow
 from estimating.intake.headings import is_value
 from estimating.intake.kind_words import kind_of
 from estimating.intake.row_kinds import Columns, is_total
 from estimating.intake.table_facts import where
 from estimating.intake.tables import Table
+from rates.core.grid import GridRow
 
 LEAST_HEADED = 2  # filled cells of a row that heads a table of its own
 _LEAD = re.compile(r"[^\W\d_]+[-. ]?(?=[0-9])")

@@ -169,7 +169,7 @@ CAUSES: dict[str, Cause] = {
     ),
     "quantity_unreadable": Cause("How many openings are there?", open_answer="a whole number", put=put_count),
     "typical_count": Cause(
-        "Is the count to be multiplied, or is it in all?", open_answer="a whole number", put=put_count
+        "Is the count for each of these, or the total?", open_answer="a whole number", put=put_count
     ),
     "count_unlikely": Cause(
         "The count is far above all others. Is it right?", open_answer="a whole number", put=put_count
@@ -188,7 +188,7 @@ CAUSES: dict[str, Cause] = {
     ),
     "comment_words": Cause("A comment on a cell may change these lines. Do they stand as drawn?"),
     "count_beside_size": Cause(
-        "A count stands beside the size. Is it multiplied, or is the line's own count in all?",
+        "A count stands beside the size. Does it multiply the line's count, or is the line's count the total?",
         open_answer="a whole number",
         put=put_count,
     ),
@@ -221,7 +221,7 @@ CAUSES: dict[str, Cause] = {
         put=put_again,
     ),
     "multiplier": Cause(
-        "Words over these lines multiply them. Are the counts multiplied, or listed in all?",
+        "Words above these lines multiply them. Are the counts for each, or already the totals?",
         open_answer="a whole number",
         put=put_multiplied,
     ),

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from estimating.intake.ends import FACT, QUESTION, SET_ASIDE, CellEnd
-from estimating.intake.grid import GridRow, Sheet
 from estimating.intake.sheets_state import SheetsReading
 from estimating.intake.tables import Table
+from rates.core.grid import GridRow, Sheet
 
 
 def ends_of(reading: SheetsReading) -> Iterable[CellEnd]:

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from estimating.core.kinds import Kind
-from estimating.core.schedule import Line, mark_key
+from estimating.core.schedule_lines import Line, mark_key
 from estimating.core.shapes import Ellipse, Rectangle, Round, Shape
 from estimating.intake.asking import BLOCKS_COSTING, BLOCKS_ISSUE, Asked, Asker
 from estimating.intake.cells import show
@@ -132,8 +132,7 @@ def repeated_lines(context: Context) -> list[list[Read]]:
     groups: dict[tuple[object, ...], list[Read]] = {}
     for read in context.lines:
         line = read.line
-        building = context.drafts[read.index].values.get("building")
-        key = (line.mark_key, building, line.elevation, line.storey, line.kind, line.source, line.id, line.alternate)
+        key = (line.mark_key, *line.place, line.kind, line.source, line.id, line.alternate_name)
         groups.setdefault(key, []).append(read)
     found = [group for group in groups.values() if len(group) > 1]
     return [group for group in found if not of_one_row([context.drafts[read.index] for read in group])]
@@ -188,7 +187,7 @@ def ask_gap(context: Context, prefix: str, padded: int, numbers: Iterable[int], 
         return prefix + str(number).rjust(padded, "0")
 
     names = ", ".join(named(n) for n in missing[:10])
-    sentence = f"The marks {named(min(have))} to {named(max(have))} lack {names}. Are they left out on purpose?"
+    sentence = f"The marks {named(min(have))} to {named(max(have))} lack {names}. Were they left out on purpose?"
     beside = [first[named(n - 1)] for n in missing if n - 1 in have and named(n - 1) in first]
     context.asker.ask(
         "gap_in_marks", BLOCKS_ISSUE, sentence, about=(prefix, names), choices=("none_missing",),

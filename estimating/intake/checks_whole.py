@@ -35,7 +35,7 @@ def ask_access(context: Context) -> dict[int, str]:
 
     def sentence(lines: Sequence[Asked]) -> str:
         places = f"{counted(openings_of(lines), 'opening')} on {counted(len(lines), 'line')}"
-        return f"No access is given for {places}. How is the work reached? Without an answer: from the ground."
+        return f"No access is given for {places}. How is the work reached? Unanswered, it is priced from the ground."
 
     return context.asker.ask_lines(
         "access_missing", BLOCKS_ISSUE, [context.asked(read.index) for read in without], sentence, choices=ACCESS
@@ -66,7 +66,7 @@ def ask_external(context: Context) -> dict[int, str]:
 
     def sentence(lines: Sequence[Asked]) -> str:
         where = counted(len(lines), "line")
-        return f"Exterior or interior is not given on {where}. Without an answer: all stay in."
+        return f"Exterior or interior is not given on {where}. Unanswered, all of them are priced."
 
     return context.asker.ask_lines(
         "external_unknown", BLOCKS_ISSUE, [context.asked(read.index, "external") for read in unknown], sentence,
@@ -165,7 +165,7 @@ def ask_kinds(context: Context, kind_missing: Sequence[int]) -> dict[int, str]:
 
     def sentence(lines: Sequence[Asked]) -> str:
         where = counted(len(lines), "line")
-        return f"No kind of opening is given on {where}. Without an answer: windows."
+        return f"No kind of opening is given on {where}. Unanswered, they are priced as windows."
 
     return context.asker.ask_lines(
         "kind_missing", BLOCKS_ISSUE, [context.asked(index) for index in kind_missing], sentence,

@@ -15,10 +15,10 @@ from estimating.intake.cells import Reading, blank, read_cell_length, read_cell_
 from estimating.intake.checks import LEAST, MOST
 from estimating.intake.cobie_sheets import Record, records
 from estimating.intake.draft import Draft
-from estimating.intake.grid import Sheet
 from estimating.intake.kind_words import kind_of
 from estimating.intake.vocabulary import UNIT_WORDS
 from rates.core.fraction import Fraction
+from rates.core.grid import Sheet
 from rates.core.units import LENGTH_NM
 
 ASKED_UNITS = ("mm", "m", "cm", "in", "ft")

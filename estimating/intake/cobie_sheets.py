@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from estimating.intake.grid import Sheet
 from estimating.intake.vocabulary import UNKNOWN_WORDS
+from rates.core.grid import Sheet
 
 NEEDED = {"type": {"name", "nominalwidth", "nominalheight"}, "component": {"name", "typename"}}
 

@@ -29,7 +29,7 @@ OTHERS = Heading("unknown")
 FREE = frozenset({"unknown", "note", "property", "source", "room"})  # what words of a kind may stand under
 NEVER_ASKED = frozenset({
     "note", "type", "kind", "scope", "status", "property", "revision", "source", "room", "unit", "shape", "alternate",
-    "building", "sides", "sill", "method", "access", "substrate", "count", "other_size", "part",
+    "building", "phase", "sides", "sill", "method", "access", "substrate", "count", "other_size", "part",
 })  # fmt: skip
 
 

@@ -12,10 +12,15 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from estimating.core.kind_reading import kind_fields
-from estimating.core.schedule import LINE_FIELDS
+from estimating.core.schedule_lines import LINE_FIELDS
 from rates.core.fields import Record
 
-ALIASES = {"count": "quantity", "is_external": "external", "storey_elev": "storey_elevation"}
+ALIASES = {
+    "count": "quantity",
+    "is_external": "external",
+    "storey_elev": "storey_elevation",
+    "alternate.name": "alternate",
+}
 LENGTHS = (
     "width",
     "height",
@@ -28,6 +33,7 @@ LENGTHS = (
     "treated_depth",
     "height_above_grade",
     "storey_elevation",
+    "sill.back_dam",
 )
 UNITS = ("mm", "cm", "m", "ft_in", "in", "ft")
 REQUIRED = ("mark", "quantity")
@@ -54,9 +60,9 @@ def known_paths() -> dict[str, tuple[str, ...]]:
     """Every column name without its unit -> the path in a line."""
     paths: dict[str, tuple[str, ...]] = {"size": ("size",)}
     for field in (*LINE_FIELDS, *kind_fields(None)):
-        if isinstance(field.reader, Record):
-            paths |= {f"{field.name}.{inner.name}": (field.name, inner.name) for inner in field.reader.fields}
-        else:
+        inner = getattr(field.reader, "fields", ())
+        paths |= {f"{field.name}.{own.name}": (field.name, own.name) for own in inner if own.name != "name"}
+        if not isinstance(field.reader, Record):
             paths[field.name] = (field.name,)
     return paths
 
@@ -76,6 +82,8 @@ def cell_reader(base: str, unit: str) -> ReadCell:
     """How a cell of this field is turned into what a JSON line would hold."""
     if base == "quantity":
         return read_count
+    if base == "alternate.replaces":
+        return read_marks
     if base not in LENGTHS:
         return str
     if base == "size":
@@ -88,6 +96,12 @@ def cell_reader(base: str, unit: str) -> ReadCell:
 def read_count(cell: str) -> Value:
     """A plain whole number as int, anything else as it stands."""
     return int(cell) if len(cell) < 10 and cell.isascii() and cell.isdigit() else cell
+
+
+def read_marks(cell: str) -> Value:
+    """One mark, or several with a semicolon between them."""
+    marks = [mark.strip() for mark in cell.split(";")]
+    return marks if len(marks) > 1 else cell
 
 
 def with_unit(cell: str, unit: str) -> str:

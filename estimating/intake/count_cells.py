@@ -5,20 +5,20 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from estimating.core.schedule import MOST_QUANTITY
+from estimating.core.schedule_lines import MOST_QUANTITY
 from estimating.intake.cells import blank
 from estimating.intake.count_sums import ONE, SUMMED, each_floor, sure_count
 from estimating.intake.count_words import CountText, read_count_text
 from estimating.intake.doubts import Doubt, Doubts
 from estimating.intake.draft import Draft
 from estimating.intake.ends import QUESTION
-from estimating.intake.grid import DATE, ERROR, NO_VALUE, GridRow
 from estimating.intake.line_answers import SET_ASIDE
 from estimating.intake.row_kinds import Columns
 from estimating.intake.row_sizes import Facts
 from estimating.intake.row_words import Hearing
 from estimating.intake.scope_words import Finding, read_words
 from estimating.intake.tables import Table
+from rates.core.grid import DATE, ERROR, NO_VALUE, GridRow
 
 NONE = frozenset("nil none keine kein aucun aucune ninguno ninguna -- --- 0.0".split())
 IN_TOTAL = re.compile(

@@ -13,13 +13,13 @@ from estimating.intake.doubts import Doubt
 from estimating.intake.draft import Draft
 from estimating.intake.ends import QUESTION
 from estimating.intake.folding import compose, fold
-from estimating.intake.grid import GridRow
 from estimating.intake.headings import COUNT, Heading
 from estimating.intake.multipliers import times_of
 from estimating.intake.outside_words import AS_LISTED, MULTIPLY
 from estimating.intake.place_headings import Place, place_of_heading
 from estimating.intake.row_kinds import Columns
 from estimating.intake.tables import Table
+from rates.core.grid import GridRow
 
 MOST_ROWS = 3  # below the headings, that may hold multipliers
 _WHOLE = (

@@ -63,7 +63,7 @@ def factors_of(table: Table) -> tuple[int, ...]:
     free = [
         c
         for c in numbers
-        if table.columns.get(c, OTHERS).field in ("unknown", "storey", "property", "unit", "building")
+        if table.columns.get(c, OTHERS).field in ("unknown", "storey", "property", "unit", "building", "phase")
     ]
     for first, second in combinations(free, 2):
         shared = [row for row in counts if row in numbers[first] and row in numbers[second]]
@@ -86,12 +86,12 @@ def counts_at_place(table: Table) -> list[int]:
             if looks_counted(table, column) and (counted or more):
                 found.append(column)
             continue
-        if heading.field not in (*PLACED, "room", "unit"):
+        if heading.field not in (*PLACED, "phase", "room", "unit"):
             continue
         head = head_of(table, column)
-        own = heading.field in PLACED and read_places(head).names(heading.field)
+        own = read_places(head).names("building" if heading.field == "phase" else heading.field)
         named = bool(own or _NAMED.search(head) or _PLURAL.fullmatch(head.strip())) or (
-            buildings and heading.field in ("building", "unit")
+            buildings and heading.field in ("building", "phase", "unit")
         )
         if named and looks_counted(table, column):
             found.append(column)

@@ -13,7 +13,6 @@ from estimating.intake.count_words import read_count_text
 from estimating.intake.doubts import Doubt, Doubts
 from estimating.intake.draft import Draft
 from estimating.intake.expansion import split_typical
-from estimating.intake.grid import DATE, ERROR, NO_VALUE, GridRow
 from estimating.intake.multipliers import times_of
 from estimating.intake.places_words import read_places
 from estimating.intake.row_kinds import Columns
@@ -21,6 +20,7 @@ from estimating.intake.row_sizes import Facts
 from estimating.intake.row_words import Hearing
 from estimating.intake.scope_words import read_words
 from estimating.intake.tables import Table
+from rates.core.grid import DATE, ERROR, NO_VALUE, GridRow
 
 EACH = re.compile(r"\b(?:each|ea|per|je|pro|chaque|par|cada|por)\b", re.IGNORECASE)
 

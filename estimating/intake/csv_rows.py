@@ -10,9 +10,9 @@ from dataclasses import dataclass, field
 
 from estimating.core.schedule import MOST_LINES
 from estimating.intake.columns import REQUIRED, Column, known_paths, read_heading
-from estimating.intake.csv_table import Fault, Row, Table, decode_bytes, read_table
 from rates.core.fields import shown
 from rates.core.problems import Problem
+from rates.sheets.csv_reading import Fault, Row, Table, decode_bytes, read_table
 
 MOST_FAULTS = 1_000
 SIZE = ("size",)
@@ -94,8 +94,8 @@ def read_columns(table: Table, heading: Row, faults: list[Fault]) -> list[Column
         columns.append(column)
         if column is None:
             if cell:
-                names = ", ".join(known_paths())
-                detail = f"no such column: {shown(cell)}; known here, a length with its unit (width_mm): {names}"
+                names = ", ".join(name for name in known_paths() if "." not in name)
+                detail = f"no such column: {shown(cell)}; known here, as width_mm and sill.kind: {names}"
                 faults.append(Fault(table.cell_offset(heading, index), "unknown_column", detail))
             continue
         names_here = ("width", "height") if column.path == SIZE else (".".join(column.path),)
@@ -155,12 +155,17 @@ def read_row(schedule: CsvSchedule, row: Row, cache: list[dict[str, object]]) ->
         if path == SIZE:
             put_size(schedule, row, index, line, value)
         elif len(path) == 1:
-            line[path[0]] = value
+            line[path[0]] = {**line[path[0]], "name": value} if isinstance(line.get(path[0]), dict) else value
         else:
-            line[path[0]] = (
-                {**inner, path[1]: value} if isinstance(inner := line.get(path[0]), dict) else {path[1]: value}
-            )
+            line[path[0]] = {**named(line.get(path[0])), path[1]: value}
     return line
+
+
+def named(value: object) -> dict[str, object]:
+    """The fields of a field as read so far; a text alone is its name."""
+    if isinstance(value, dict):
+        return value
+    return {} if value is None else {"name": value}
 
 
 def put_size(schedule: CsvSchedule, row: Row, index: int, line: dict[str, object], value: object) -> None:

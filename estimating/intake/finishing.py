@@ -9,7 +9,8 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from estimating.core.schedule import MOST_LINES, Reading, mark_key, read_lines
+from estimating.core.schedule import MOST_LINES, Reading, read_lines
+from estimating.core.schedule_lines import mark_key
 from estimating.intake import checks, checks_whole, size_checks
 from estimating.intake.asking import BLOCKS_COSTING, Asked, Asker
 from estimating.intake.checks import Context, Read, number_shapes

@@ -42,7 +42,7 @@ PERHAPS = {
     "room elevation": "loc; ubicacion; lage",
     "property building": "area",
     "building room": "zone",
-    "building alternate": "phase; tranche",
+    "phase alternate": "phase; tranche",
     "scope building unit": "lot",
     "building substrate": "block",
     "building unit": "house",

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from estimating.intake.grid import GridRow, Sheet
 from estimating.intake.headings import COUNT, Heading, is_value, understand, unit_of
 from estimating.intake.meanings import meanings
 from estimating.intake.place_headings import place_of_heading
 from estimating.intake.place_series import places_in_series
+from rates.core.grid import GridRow, Sheet
 
 CARRYING_TURNED = frozenset({"mark", "type", "quantity", "width", "height", "size", "diameter", "kind"})
 MOST_HEADING = 90  # characters of a heading; longer is a sentence

@@ -78,9 +78,11 @@ FIELDS = {
         ausrichtung; seite; orient; façade; orientation façade; exposition; côté; alzado; fachada; orientación; lado
         facciata; gevel""",
     "building": """
-        building; bldg; block; tower; wing; house; bldg no; building no|name; phase; gebäude; haus; bauteil gebäude
-        bauabschnitt; bâtiment; bât; bat; tranche; edificio; bloque; torre; portal; fase; area; zone; sector
+        building; bldg; block; tower; wing; house; bldg no; building no|name; gebäude; haus; bauteil gebäude
+        bâtiment; bât; bat; edificio; bloque; torre; portal; area; zone; sector
         bereich; abschnitt; secteur; zona; plot""",
+    "phase": """
+        phase; phase no; construction phase; bauphase; bauabschnitt; tranche; phase de travaux; fase; fase de obra""",
     "unit": """
         apartment; apt; unit name|type name; dwelling; suite; apt no; apartment no; wohnung; we; whg; wohneinheit
         logement; appartement; appt; lot logement; vivienda; apartamento; unit id; house no|type""",

@@ -40,6 +40,8 @@ _VALUE = re.compile(
     r"[^A-Za-z]*[0-9][^A-Za-z]*(?:\s*(?:x|×|by|mm|cm|m|in|ft|inch|inches|feet)\b[^A-Za-z]*)*", re.IGNORECASE
 )
 
+LONGEST = 1_000  # characters; a longer text heads no column
+
 
 @dataclass(frozen=True, slots=True)
 class Heading:
@@ -64,7 +66,7 @@ class Heading:
 @lru_cache(maxsize=8192)
 def understand(text: str) -> Heading | None:
     """The meaning of a heading, None where it has none here."""
-    if is_value(text):
+    if len(text) > LONGEST or is_value(text):
         return None
     exact = read_heading(text) if "_" in text or " " not in text.strip() else None
     if exact is not None and text.strip().lower() == text.strip():

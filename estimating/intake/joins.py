@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from estimating.core.schedule import mark_key
+from estimating.core.schedule_lines import mark_key
 from estimating.intake.asking import Asker
 from estimating.intake.doubts import Doubt, Doubts
 from estimating.intake.draft import Draft

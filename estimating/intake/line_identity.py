@@ -8,7 +8,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterable, Sequence
 
-from estimating.core.schedule import mark_key
+from estimating.core.schedule_lines import mark_key
 from estimating.intake.draft import Draft
 
 SIZE = ("shape", "width", "height", "diameter", "springline", "rise", "points")

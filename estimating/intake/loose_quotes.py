@@ -42,10 +42,15 @@ def loose_cells(line: str, delimiter: str) -> Iterator[str]:
     """The cells of a line whose quotes inside of cells are not doubled."""
     close = re.compile(rf'"\s*(?={re.escape(delimiter)}|$)')
     at = 0
+    closes = True  # False once no further quote closes a cell, so that the line is searched to its end only once
     while at <= len(line):
-        start = at + len(line[at:]) - len(line[at:].lstrip(" "))
-        closing = close.search(line, start + 1) if line.startswith('"', start) else None
-        if closing is not None:
+        start = at
+        while line.startswith(" ", start):
+            start += 1
+        closing = close.search(line, start + 1) if closes and line.startswith('"', start) else None
+        if closing is None:
+            closes = closes and not line.startswith('"', start)
+        else:
             yield line[start + 1 : closing.start()].replace('""', '"')
             at = closing.end() + 1
             continue

@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
 
-from estimating.core.schedule import mark_key
+from estimating.core.schedule_lines import mark_key
 from estimating.intake.draft import Draft
 from estimating.intake.kind_words import kind_of
 from estimating.intake.marks import several_marks

@@ -12,7 +12,6 @@ from estimating.intake.count_doubts import ask_per
 from estimating.intake.doubts import Doubt, Doubts
 from estimating.intake.draft import Draft
 from estimating.intake.expanding import storeys_in
-from estimating.intake.grid import Sheet
 from estimating.intake.headings import COUNT
 from estimating.intake.named_lines import lines_named, marked
 from estimating.intake.outside_words import (
@@ -24,6 +23,7 @@ from estimating.intake.outside_words import (
 from estimating.intake.row_words import Hearing
 from estimating.intake.sheets_state import SheetsReading
 from estimating.intake.table_facts import where
+from rates.core.grid import Sheet
 
 _CHANGES = re.compile(
     r"\b(?:changed?|revised?|now|was|should|instead|per rfi|geändert|statt|jetzt|modifié|au lieu|ahora|cambiad\w)\b",

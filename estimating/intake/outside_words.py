@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from estimating.core.schedule import mark_key
+from estimating.core.schedule_lines import mark_key
 from estimating.intake.asking import BLOCKS_COSTING, BLOCKS_ISSUE, Asker
 from estimating.intake.doubts import Doubt, Doubts, put_any
 from estimating.intake.draft import Draft

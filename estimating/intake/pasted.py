@@ -12,10 +12,10 @@ import re
 from collections.abc import Sequence
 
 from estimating.intake.count_words import read_count_text
-from estimating.intake.grid import GridRow, Sheet
 from estimating.intake.kind_words import kind_of
 from estimating.intake.place_headings import place_of_heading
 from estimating.intake.size_words import SizeText, read_size_text
+from rates.core.grid import GridRow, Sheet
 
 HEADING = ["mark", "quantity", "size", "elevation", "storey", "building", "note", "kind"]
 NOTE, KIND = HEADING.index("note"), HEADING.index("kind")

@@ -40,10 +40,11 @@ class Extremes:
 
 @dataclass(frozen=True)
 class Touched:
-    """Lines that answers would change: how many, their openings after it, sizes before and after, the first in full."""
+    """Lines that answers would change: how many, their openings, sizes before and after, the first in full."""
 
     lines: int
-    openings: int
+    openings: int  # after it
+    openings_before: int
     before: Extremes
     after: Extremes
     examples: tuple[Shown, ...]
@@ -54,14 +55,20 @@ def touched(before: Rows, old: Report, after: Rows, new: Report, units: tuple[st
     was, now = by_row(before, old), by_row(after, new)
     changed = [key for key in dict.fromkeys((*was, *now)) if line_at(was, before, key) != line_at(now, after, key)]
     indexes = [was[key] for key in changed if key in was], [now[key] for key in changed if key in now]
-    counts = (after[index].get("quantity") for index in indexes[1])
     return Touched(
         len(changed),
-        sum(count for count in counts if isinstance(count, int)),
+        openings_of(after, indexes[1]),
+        openings_of(before, indexes[0]),
         extremes(before, indexes[0], units[0]),
         extremes(after, indexes[1], units[1]),
         tuple(example(key, was, before, now, after, new, old) for key in changed[:MOST_EXAMPLES]),
     )
+
+
+def openings_of(rows: Rows, indexes: Sequence[int]) -> int:
+    """How many openings lines count; those whose count can't be read count none."""
+    counts = (rows[index].get("quantity") for index in indexes)
+    return sum(count for count in counts if isinstance(count, int))
 
 
 def by_row(rows: Rows, report: Report) -> dict[tuple[Any, ...], int]:

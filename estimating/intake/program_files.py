@@ -11,11 +11,11 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from estimating.intake.columns import read_heading
-from estimating.intake.csv_table import DELIMITERS, decode_bytes
 from estimating.intake.draft import Draft
-from estimating.intake.grid import place_of
 from estimating.intake.sniffing import sniff
+from rates.core.grid import place_of
 from rates.core.jsonplaces import Lines
+from rates.sheets.csv_reading import DELIMITERS, decode_bytes
 
 HEADING_BYTES = 20_000
 _NAME = re.compile(r"[a-z][a-z0-9_.]*", re.ASCII)

@@ -25,7 +25,7 @@ from estimating.intake.word_doubts import doubt_about
 
 Place = Callable[[int, str | None], str]
 _BARE = re.compile(r"[0-9]+(?:\.[0-9]+)?")
-PLACES = ("elevation", "storey", "building")
+PLACES = ("elevation", "storey", "building", "phase")
 SPOKEN = {
     "interior": "external",
     "alternate": "alternate",

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from estimating.collector import collector_paused
+from estimating.core.schedule import MOST_LINES
 from estimating.intake.answer_rules import Rule
 from estimating.intake.asking import BLOCKS_COSTING, BLOCKS_ISSUE, Asker
 from estimating.intake.cell_ends import ends_of
@@ -21,7 +22,6 @@ from estimating.intake.edit_settling import settle_edited
 from estimating.intake.edits import Edit
 from estimating.intake.ends import CellEnd
 from estimating.intake.finishing import Company, Extent, enlarge, extent_of, finish, part_marks, values_of
-from estimating.intake.grid import Sheet, column_letters, place_of
 from estimating.intake.headings import Heading
 from estimating.intake.ifc_process import read_in_process
 from estimating.intake.ifc_reading import ModelReading, read_elements
@@ -32,12 +32,15 @@ from estimating.intake.program_words import hear_lines
 from estimating.intake.questions import Kept, Question
 from estimating.intake.sheets_reading import read_sheets
 from estimating.intake.sheets_state import SheetsReading
-from estimating.intake.sniffing import sniff
+from estimating.intake.sniffing import refuse, sniff
 from estimating.intake.table_questions import name_of
 from estimating.intake.text_sheet import read_text
 from estimating.intake.touched import row_of, with_openings
-from estimating.intake.workbook import read_workbook
-from rates.core.problems import Problem, Refused
+from rates.core.grid import Sheet, column_letters, place_of
+from rates.core.problems import Problem, Refused, Unreadable
+from rates.sheets.workbook_reading import Wanted, read_workbook
+
+OF_A_SCHEDULE = Wanted(MOST_LINES + 1_000, 200, 2_000_000)  # titles, headings and notes stand beside the lines
 
 
 @dataclass(frozen=True)
@@ -126,7 +129,10 @@ def read_file(data: bytes, options: Options | None = None) -> Intake:
 
 def read_workbook_file(data: bytes, options: Options) -> Intake:
     """A workbook: one of the office's own, or a COBie handover."""
-    sheets = read_workbook(data)
+    try:
+        sheets = read_workbook(data, OF_A_SCHEDULE)
+    except Unreadable as why:
+        raise Refused([refuse(why.code, why.detail)]) from None
     return from_cobie(sheets, options) if is_cobie(sheets) else from_sheets("xlsx", sheets, options, options.asker())
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
-from estimating.intake.grid import GridRow, Sheet
+from rates.core.grid import GridRow, Sheet
 
 LEAST_CELLS = 3
 MOST_TURNED = 400  # columns of a sheet that is turned; more would be lines

@@ -12,11 +12,11 @@ from typing import Any
 from estimating.intake.answer_rules import Rule, rule_of
 from estimating.intake.asking import SEVERITIES, TO_KNOW
 from estimating.intake.edits import NO_TABLE, Edit, edit_entry, edit_of
-from estimating.intake.grid import column_number, place_of
 from estimating.intake.headings import Heading
 from estimating.intake.questions import Kept, Question
 from estimating.intake.reading import Intake
 from estimating.intake.tables import Known
+from rates.core.grid import column_number, place_of
 
 Report = dict[str, Any]
 APART = ("said", "choices_said", "keys")

@@ -9,12 +9,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from estimating.compared.lines import line_sentence, sides_of
+from estimating.compared.values import Reader
 from estimating.core.comparison import NOTHING_DECIDED, Decided, Match, match
-from estimating.core.schedule import Line, Reading, Schedule, mark_key, read_lines
-from estimating.intake.said import Show, size_said, spell
+from estimating.core.schedule import Reading, Schedule, read_lines
+from estimating.core.schedule_lines import mark_key
+from estimating.intake.said import Show
 from rates.core.feet_inches import print_feet_inches
-from rates.core.fraction import Fraction
-from rates.core.length_styles import print_length
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,9 +36,9 @@ class Lines:
 class LineChange:
     """One line that changed. before and after: its places in the revisions, None where it was added or removed.
 
-    classes: added, removed, renumbered, alternate, excluded, size, factors, quantity, source. proposal: matched by size
-    and place alone, waiting for a person to confirm it. clouded: whether the drawing issue clouds its mark, None where
-    it lists no clouds.
+    classes: added, removed, renumbered, alternate, excluded, place, size, factors, quantity, source. proposal: matched
+    by size and place alone, waiting for a person to confirm it. clouded: whether the drawing issue clouds its mark,
+    None where it lists no clouds.
     """
 
     before: int | None
@@ -133,10 +134,8 @@ def compare_revisions(
 
 def change(found: Match, before: Lines, after: Lines, clouded: frozenset[str], show: Show) -> LineChange:
     """One match as a change."""
-    old = before.schedule.lines[found.before] if found.before is not None else None
-    new = after.schedule.lines[found.after] if found.after is not None else None
-    line = new or old
-    assert line is not None
+    sides = sides_of(found, before.schedule, after.schedule)
+    line, old, new = sides.line, sides.old, sides.new
     keys = {one.mark_key for one in (old, new) if one is not None}
     return LineChange(
         before=before.places[found.before] if found.before is not None else None,
@@ -145,48 +144,7 @@ def change(found: Match, before: Lines, after: Lines, clouded: frozenset[str], s
         storey=line.storey,
         elevation=line.elevation,
         classes=found.classes,
-        sentence=describe(found, old, new, before.schedule, after.schedule, show),
+        sentence=line_sentence(sides, Reader(show)),
         proposal=found.proposed,
         clouded=bool(keys & clouded) if clouded else None,
     )
-
-
-def describe(
-    found: Match, old: Line | None, new: Line | None, before: Schedule, after: Schedule, show: Show
-) -> str:  # fmt: skip
-    """A change in one sentence."""
-    if old is None and new is not None:
-        return f"{new.mark}{where(new)} was added: {new.quantity} of {size(new, after, show)}."
-    if new is None and old is not None:
-        return f"{old.mark}{where(old)} was removed: {old.quantity} of {size(old, before, show)}."
-    assert old is not None and new is not None
-    sizes = size(old, before, show), size(new, after, show)
-    if sizes[0] == sizes[1]:  # apart by less than what is shown
-        sizes = size(old, before, exactly), size(new, after, exactly)
-    parts = {
-        "renumbered": f"was {old.mark}",
-        "quantity": f"quantity {old.quantity} to {new.quantity}",
-        "size": "size " + " to ".join(sizes),
-        "factors": "depth, sill, substrate, access or another factor changed",
-        "alternate": f"{'alternate ' + old.alternate if old.alternate else 'base'} to "
-        f"{'alternate ' + new.alternate if new.alternate else 'base'}",
-        "excluded": f"excluded: {new.reason}" if new.reason else "no longer excluded",
-        "source": "only its source changed",
-    }
-    return f"{new.mark}{where(new)}: {', '.join(parts[name] for name in found.classes)}."
-
-
-def where(line: Line) -> str:
-    """The line's place as a sentence has it."""
-    place = ", ".join(part for part in (line.storey, line.elevation) if part)
-    return f" ({place})" if place else ""
-
-
-def size(line: Line, schedule: Schedule, show: Show) -> str:
-    """The line's size as a sentence has it."""
-    return spell(size_said(schedule.kinds[line.kind].shape), show) if line.kind is not None else "unknown size"
-
-
-def exactly(nm: Fraction) -> str:
-    """A length to the nanometre, in millimetres."""
-    return print_length(nm, "mm")

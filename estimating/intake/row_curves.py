@@ -9,10 +9,10 @@ from estimating.intake.cell_sizes import with_points
 from estimating.intake.cells import blank, read_cell_length
 from estimating.intake.draft import Draft
 from estimating.intake.ends import QUESTION
-from estimating.intake.grid import GridRow
 from estimating.intake.line_answers import put_fields
 from estimating.intake.row_shapes import doubt_of, nm_of
 from estimating.intake.size_words import read_size_text
+from rates.core.grid import GridRow
 
 if TYPE_CHECKING:
     from estimating.intake.row_sizes import SizeReader

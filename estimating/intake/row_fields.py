@@ -13,7 +13,6 @@ from estimating.intake.columns import cell_reader
 from estimating.intake.doubts import Doubt, Doubts
 from estimating.intake.draft import Draft
 from estimating.intake.ends import QUESTION
-from estimating.intake.grid import GridRow
 from estimating.intake.headings import Heading
 from estimating.intake.kind_words import kind_of
 from estimating.intake.row_shapes import doubt_of, settle_words
@@ -22,8 +21,9 @@ from estimating.intake.row_words import Hearing
 from estimating.intake.scope_words import Finding, read_words
 from estimating.intake.tables import Table
 from estimating.intake.words import WORDS
+from rates.core.grid import GridRow
 
-PLACES = ("storey", "elevation", "building")
+PLACES = ("storey", "elevation", "building", "phase")
 
 
 @dataclass
@@ -66,7 +66,7 @@ class RowFields:
         return lambda code: self.question(row, column, code)
 
     def put_place(self, row: GridRow, draft: Draft) -> None:
-        """Storey, elevation and building, from their columns or the section above."""
+        """Storey, elevation, building and phase, from their columns or the section above."""
         for name in PLACES:
             column = self.at[name]
             cell = row.cell(column) if column is not None else ""

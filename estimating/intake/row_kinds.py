@@ -6,7 +6,6 @@ import re
 from dataclasses import dataclass
 from functools import lru_cache
 
-from estimating.intake.grid import GridRow
 from estimating.intake.headings import is_value
 from estimating.intake.kind_words import kind_of
 from estimating.intake.multipliers import times_of
@@ -15,6 +14,7 @@ from estimating.intake.places_words import read_places
 from estimating.intake.row_labels import read_row_label
 from estimating.intake.scope_words import ASKED, read_words
 from estimating.intake.tables import Table
+from rates.core.grid import GridRow
 
 LINE, MORE, TOTALS, SECTION, NOTE, RULE = "line", "more", "totals", "section", "note", "rule"
 TOTAL = re.compile(

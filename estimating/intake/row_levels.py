@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 from estimating.intake.cell_sizes import LEVELS, read_dimension
 from estimating.intake.draft import Draft
-from estimating.intake.grid import GridRow
 from rates.core.exact import print_quantity
+from rates.core.grid import GridRow
 
 if TYPE_CHECKING:
     from estimating.intake.row_sizes import SizeReader

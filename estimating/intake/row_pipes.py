@@ -8,9 +8,9 @@ from estimating.intake.asking import BLOCKS_COSTING, Asker
 from estimating.intake.cells import Reading
 from estimating.intake.draft import Draft
 from estimating.intake.ends import QUESTION
-from estimating.intake.grid import GridRow
 from estimating.intake.pipe_sizes import BARE, LONE, nominal_heading, outside_diameter, says_nominal
 from estimating.intake.tables import Table
+from rates.core.grid import GridRow
 
 if TYPE_CHECKING:
     from estimating.intake.row_sizes import SizeReader

@@ -1,4 +1,4 @@
-"""The cells of storey, elevation and building: one place each; several, counts and other words in them are asked about.
+"""The cells of storey, elevation, building and phase: one each; several, counts and other words are asked about.
 
 N & S, A-C, all, West (2 thus), N-4 S-2, 3 floors: the count is at each of these places, or in all of them.
 """
@@ -68,9 +68,10 @@ def doubt_of_places(draft: Draft, name: str, cell: str, place: str) -> Doubt | N
     folded = fold(compose(cell)).strip(" .")
     span = name == "storey" and bool(_SPAN.fullmatch(folded))
     letters = name == "elevation" and bool(_SIDES.fullmatch(folded))
-    if not (says_several(cell, name) or span or letters) or (name == "storey" and storeys_of(cell)):
+    kind = "building" if name == "phase" else name  # a phase is named as a building is
+    if not (says_several(cell, kind) or span or letters) or (name == "storey" and storeys_of(cell)):
         return None
-    names, times = names_in(cell, name), times_of(cell)
+    names, times = names_in(cell, kind), times_of(cell)
     parts = names if len(names) > 1 and not span else ()
     options: dict[str, dict[str, object]] = {"on_each": {}} if parts or times else {}
     return Doubt(
@@ -129,7 +130,7 @@ def hear_places(
     heard = read_words(cell)
     left = bool(read_places(cell).residue)  # R-1 is a storey, no radius
     words = heard.of("scope", "shape") if left else ()
-    listed = read_places(cell).names(name) or (name == "storey" and storeys_of(cell))
+    listed = read_places(cell).names("building" if name == "phase" else name) or (name == "storey" and storeys_of(cell))
     count = () if asked or counts_in(cell) or listed else heard.of("count")
     if words or count or heard.of("delta"):
         hearing.findings(drafts, Heard((*words, *heard.of("delta"), *count)), cell, place, own)

@@ -16,7 +16,6 @@ from estimating.intake.doubts import Doubt, Doubts
 from estimating.intake.draft import Draft
 from estimating.intake.ends import FACT, FIELD, SET_ASIDE
 from estimating.intake.expansion import split_typical
-from estimating.intake.grid import GridRow
 from estimating.intake.headings import COUNT, KNOWN_APART, OTHER, Heading
 from estimating.intake.marks import DITTO, SIGNS, read_mark, short_ranges
 from estimating.intake.row_fields import PLACES, Above, RowFields
@@ -30,6 +29,7 @@ from estimating.intake.scope_words import Finding
 from estimating.intake.sill_words import SillReader
 from estimating.intake.tables import Table
 from estimating.intake.tick_columns import initialled_columns, ticked_columns
+from rates.core.grid import GridRow
 
 AS_ABOVE = "as_above"
 _PHASE = re.compile(r"\b(?:phase|tranche|bauabschnitt|fase)n?\b", re.IGNORECASE)

@@ -15,7 +15,6 @@ from estimating.intake.doubts import Doubt, Doubts
 from estimating.intake.draft import Draft
 from estimating.intake.ends import QUESTION
 from estimating.intake.expansion import split_typical
-from estimating.intake.grid import DATE, ERROR, NO_VALUE, GridRow
 from estimating.intake.headings import Heading
 from estimating.intake.line_answers import SET_ASIDE
 from estimating.intake.pipe_sizes import nominal_heading
@@ -24,6 +23,7 @@ from estimating.intake.row_levels import put_between_levels
 from estimating.intake.row_pipes import is_nominal, put_nominal, size_of_pipe
 from estimating.intake.scope_words import read_words
 from estimating.intake.tables import Table
+from rates.core.grid import DATE, ERROR, NO_VALUE, GridRow
 
 LENGTHS = ("width", "height", "diameter", "springline", "rise", "treated_depth", "height_above_grade")
 NEEDED = ("width", "height", "diameter", "size")

@@ -41,4 +41,4 @@ def size_said(shape: Shape) -> Said:
         return shape.width, " x ", shape.height
     if isinstance(shape, Round | Pipe):
         return "dia. ", shape.diameter
-    return (shape.name,)
+    return (shape.name.replace("_", " "),)

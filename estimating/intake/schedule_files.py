@@ -16,7 +16,6 @@ from estimating.core.open_questions import OpenQuestions
 from estimating.core.schedule import read_schedule as read_lines_of
 from estimating.intake.asking import BLOCKS_COSTING
 from estimating.intake.csv_rows import CsvSchedule, Place, read_csv
-from estimating.intake.grid import column_number
 from estimating.intake.json_lists import places_in_list
 from estimating.intake.json_reading import ANY_UNIT
 from estimating.intake.open_questions import open_questions
@@ -24,6 +23,7 @@ from estimating.intake.program_files import is_program_file
 from estimating.intake.questions import Question
 from estimating.intake.reading import Intake, Options, read_file
 from estimating.intake.sniffing import sniff
+from rates.core.grid import column_number
 from rates.core.jsontext import decode, locate, read_json
 from rates.core.problems import Problem, Refused
 

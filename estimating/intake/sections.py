@@ -6,12 +6,11 @@ import re
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 
-from estimating.core.schedule import mark_key
+from estimating.core.schedule_lines import mark_key
 from estimating.intake.apart_rows import is_revision
 from estimating.intake.asking import Asker
 from estimating.intake.draft import Draft
 from estimating.intake.ends import FACT, QUESTION, SET_ASIDE
-from estimating.intake.grid import GridRow
 from estimating.intake.headings import understand
 from estimating.intake.kind_words import kind_of
 from estimating.intake.multipliers import times_of
@@ -32,6 +31,7 @@ from estimating.intake.scope_words import ASKED, read_words
 from estimating.intake.section_repeats import note_repeat
 from estimating.intake.sheets_state import SheetsReading
 from estimating.intake.tables import Table
+from rates.core.grid import GridRow
 
 PLACED = ("storey", "elevation", "building")
 _CODE = re.compile(r"[A-Za-z]{1,4}[-. ]?[0-9]{1,4}(?:\.[0-9]{1,3})?")

@@ -28,7 +28,6 @@ from estimating.intake.doubts import settle_doubts
 from estimating.intake.draft import Draft
 from estimating.intake.ends import FACT, SET_ASIDE
 from estimating.intake.expanding import expand
-from estimating.intake.grid import FORMULA, GridRow, Sheet
 from estimating.intake.joins import fill_sizes, join_tables
 from estimating.intake.line_identity import identify
 from estimating.intake.multipliers import times_of
@@ -70,10 +69,11 @@ from estimating.intake.table_questions import EACH_IS_ONE, LEAVE_OUT, ask_missin
 from estimating.intake.tables import Known, Table, find_tables
 from estimating.intake.totals import Sums, ask_totals
 from estimating.intake.untitled import goes_on, guess_table, settle_guess
+from rates.core.grid import FORMULA, GridRow, Sheet
 from rates.core.problems import Refused
 
 NO_TABLE = frozenset({"columns", "notes_words"})  # questions whose answer brings no line
-FILLED_DOWN = ("mark", "kind", "type", "storey", "elevation", "building", "access", "external", "substrate")
+FILLED_DOWN = ("mark", "kind", "type", "storey", "elevation", "building", "phase", "access", "external", "substrate")
 
 
 def read_sheets(sheets: Sequence[Sheet], known: Known, asker: Asker, unit: str = "") -> SheetsReading:

@@ -7,13 +7,13 @@ from dataclasses import dataclass, field
 
 from estimating.intake.doubts import Doubts
 from estimating.intake.draft import Draft
-from estimating.intake.grid import GridRow, Sheet
 from estimating.intake.outside_words import (
     Outside,
 )
 from estimating.intake.row_words import Hearing
 from estimating.intake.tables import Table
 from estimating.intake.totals import Sums
+from rates.core.grid import GridRow, Sheet
 
 
 @dataclass

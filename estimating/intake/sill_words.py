@@ -9,10 +9,10 @@ from estimating.intake.doubts import Doubt
 from estimating.intake.draft import Draft
 from estimating.intake.ends import FIELD
 from estimating.intake.folding import compose, fold
-from estimating.intake.grid import GridRow
 from estimating.intake.line_answers import AS_DRAWN
 from estimating.intake.scope_columns import read_tick
 from estimating.intake.tables import Table
+from rates.core.grid import GridRow
 
 KINDS = {
     "flat": "flat level square waagrecht eben plat plano",

@@ -10,9 +10,9 @@ import re
 from collections import Counter
 from collections.abc import Sequence
 
-from estimating.intake.grid import GridRow
 from estimating.intake.headings import PART, is_value, understand, unit_of
 from estimating.intake.meanings import carries
+from rates.core.grid import GridRow
 
 LEAST_CELLS, LEAST_HEADINGS, LEAST_ROWS = 3, 3, 2
 MOST_WORDS, MOST_TOGETHER = 60, 4

@@ -13,12 +13,12 @@ from estimating.intake.cell_sizes import DECIMAL, THOUSANDS, read_dimension, rea
 from estimating.intake.column_contents import (
     head_of,
 )
-from estimating.intake.grid import column_letters, column_number
 from estimating.intake.headings import Heading, unit_of
 from estimating.intake.pipe_sizes import nominal_heading
 from estimating.intake.row_curves import names_radius
 from estimating.intake.row_sizes import Facts
 from estimating.intake.tables import Table
+from rates.core.grid import column_letters, column_number
 from rates.core.problems import Unreadable
 from rates.core.units import read_length
 

@@ -13,7 +13,6 @@ from estimating.intake.column_contents import bears_out, cells_of, head_of, is_d
 from estimating.intake.columns import known_paths
 from estimating.intake.counted_columns import counts_at_place, factors_of, looks_counted, numbers_alone
 from estimating.intake.ends import FACT, SET_ASIDE
-from estimating.intake.grid import column_letters, column_number
 from estimating.intake.group_totals import totals_of_groups
 from estimating.intake.headings import COUNT, Heading, understand
 from estimating.intake.place_headings import Place, place_of_heading
@@ -22,6 +21,7 @@ from estimating.intake.row_labels import read_row_label
 from estimating.intake.scope_words import read_words
 from estimating.intake.table_facts import lengths_of, where
 from estimating.intake.tables import Table
+from rates.core.grid import column_letters, column_number
 
 WITHOUT_PATH = (
     "count",
@@ -29,6 +29,7 @@ WITHOUT_PATH = (
     "size",
     "shape",
     "building",
+    "phase",
     "scope",
     "status",
     "alternate",

@@ -12,7 +12,6 @@ from dataclasses import dataclass, field, replace
 
 from estimating.intake.count_words import read_count_text
 from estimating.intake.ends import TableEnds
-from estimating.intake.grid import GridRow, Sheet
 from estimating.intake.heading_rows import (
     CARRYING_TURNED,
     compose,
@@ -30,6 +29,7 @@ from estimating.intake.meanings import carries, first_of_repetitions, meanings, 
 from estimating.intake.place_headings import Place, place_of_heading
 from estimating.intake.regions import parts_of, split_repeated, turn
 from estimating.intake.size_words import read_size_text
+from rates.core.grid import GridRow, Sheet
 
 _MARK = re.compile(r"[A-Za-z]{1,4}[-. ]?[0-9]{1,4}[A-Za-z]?|[A-Z]{1,2}")
 MOST_TITLES = 60  # rows looked at for the first heading

@@ -8,16 +8,16 @@ from collections.abc import Sequence
 from estimating.core.schedule import MOST_LINES
 from estimating.intake.aligned_text import is_heading_line, plain_cells, split_aligned
 from estimating.intake.asking import BLOCKS_COSTING, Asker
-from estimating.intake.csv_table import read_table
 from estimating.intake.encodings import Decoded, decode_any
-from estimating.intake.grid import GridRow, Sheet
 from estimating.intake.headings import is_value
 from estimating.intake.loose_quotes import QUOTES, with_ditto_quoted, with_inches_quoted
 from estimating.intake.meanings import carries
 from estimating.intake.pasted import read_list, read_words_of_line
 from estimating.intake.spaced_text import split_spaced
+from rates.core.grid import GridRow, Sheet
 from rates.core.jsonplaces import Lines
 from rates.core.problems import Problem, Refused
+from rates.sheets.csv_reading import read_table
 
 MOST_ROWS = MOST_LINES + 1_000
 MOST_CHECKED = 60  # lines looked at to find the delimiter

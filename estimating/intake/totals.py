@@ -10,10 +10,10 @@ from estimating.intake.asking import BLOCKS_COSTING, Asker
 from estimating.intake.count_words import read_count_text
 from estimating.intake.draft import Draft
 from estimating.intake.ends import QUESTION
-from estimating.intake.grid import GridRow
 from estimating.intake.row_kinds import TOTAL, Columns
 from estimating.intake.table_facts import where
 from estimating.intake.tables import Table
+from rates.core.grid import GridRow
 
 LINES_ARE_RIGHT = "lines_are_right"
 _NUMBER = re.compile(r"(?<![\w.,/-])([0-9]{1,6})(?![\w./'\"-]|,[0-9])")

@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from estimating.intake.asking import BLOCKS_COSTING, Asker
 from estimating.intake.column_contents import TESTS, bears_out, cells_of, share
 from estimating.intake.ends import QUESTION
-from estimating.intake.grid import GridRow, Sheet, column_letters
 from estimating.intake.headings import Heading, is_value
 from estimating.intake.table_questions import change_columns
 from estimating.intake.tables import Known, Table
+from rates.core.grid import GridRow, Sheet, column_letters
 
 LEAST_CELLS, LEAST_ROWS = 3, 2
 MOST_LOOKED = 200

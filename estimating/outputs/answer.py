@@ -10,7 +10,8 @@ from estimating.core.estimate import ENGINE_VERSION, Estimate
 from estimating.core.part import Part
 from estimating.core.per_area import per_area
 from estimating.core.remarks import Remark
-from estimating.outputs.cautions import CAUTIONS
+from estimating.outputs.cautions import cautions
+from estimating.outputs.check_rows import estimate_checks
 from estimating.outputs.measures import measures_of
 from estimating.outputs.scope_answer import estimate_scope
 from estimating.outputs.takeoff_rows import opening_table, openings, pieces
@@ -134,7 +135,8 @@ def answer(estimate: Estimate) -> Row:
         "build_up": [build_row(line, estimate) for line in estimate.up.lines],
         "by_mark": mark_rows(estimate),
         "remarks": [remark_row(remark) for remark in estimate.remarks],
-        "cautions": list(CAUTIONS),
+        "checks": estimate_checks(estimate),
+        "cautions": cautions(estimate),
         "input_digest": estimate.input_digest,
         "engine_version": ENGINE_VERSION,
     }

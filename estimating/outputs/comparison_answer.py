@@ -2,15 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
-from estimating.core.attribution import Comparison, LineChange, RowChange
+from estimating.compared.causes import cause_sentence
+from estimating.compared.lines import line_sentence, sides_of
+from estimating.compared.openings import Group, counts_said, customer_sentence, groups
+from estimating.compared.rates import card_changes, row_phrase
+from estimating.compared.requests import Change, request_changes
+from estimating.compared.values import Reader
+from estimating.core.attribution import Comparison, LineChange, RowChange, work_days
+from estimating.core.differences import differences
 from estimating.core.estimate import Estimate
-from estimating.core.schedule import Line
-from rates.core.money import print_money
-from rates.core.texts import counted
+from estimating.core.schedule_lines import Line
+from rates.core.feet_inches import print_feet_inches
+from rates.core.fraction import Fraction
+from rates.core.money import minor_digits, print_money
 
 Row = dict[str, object]
+Show = Callable[[Fraction], str]
+MOST_FOR_CUSTOMERS = 20
+LINES_REST = "What no single line brings: set-up, whole packs, the minimum charge, rounding up, fields of the request."
+ROWS_REST = "What no single row brings: what the changed rows do together, and stock, subcontracts and exemption."
 
 
 def side(estimate: Estimate) -> Row:
@@ -23,103 +35,99 @@ def side(estimate: Estimate) -> Row:
     }
 
 
-def against(now: object, was: object) -> str:
-    """The later value against the earlier one."""
-    return f"{now} as before" if now == was else f"{now} (before {was})"
+def reader_of(c: Comparison, show: Show) -> Reader:
+    """Who reads the comparison: the units of the later estimate, titles of labour rows from either."""
+    titles = {row.code: row.title for e in (c.before, c.after) for row in e.card.labour}
+    later = c.after
+    return Reader(show, later.request.units, minor_digits(later.till.currency), lambda code: titles.get(code, code))
 
 
-def openings_sentence(c: Comparison) -> str:
-    """What changed in the schedule."""
-    counts: dict[str, int] = {}
-    for line in c.lines:
-        for name in line.match.classes:
-            counts[name] = counts.get(name, 0) + 1
-    told = ", ".join(f"{count} {name}" for name, count in counts.items()) or "none"
-    openings = against(counted(c.after.openings, "opening"), counted(c.before.openings, "opening"))
-    return f"{openings}; changes by line: {told}."
-
-
-def rates_sentence(c: Comparison) -> str:
-    """Which rows changed."""
-    rows = ", ".join(f"{r.table} {r.code}" for r in c.rows) or "no row that moves the price on its own"
-    return f"Rates of the later edition: {rows}."
-
-
-def method_sentence(c: Comparison) -> str:
-    """Which method before and after."""
-    a, b = c.before.request.method, c.after.request.method
-    return f"Method {a} as before." if a == b else f"Method {b} instead of {a}."
-
-
-def productivity_sentence(c: Comparison) -> str:
-    """What the later productivity is made of, and the crew."""
-    now, was = (counted(e.request.crew.workers, "worker") for e in (c.after, c.before))
-    workers = against(now, was)
-    return f"Production table, crew, congestion and rework of the later estimate; {workers}."
-
-
-def overheads_sentence(c: Comparison) -> str:
-    """Which overhead rows changed."""
-    a, b = ({r.code: r for r in e.card.overheads} for e in (c.before, c.after))
-    rows = [code for code in dict.fromkeys((*a, *b)) if a.get(code) != b.get(code)]
-    return f"Overhead rows changed: {', '.join(rows) or 'none'}."
-
-
-def calendar_sentence(c: Comparison) -> str:
-    """Dates, mobilisations, temperature."""
-    a, b = c.before.request, c.after.request
-    setups = against(*(counted(r.mobilisations, "mobilisation") for r in (b, a)))
-    temperature = against(*(r.temperature or "not named" for r in (b, a)))
-    return f"Work date {against(b.work_date, a.work_date)}, {setups}, temperature {temperature}."
-
-
-SENTENCES: dict[str, Callable[[Comparison], str]] = {
-    "openings": openings_sentence,
-    "productivity": productivity_sentence,
-    "rates": rates_sentence,
-    "method": method_sentence,
-    "overheads_and_profit": overheads_sentence,
-    "calendar": calendar_sentence,
-    "packs_and_rounding": lambda c: "Whole packs, whole days, minimum and rounding up: what the smooth causes leave.",
-}
-
-
-def line_row(change: LineChange, c: Comparison, text: Callable[[int], str]) -> Row:
+def line_row(change: LineChange, c: Comparison, text: Callable[[int], str], reader: Reader) -> Row:
     """One line's share of the openings cause."""
 
     def told(line: Line | None) -> Row | None:
         return None if line is None else {"mark": line.mark, "quantity": line.quantity}
 
     m = change.match
-    was = None if m.before is None else c.before.request.schedule.lines[m.before]
-    now = None if m.after is None else c.after.request.schedule.lines[m.after]
-    place = now or was
+    sides = sides_of(m, c.before.request.schedule, c.after.request.schedule)
     return {
         "line_before": None if m.before is None else m.before + 1,
         "line_after": None if m.after is None else m.after + 1,
-        "before": told(was),
-        "after": told(now),
-        "elevation": place.elevation or None if place else None,
-        "storey": place.storey or None if place else None,
+        "before": told(sides.old),
+        "after": told(sides.new),
+        "elevation": sides.line.elevation or None,
+        "storey": sides.line.storey or None,
         "classes": list(m.classes),
+        "sentence": line_sentence(sides, reader),
         "amount": text(change.after_minor - change.before_minor),
     }
 
 
-def rate_row(change: RowChange, text: Callable[[int], str]) -> Row:
+def rate_row(change: RowChange, c: Comparison, text: Callable[[int], str], reader: Reader) -> Row:
     """One row's own effect; null where that row alone can't be costed."""
     amount = None if change.amount_minor is None else text(change.amount_minor)
-    return {"table": change.table, "code": change.code, "amount": amount}
+    before, after = c.before.card, c.after.card
+    rows = before.table_row(change.table, change.code), after.table_row(change.table, change.code)
+    found = list(differences(*rows, (change.table, change.code)))
+    sentence = f"{row_phrase(before, after, change.table, change.code, found, reader)}."
+    return {"table": change.table, "code": change.code, "sentence": sentence, "amount": amount}
 
 
-def comparison_answer(c: Comparison) -> Row:
-    """The comparison document; lines and rate_rows each sum to their cause with their last row."""
+def cause_row(cause: str, amount: str, changes: Sequence[Change], first: Sequence[str], is_changed: bool) -> Row:
+    """A cause with its sentence, the same one without what tells of costs, and each of its changes.
+
+    first: what the sentence tells before the changes, free of costs.
+    """
+    every = [*first, *(change.words for change in changes)]
+    costless = [*first, *(change.words for change in changes if change.costless)]
+    return {
+        "cause": cause,
+        "amount": amount,
+        "sentence": cause_sentence(cause, amount, every, is_changed),
+        "sentence_without_costs": cause_sentence(cause, amount, costless, is_changed),
+        "changes": [{"sentence": change.sentence, "tells_costs": not change.costless} for change in changes],
+    }
+
+
+def causes_told(
+    c: Comparison, changes: Sequence[Change], lines: Sequence[Group], text: Callable[[int], str]
+) -> list[Row]:
+    """Every cause in its order."""
+    found = []
+    for cause, amount in c.causes:
+        first: list[str] = []
+        if cause == "openings" and cause in c.changed:
+            first = [counts_said(c.before.openings, c.after.openings), *(group.sentence() for group in lines)]
+        if cause == "calendar":
+            first = starts_said(c)
+        own = [change for change in changes if change.cause == cause]
+        is_changed = cause in c.changed or amount != 0
+        found.append(cause_row(cause, text(amount), own, first, is_changed))
+    return found
+
+
+def starts_said(c: Comparison) -> list[str]:
+    """The rates that other days of work fall under, where nothing else has changed."""
+    days = work_days(c.before.request), work_days(c.after.request)
+    starts = [sorted({f"{before.effective_from}" for day, before, _ in c.cards if day in own}) for own in days]
+    if starts[0] == starts[1]:
+        return []
+    return [f"rates that count from {' and '.join(starts[1])} instead of {' and '.join(starts[0])}"]
+
+
+def comparison_answer(c: Comparison, show: Show = print_feet_inches) -> Row:
+    """The comparison document, lengths by `show`; lines and rate_rows each sum to their cause with their last row."""
 
     def text(minor: int) -> str:
         return print_money(minor, c.before.till.currency)
 
-    shared: Row = {"classes": ["with_other_causes"], "amount": text(c.lines_with_other_causes)}
-    together: Row = {"table": None, "code": "together", "amount": text(c.rows_together)}
+    reader = reader_of(c, show)
+    changes = [*request_changes(c.before.request, c.after.request, reader), *card_changes(c.cards, reader)]
+    schedules = c.before.request.schedule, c.after.request.schedule
+    lines = groups([(sides_of(x.match, *schedules), x.after_minor - x.before_minor) for x in c.lines], reader)
+    openings = [change.words for change in changes if change.cause == "openings"]
+    rest: Row = {"classes": ["with_other_causes"], "sentence": LINES_REST, "amount": text(c.lines_with_other_causes)}
+    together: Row = {"table": None, "code": "together", "sentence": ROWS_REST, "amount": text(c.rows_together)}
     return {
         "currency": c.before.till.currency,
         "attribution": c.mode,
@@ -128,7 +136,15 @@ def comparison_answer(c: Comparison) -> Row:
         "before": side(c.before),
         "after": side(c.after),
         "change": text(c.after.up.price_minor - c.before.up.price_minor),
-        "causes": [{"cause": n, "amount": text(amount), "sentence": SENTENCES[n](c)} for n, amount in c.causes],
-        "lines": [line_row(x, c, text) for x in c.lines] + [shared],
-        "rate_rows": [rate_row(r, text) for r in c.rows] + [together],
+        "causes": causes_told(c, changes, lines, text),
+        "also_changed": [
+            {"sentence": change.sentence, "tells_costs": not change.costless}
+            for change in changes
+            if change.cause is None
+        ],
+        "customer_sentence": customer_sentence(
+            c.before.openings, c.after.openings, lines, openings, MOST_FOR_CUSTOMERS
+        ),
+        "lines": [line_row(x, c, text, reader) for x in c.lines] + [rest],
+        "rate_rows": [rate_row(r, c, text, reader) for r in c.rows] + [together],
     }

@@ -1,14 +1,15 @@
-"""The estimate as a terminal report of 80 columns: totals, build-up, marks, hours, lists, remarks, cautions."""
+"""The estimate as a terminal report of 80 columns: totals, build-up, marks, hours, lists, remarks, checks."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 from estimating.core.build_lines import BuildLine
+from estimating.core.checks.run import checks
 from estimating.core.estimate import Estimate
-from estimating.outputs.answer import hours, totals, unit_price
-from estimating.outputs.cautions import CAUTIONS
-from estimating.outputs.measures import measures_of
+from estimating.outputs.answer import totals, unit_price
+from estimating.outputs.cautions import cautions
+from estimating.outputs.measures import for_reading, measures_of
 from estimating.outputs.report_lists import (
     MOST_ROWS,
     cut_lines,
@@ -20,9 +21,9 @@ from estimating.outputs.report_lists import (
 )
 from estimating.outputs.scope_answer import scope_lines
 from estimating.outputs.text_table import group_thousands, paragraph, table, unbroken
-from rates.core.exact import print_quantity
 from rates.core.fraction import Fraction
 from rates.core.steps import PASSED
+from rates.core.units import AREA_NM2, LENGTH_NM
 
 MOST_REMARKS = 20
 SEVERITY = {"question": "Question", "warning": "Warning", "to_know": "To know"}
@@ -54,7 +55,8 @@ def report(estimate: Estimate, heading: Heading) -> str:
         (f"Cut lengths, rounded up to {rounding_step(estimate)}", cut_lines(estimate)),
         (f"Equipment ({currency})", equipment_lines(estimate)),
         ("Remarks", remark_lines(estimate)),
-        ("Cautions", [line for text in CAUTIONS for line in paragraph(text, "  - ", "    ")]),
+        ("Checks", check_lines(estimate)),
+        ("Cautions", [line for text in cautions(estimate) for line in paragraph(text, "  - ", "    ")]),
     )
     blocks = ["\n".join([*([title.upper()] if title else []), *lines]) for title, lines in sections]
     return "\n\n".join(blocks) + "\n"
@@ -89,15 +91,32 @@ def editions_used(estimate: Estimate) -> list[tuple[str, str, str]]:
     return [(s.edition, day.isoformat(), s.effective_from) for day, s in zip(days, supplies, strict=False)]
 
 
+def cents(amount: Fraction, estimate: Estimate) -> str:
+    """An amount of the major unit, rounded as money is, for reading alone."""
+    return group_thousands(estimate.till.text(estimate.till.minor(amount)))
+
+
 def total_lines(estimate: Estimate) -> list[str]:
     """The sums in two columns."""
     t, m = totals(estimate), measures_of(estimate)
-    each, currency = t["price_per_opening"], estimate.till.currency
+    currency, of_one = estimate.till.currency, estimate.price_per_opening
+    each = "none" if of_one is None else f"{cents(of_one, estimate)} {currency}"
+    perimeter, area = estimate.perimeter_nm / LENGTH_NM[m.perimeter], estimate.treated_area_nm2 / AREA_NM2[m.area]
     pairs = (
         ("openings", f"{estimate.openings:,}", "direct cost", f"{group_thousands(str(t['direct_cost']))} {currency}"),
-        ("perimeter", f"{t['perimeter']} {m.perimeter}", "cost", f"{group_thousands(str(t['cost']))} {currency}"),
-        ("treated area", f"{t['treated_area']} {m.area}", "price", f"{group_thousands(str(t['price']))} {currency}"),
-        ("standard hours", str(t["hours"]), "price per opening", f"{each} {currency}" if each else "none"),
+        (
+            "perimeter",
+            f"{for_reading(perimeter, m.perimeter)} {m.perimeter}",
+            "cost",
+            f"{group_thousands(str(t['cost']))} {currency}",
+        ),
+        (
+            "treated area",
+            f"{for_reading(area, m.area)} {m.area}",
+            "price",
+            f"{group_thousands(str(t['price']))} {currency}",
+        ),
+        ("standard hours", for_reading(estimate.standard_hours), "price per opening", each),
         ("crew-days", str(t["crew_days"]), "markup and margin", f"{t['markup_percent']} %, {t['margin_percent']} %"),
     )
     return [f"  {a:<15}{b:>21}    {c:<18}{d:>20}".rstrip() for a, b, c, d in pairs]
@@ -129,36 +148,38 @@ def mark_lines(estimate: Estimate) -> list[str]:
     rows = []
     for mark in marks[:MOST_ROWS]:
         name = "no mark" if mark.mark is None else shortened(mark.mark, 24)
-        each = unit_price(mark, estimate)[0] if mark.lines else None
-        sums = (f"{mark.quantity:,}" if mark.lines else "-", print_quantity(mark.touch_minutes / 60))
-        rows.append((name, *sums, group_thousands(text(mark.price_minor)), group_thousands(each or "-")))
+        each, left = unit_price(mark, estimate) if mark.lines else (None, "0")
+        sums = (f"{mark.quantity:,}" if mark.lines else "-", for_reading(mark.touch_minutes / 60))
+        money = (text(mark.price_minor), each or "-", left if each and left.strip("-0.") else "")
+        rows.append((name, *sums, *(group_thousands(amount) for amount in money)))
     rest = marks[MOST_ROWS:]
     if rest:
-        touch = print_quantity(sum((mark.touch_minutes for mark in rest), Fraction(0)) / 60)
+        touch = for_reading(sum((mark.touch_minutes for mark in rest), Fraction(0)) / 60)
         price = group_thousands(text(sum(mark.price_minor for mark in rest)))
-        rows.append((f"{len(rest):,} more marks", f"{sum(mark.quantity for mark in rest):,}", touch, price, ""))
+        rows.append((f"{len(rest):,} more marks", f"{sum(mark.quantity for mark in rest):,}", touch, price, "", ""))
     if not rows:
         return ["  none"]
-    return table(("mark", "openings", "touch hours", "price", "unit price"), rows, "lrrrr")
+    return table(("mark", "openings", "touch hours", "price", "unit price", "left over"), rows, "lrrrrr")
 
 
 def hour_lines(estimate: Estimate) -> list[str]:
-    """Standard and paid hours and what they are made of; the cost of an hour is never rounded but in print."""
-    h = hours(estimate)
-    rows = [
-        ("touch", print_quantity(sum((p.hours.touch_minutes for p in estimate.parts), Fraction(0)) / 60)),
-        ("set-up", str(h["setup"])),
-        ("idle between coats, charged", str(h["idle"])),
-        ("standard worker-hours", str(h["standard"])),
-        ("paid worker-hours", str(h["paid"])),
-        ("opening-equivalents", str(h["opening_equivalents"])),
-    ]
+    """Standard and paid hours and what they are made of, to the hundredth; the document has them exactly."""
+    parts = [part.hours for part in estimate.parts]
+    sums = (
+        ("touch", [part.touch for part in parts]),
+        ("set-up", [part.setup for part in parts]),
+        ("idle between coats, charged", [part.idle for part in parts]),
+        ("standard worker-hours", [part.standard for part in parts]),
+        ("paid worker-hours", [part.paid for part in parts]),
+        ("opening-equivalents", [part.opening_equivalents for part in parts]),
+    )
+    added = [(name, sum(found, Fraction(0))) for name, found in sums]
+    rows = [(name, for_reading(value)) for name, value in added if value or name.startswith(("touch", "standard"))]
     for part in estimate.parts:
         of_part = f", {shortened(str(part.plan.title), 24)}" if len(estimate.parts) > 1 else ""
-        rows.append((f"learning factor{of_part}", print_quantity(part.hours.learning_factor)))
-        rows.append((f"cost of a standard hour{of_part}", print_quantity(part.crew.standard_hour_cost)))
-    kept = [(name, value) for name, value in rows if value != "0" or name.startswith(("touch", "standard"))]
-    return [f"  {name:<50}{value:>20}" for name, value in kept]
+        rows.append((f"learning factor{of_part}", for_reading(part.hours.learning_factor, "factor")))
+        rows.append((f"cost of a standard hour{of_part}", cents(part.crew.standard_hour_cost, estimate)))
+    return [f"  {name:<50}{value:>20}" for name, value in rows]
 
 
 def remark_lines(estimate: Estimate) -> list[str]:
@@ -167,3 +188,12 @@ def remark_lines(estimate: Estimate) -> list[str]:
     for remark in estimate.remarks[:MOST_REMARKS]:
         lines += paragraph(f"{SEVERITY[remark.severity]}: {remark.detail}", "  - ", "    ")
     return lines + left_out(len(estimate.remarks) - MOST_REMARKS, "remarks") or ["  none"]
+
+
+def check_lines(estimate: Estimate) -> list[str]:
+    """What is unlikely."""
+    found = checks(estimate)
+    lines: list[str] = []
+    for finding in found[:MOST_REMARKS]:
+        lines += paragraph(f"{SEVERITY[finding.check.severity]}: {finding.sentence}", "  - ", "    ")
+    return lines + left_out(len(found) - MOST_REMARKS, "checks") or ["  none"]

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from estimating.core.estimate import Estimate
 from estimating.outputs.answer import equipment, materials
+from estimating.outputs.measures import for_reading, measures_of
 from estimating.outputs.takeoff_rows import piece_sums
 from estimating.outputs.text_table import group_thousands, table, unbroken
 from rates.core.exact import print_quantity
@@ -35,14 +36,17 @@ def packs_text(packs: object) -> str:
 
 def material_lines(estimate: Estimate) -> list[str]:
     """Each material: net, gross after waste, packs, money."""
+    m = measures_of(estimate)
+    lines = [line for part in estimate.parts for line in part.materials]
     rows = []
-    for row in materials(estimate):
+    for row, line in zip(materials(estimate), lines, strict=True):
+        dimension, unit = line.row.packs[0].dimension, str(row["unit"])
+        net, gross, held = (for_reading(m.stock(dimension, of), unit) for of in (line.net, line.gross, line.stock))
         packs = "the share used" if row["priced_as"] == "used" else packs_text(row["packs"])
         part = f", {row['part']}" if row.get("part") else ""
-        stock = f", {row['stock']} {row['unit']} from stock" if row["stock"] != "0" else ""
-        amounts = [group_thousands(str(row[name])) for name in ("net", "gross")]
+        stock = f", {held} {unit} from stock" if line.stock else ""
         title = shortened(f"{row['title']}{part}", 60)
-        rows.append((title, *amounts, str(row["unit"]), f"{packs}{stock}", group_thousands(str(row["amount"]))))
+        rows.append((title, net, gross, unit, f"{packs}{stock}", group_thousands(str(row["amount"]))))
     if not rows:
         return ["  none"]
     return table(("material", "net", "with waste", "unit", "packs", "amount"), rows, "lrrllr", (0, 4))

@@ -8,7 +8,7 @@ from typing import Any
 
 from estimating.core.estimate import Estimate, part_of_lines
 from estimating.core.part import KindWork
-from estimating.core.schedule import Line
+from estimating.core.schedule_lines import Line
 from estimating.outputs.measures import measures_of
 from rates.core.exact import print_quantity
 from rates.core.fraction import Fraction
@@ -89,7 +89,7 @@ def opening_table(estimate: Estimate) -> OpeningTable:
     of_others: dict[object, int] = {}
     lines: list[list[Any]] = []
     for i, line in enumerate(estimate.request.schedule.lines):
-        mark, _, quantity, elevation, storey, kind, reason, alternate, _, _ = line
+        mark, _, quantity, elevation, storey, kind, reason, alternate = line[:8]
         p = owner.get(i, 0) if owner else 0
         touch, price = "0", nothing
         if kind is None or reason is not None or alternate is not None or kind not in works[p]:
@@ -134,7 +134,7 @@ def piece_sums(estimate: Estimate) -> Sums:
                 for x in work.choice.pieces
             ]
         for i in estimate.request.schedule.priced_among(part.plan.lines):
-            mark, _, quantity, _, _, kind, _, _, _, _ = lines[i]
+            mark, _, quantity, _, _, kind = lines[i][:6]
             for of_mark, each in targets.get(kind, ()) if quantity else ():
                 if mark in of_mark:
                     of_mark[mark] += each * quantity

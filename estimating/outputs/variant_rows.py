@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Sequence
+
+from estimating.core.alternates import Offered, alternates, offered, with_accepted
 from estimating.core.estimate import Estimate
-from estimating.core.variants import Variant, alternates, methods
+from estimating.core.variants import Variant, methods
 from rates.core.exact import print_quantity
 
 Row = dict[str, object]
@@ -27,12 +30,36 @@ def method_rows(estimate: Estimate) -> list[Row]:
     return [{"method": v.name} | variant_row(v, estimate) for v in methods(estimate)]
 
 
+def added(variant: Variant, estimate: Estimate) -> int | None:
+    """What a variant adds to the base price, minor units; None where it can't be had."""
+    return None if variant.up is None else variant.up.price_minor - estimate.up.price_minor
+
+
+def alternate_row(taken: Sequence[Offered], variant: Variant, alone: Sequence[int | None], estimate: Estimate) -> Row:
+    """Alternates accepted together: the full price with them, what they add, and what each alone adds, summed."""
+    text, adds = estimate.till.text, added(variant, estimate)
+    each = [x for x in alone if x is not None]
+    return {
+        "alternate": variant.name,
+        "accepted": [one.name for one in taken],
+        "kind": taken[0].kind if len(taken) == 1 else None,
+        "replaces": [mark for one in taken for mark in one.replaces],
+        "openings": sum(one.openings for one in taken),
+        **variant_row(variant, estimate),
+        "adds": None if adds is None else text(adds),
+        "adds_alone": text(sum(each)) if len(each) == len(alone) else None,
+    }
+
+
 def alternate_rows(estimate: Estimate) -> list[Row]:
-    """Each alternate taken in: the full price with it, and what it adds to the base."""
-    base, text = estimate.up.price_minor, estimate.till.text
-    return [
-        {"alternate": v.name}
-        | variant_row(v, estimate)
-        | {"adds": None if v.up is None else text(v.up.price_minor - base)}
-        for v in alternates(estimate)
-    ]
+    """Each alternate accepted alone."""
+    return [alternate_row([one], found, [added(found, estimate)], estimate) for one, found in alternates(estimate)]
+
+
+def accepted_row(estimate: Estimate, names: Collection[str]) -> Row:
+    """These alternates accepted together, priced as one job; KeyError for a name that the schedule does not have."""
+    known = offered(estimate.request.schedule)
+    together = with_accepted(estimate, names)
+    taken = [one for name, one in known.items() if name in names]
+    alone = [added(with_accepted(estimate, {one.name}), estimate) for one in taken]
+    return alternate_row(taken, together, alone, estimate)

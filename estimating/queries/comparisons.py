@@ -11,6 +11,7 @@ from typing import Any
 from estimating.models import Comparison as ComparisonRow
 from estimating.queries.estimates import write_time
 from estimating.queries.matches import CONFIRMED, REJECTED
+from estimating.states import RunState
 from rates.documents import unpack
 from rates.paging import Page, Wanted, page
 from rates.refusals import NotThere
@@ -79,6 +80,23 @@ def comparison(*, company: uuid.UUID, id: uuid.UUID) -> Comparison:
     if row is None:
         raise NotThere
     return show_comparison(row)
+
+
+@dataclass(frozen=True)
+class Compared:
+    """A computed comparison of two estimates of a project, by their numbers."""
+
+    id: uuid.UUID
+    before: int
+    after: int
+
+
+def compared_in(*, company: uuid.UUID, project: uuid.UUID, most: int) -> list[Compared]:
+    """The newest comparisons that were computed of two estimates of a project."""
+    rows = ComparisonRow.objects.of(company).filter(before__project=project, after__project=project)
+    rows = rows.filter(run__state=RunState.COSTED).order_by("-run_id")
+    found = rows.values_list("pk", "before__number", "after__number")[:most]
+    return [Compared(*values) for values in found]
 
 
 def show_line(row: ComparisonRow) -> ComparisonLine:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 import uuid
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -13,15 +13,19 @@ from django.db.models import QuerySet
 from estimating import snapshots
 from estimating.collector import collector_paused
 from estimating.core.derivation import derive as derive_figure
+from estimating.core.estimate import Estimate as CostedEstimate
 from estimating.core.job import cost
 from estimating.jobs import stored
 from estimating.models import Estimate as EstimateRow
-from estimating.models import Project
-from estimating.outputs.variant_rows import alternate_rows, method_rows
+from estimating.outputs.check_rows import estimate_checks
+from estimating.outputs.price_rows import breakout_rows, unit_price_rows
+from estimating.outputs.purchase_list import purchase_rows
+from estimating.outputs.variant_rows import accepted_row, alternate_rows, method_rows
 from estimating.queries.assumptions import assumption_rows
 from estimating.queries.projects import read_place
-from rates.core.money import print_money
-from rates.paging import Page, Wanted, page, write_cursor
+from rates.core.jsontext import read_json
+from rates.core.problems import Problem, Refused
+from rates.paging import Page, Wanted, write_cursor
 from rates.refusals import Conflict, NotThere
 
 PARTS = (
@@ -35,10 +39,24 @@ PARTS = (
     "alternates",
     "per-area",
     "assumptions",
+    "checks",
+    "breakouts",
+    "unit-prices",
+    "cut-plan",
+    "purchase-list",
+    "calendar",
+    "crew",
 )
-UNFINISHED = ("queued", "working")
-VARIANTS = {"methods": method_rows, "alternates": alternate_rows}
-COMPUTED = (*VARIANTS, "assumptions")  # when asked for
+VARIANTS = {
+    "methods": method_rows,
+    "alternates": alternate_rows,
+    "breakouts": breakout_rows,
+    "purchase-list": purchase_rows,
+}
+MADE_OF = VARIANTS | {"checks": estimate_checks}
+UNIT_PRICES = "unit-prices"
+COMPUTED = (*VARIANTS, "assumptions", UNIT_PRICES)  # when asked for
+CHECKS, CAUTIONS = "checks", "cautions"  # kept apart from the document too
 
 
 @dataclass(frozen=True)
@@ -49,24 +67,6 @@ class Estimate:
     state: str
     document: bytes | Mapping[str, Any]
     tag: str
-
-
-@dataclass(frozen=True)
-class EstimateLine:
-    """One estimate in a list."""
-
-    id: uuid.UUID
-    number: int | None
-    state: str
-    project: uuid.UUID | None
-    schedule: uuid.UUID | None
-    edition: uuid.UUID
-    work_date: datetime.date
-    currency: str
-    price: str | None
-    openings: int | None
-    created_at: datetime.datetime
-    costed_at: datetime.datetime | None
 
 
 def describe(row: EstimateRow, answer: Mapping[str, Any] | None = None) -> dict[str, Any]:
@@ -97,6 +97,7 @@ def describe(row: EstimateRow, answer: Mapping[str, Any] | None = None) -> dict[
         "build_up": known.get("build_up", []),
         "by_mark": known.get("by_mark", []),
         "remarks": known.get("remarks", []),
+        "checks": known.get("checks", []),
         "cautions": known.get("cautions", []),
         "input_digest": known.get("input_digest"),
         "engine_version": known.get("engine_version"),
@@ -151,42 +152,19 @@ def state(*, company: uuid.UUID, id: uuid.UUID) -> str:
     return str(found)
 
 
-def show_line(row: EstimateRow) -> EstimateLine:
-    """An estimate's row as a line of a list."""
-    price = print_money(row.price_minor, row.currency) if row.price_minor is not None else None
-    return EstimateLine(
-        id=row.pk,
-        number=row.number,
-        state=row.run.state,
-        project=row.project_id,
-        schedule=row.schedule_id,
-        edition=row.edition_id,
-        work_date=row.work_date,
-        currency=row.currency,
-        price=price,
-        openings=row.openings,
-        created_at=row.created_at,
-        costed_at=row.costed_at,
-    )
-
-
-def of_project(
-    *, company: uuid.UUID, project: uuid.UUID, wanted: Wanted, state: str | None = None
-) -> Page[EstimateLine]:
-    """The revision history of a project; NotThere."""
-    if not Project.objects.of(company).filter(pk=project).exists():
+def project_of(*, company: uuid.UUID, id: uuid.UUID) -> uuid.UUID | None:
+    """The project of an estimate, None for one of no project; NotThere."""
+    found = EstimateRow.objects.of(company).filter(pk=id).values_list("project_id").first()
+    if found is None:
         raise NotThere
-    rows = EstimateRow.objects.of(company).filter(project_id=project).select_related("run").defer("request")
-    if state:
-        rows = rows.filter(run__state=state)
-    orderings = {"created_at": "run_id", "number": "number", "work_date": "work_date"}
-    return page(rows, wanted, orderings=orderings, show=show_line)
+    project: uuid.UUID | None = found[0]
+    return project
 
 
 def part(*, company: uuid.UUID, id: uuid.UUID, name: str) -> Any:
     """One whole part of a costed estimate as JSON text, or a list of items; NotThere, Conflict until costed."""
     require_costed(company, id)
-    if name in COMPUTED:
+    if is_computed(company, id, name):
         return computed(company, id, name)
     if snapshots.is_list(company=company, estimate=id, name=name):
         return snapshots.read_items(company=company, estimate=id, name=name, start=0, limit=None)
@@ -199,14 +177,31 @@ def part(*, company: uuid.UUID, id: uuid.UUID, name: str) -> Any:
 def is_list(*, company: uuid.UUID, id: uuid.UUID, name: str) -> bool:
     """Whether the part of a costed estimate is a list; NotThere, Conflict until costed."""
     require_costed(company, id)
-    return name in COMPUTED or snapshots.is_list(company=company, estimate=id, name=name)
+    return name in (*COMPUTED, CHECKS) or snapshots.is_list(company=company, estimate=id, name=name)
+
+
+def is_computed(company: uuid.UUID, id: uuid.UUID, name: str) -> bool:
+    """Whether a part is made when asked for: checks only of estimates costed before they were told."""
+    return name in COMPUTED or (name == CHECKS and not snapshots.is_list(company=company, estimate=id, name=name))
+
+
+def cautions(*, company: uuid.UUID, id: uuid.UUID) -> list[str]:
+    """What stands beside the lists of a costed estimate; those of its document where they are not kept apart."""
+    if snapshots.is_list(company=company, estimate=id, name=CAUTIONS):
+        return snapshots.read_items(company=company, estimate=id, name=CAUTIONS, start=0, limit=None)
+    body = snapshots.read_summary(company=company, estimate=id)
+    return list(read_json(body.decode())["cautions"]) if body is not None else []
 
 
 def part_page(*, company: uuid.UUID, id: uuid.UUID, name: str, wanted: Wanted) -> Page[Any]:
     """A page of a list part of a costed estimate; NotThere, Conflict until costed."""
     require_costed(company, id)
     start = read_place(wanted.cursor)
-    if name in COMPUTED:
+    if name == UNIT_PRICES:
+        with collector_paused():
+            rows, left = unit_price_rows(costed_again(company, id), start, wanted.limit)
+        return Page(tuple(rows), write_cursor(start + len(rows)) if left else None)
+    if is_computed(company, id, name):
         items = computed(company, id, name)[start : start + wanted.limit + 1]
     else:
         items = snapshots.read_items(company=company, estimate=id, name=name, start=start, limit=wanted.limit + 1)
@@ -217,9 +212,25 @@ def part_page(*, company: uuid.UUID, id: uuid.UUID, name: str, wanted: Wanted) -
 def computed(company: uuid.UUID, id: uuid.UUID, name: str) -> list[Any]:
     """What is costed again to be told: the job by each method, with each alternate; what it assumes."""
     with collector_paused():
-        if name not in VARIANTS:
+        if name == "assumptions":
             return list(assumption_rows(company=company, id=id))
-        return list(VARIANTS[name](cost(stored(EstimateRow.objects.of(company).get(pk=id)).job())))
+        return list(MADE_OF[name](costed_again(company, id)))
+
+
+def costed_again(company: uuid.UUID, id: uuid.UUID) -> CostedEstimate:
+    """A costed estimate computed again from what is stored."""
+    return cost(stored(EstimateRow.objects.of(company).get(pk=id)).job())
+
+
+def accepted(*, company: uuid.UUID, id: uuid.UUID, names: Collection[str]) -> Page[Any]:
+    """A costed estimate with several alternates accepted together; NotThere, Conflict, Refused for an unknown name."""
+    require_costed(company, id)
+    try:
+        with collector_paused():
+            return Page((accepted_row(costed_again(company, id), names),), None)
+    except KeyError as unknown:
+        detail = f'the schedule of this estimate has no alternate "{unknown.args[0]}"'
+        raise Refused([Problem("/query/accept", "unknown_alternate", detail)]) from None
 
 
 def require_costed(company: uuid.UUID, id: uuid.UUID) -> None:

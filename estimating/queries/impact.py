@@ -13,9 +13,11 @@ from typing import Any
 
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
+from estimating.core.estimate import Estimate as Costed
 from estimating.core.job import cost, read_request
 from estimating.jobs import for_core, mobilisation_dates, schedule_openings
 from estimating.models import Estimate
+from estimating.outputs.documents.scalars import Money
 from rates import models as rates
 from rates.cards import Editions, book_chain, editions_in_force
 from rates.core.money import print_money
@@ -38,9 +40,9 @@ class Impact:
     work_date: datetime.date
     currency: str
     outlook: str
-    old_price: str
-    new_price: str | None
-    change: str | None
+    old_price: Money
+    new_price: Money | None
+    change: Money | None
     reason: str | None
 
 
@@ -82,7 +84,7 @@ def foresee(company: uuid.UUID, row: Estimate, draft: rates.Edition, now: dateti
     if row.run.total > MOST_LINES:
         return told(row, "large", None, f"it has more than {MOST_LINES} lines; estimate it again to see")
     try:
-        price = new_price(row, request, editions)
+        price = costed_under(row, request, editions).up.price_minor
     except Refused as refused:
         return told(row, "refused", None, refused.problems[0].detail)
     return told(row, "unchanged" if price == row.price_minor else "changed", price, None)
@@ -102,12 +104,12 @@ def uses(editions: Editions, draft: rates.Edition) -> bool:
     return any(layer.id == str(draft.pk) for source in editions.sources for layer in source.chain())
 
 
-def new_price(row: Estimate, request: dict[str, Any], editions: Editions) -> int:
-    """The price under these editions in minor units; Refused."""
+def costed_under(row: Estimate, request: dict[str, Any], editions: Editions) -> Costed:
+    """The estimate of a row's request under these editions; Refused."""
     openings, unit = request.get("openings"), ""
     if row.schedule_id is not None:
         openings, unit = schedule_openings(company=row.company_id, id=row.schedule_id)
-    return cost(read_request(for_core(request, openings, unit), editions.sources)).up.price_minor
+    return cost(read_request(for_core(request, openings, unit), editions.sources))
 
 
 def told(row: Estimate, outlook: str, price: int | None, reason: str | None) -> Impact:

@@ -3,15 +3,23 @@
 from __future__ import annotations
 
 import datetime
+import re
 import uuid
+from collections.abc import Collection
 from dataclasses import dataclass
 from typing import Any
 
+from django.db.models import Q, QuerySet
+
 from estimating.models import Project as ProjectRow
 from estimating.models import ScheduleRevision
+from estimating.states import ProjectState
 from rates.documents import decompress, unpack
 from rates.paging import Page, Wanted, page, read_cursor, refuse_cursor, write_cursor
 from rates.refusals import NotThere
+
+ORDERINGS = {"created_at": "id", "name": "name", "number": "number"}
+MOST_WORDS = 8
 
 
 @dataclass(frozen=True)
@@ -22,7 +30,10 @@ class Project:
     name: str
     number: str
     note: str
+    state: str
     rate_book: uuid.UUID | None
+    due_at: datetime.datetime | None  # when the bid has to be in
+    due_zone: str  # in whose hours people are told; blank: the company's
     created_at: datetime.datetime
     version: int
 
@@ -67,7 +78,18 @@ class SourceFile:
 
 def show_project(row: ProjectRow) -> Project:
     """A project's row as shown."""
-    return Project(row.id, row.name, row.number, row.note, row.rate_book_id, row.created_at, row.version)
+    return Project(
+        id=row.id,
+        name=row.name,
+        number=row.number,
+        note=row.note,
+        state=row.state,
+        rate_book=row.rate_book_id,
+        due_at=row.due_at,
+        due_zone=row.due_zone,
+        created_at=row.created_at,
+        version=row.version,
+    )
 
 
 def show_schedule(row: ScheduleRevision) -> Schedule:
@@ -94,10 +116,22 @@ def show_schedule(row: ScheduleRevision) -> Schedule:
     )
 
 
-def projects(*, company: uuid.UUID, wanted: Wanted) -> Page[Project]:
-    """The company's projects."""
-    orderings = {"created_at": "id", "name": "name", "number": "number"}
-    return page(ProjectRow.objects.of(company), wanted, orderings=orderings, show=show_project)
+def projects(
+    *, company: uuid.UUID, wanted: Wanted, search: str | None = None, state: str | None = ProjectState.OPEN
+) -> Page[Project]:
+    """The company's projects in a state, or in any for None, each with every word of `search` in name or number."""
+    rows = ProjectRow.objects.of(company)
+    if state is not None:
+        rows = rows.filter(state=state)
+    return page(with_words(rows, search or ""), wanted, orderings=ORDERINGS, show=show_project)
+
+
+def with_words(rows: QuerySet[ProjectRow], search: str) -> QuerySet[ProjectRow]:
+    """Projects with each of the first words in name or number, in any case."""
+    for word in search.split()[:MOST_WORDS]:
+        found = re.escape(word)  # by pattern, for SQLite compares without regard to case in ASCII alone
+        rows = rows.filter(Q(name__iregex=found) | Q(number__iregex=found))
+    return rows
 
 
 def project(*, company: uuid.UUID, id: uuid.UUID) -> Project:
@@ -108,10 +142,15 @@ def project(*, company: uuid.UUID, id: uuid.UUID) -> Project:
     return show_project(row)
 
 
+def require_project(*, company: uuid.UUID, id: uuid.UUID) -> None:
+    """NotThere unless the company has the project."""
+    if not ProjectRow.objects.of(company).filter(pk=id).exists():
+        raise NotThere
+
+
 def schedules(*, company: uuid.UUID, project: uuid.UUID, wanted: Wanted) -> Page[Schedule]:
     """The schedule revisions of a project; NotThere."""
-    if not ProjectRow.objects.of(company).filter(pk=project).exists():
-        raise NotThere
+    require_project(company=company, id=project)
     rows = ScheduleRevision.objects.of(company).filter(project_id=project).defer("source", "openings", "report")
     return page(rows, wanted, orderings={"revision": "number", "created_at": "id"}, show=show_schedule)
 
@@ -156,3 +195,8 @@ def source_file(*, company: uuid.UUID, id: uuid.UUID) -> SourceFile:
     if row is None:
         raise NotThere
     return SourceFile(row.file_name, row.media_type, row.digest, decompress(row.source))
+
+
+def project_names(*, company: uuid.UUID, ids: Collection[uuid.UUID]) -> dict[uuid.UUID, str]:
+    """The names of projects by their ids; of those that there are."""
+    return dict(ProjectRow.objects.of(company).filter(pk__in=ids).values_list("id", "name"))

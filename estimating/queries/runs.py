@@ -5,15 +5,14 @@ from __future__ import annotations
 from django.db.models import Count
 
 from estimating.models import Run
+from estimating.states import RunState
 from estimating.work.beats import readiness
-
-STATES = ("queued", "working", "costed", "refused", "failed", "cancelled")
 
 
 def counts_by_state() -> dict[str, int]:
     """How many runs are in each state."""
     found = dict(Run.objects.values_list("state").annotate(count=Count("id")))
-    return {state: found.get(state, 0) for state in STATES}
+    return {state: found.get(state, 0) for state in RunState.values}
 
 
 def workers() -> str:

@@ -11,10 +11,13 @@ from estimating.core.job import Job
 from estimating.feed import note_change
 from estimating.jobs import stored
 from estimating.models import Comparison, Estimate
+from estimating.outputs.cautions import cautions
+from estimating.outputs.check_rows import changed_checks
 from estimating.outputs.comparison_answer import comparison_answer
 from estimating.work.queue import Claim
 from rates.core.problems import Refused
 from rates.documents import pack
+from rates.queries.companies import length_style
 from rates.scope import reads_of
 
 Report = Callable[[int, int, str], None]
@@ -35,7 +38,9 @@ def compute(claim: Claim, report: Report, job: Job | None) -> dict[str, Any]:
         smooth=row.choices["smooth"],
         decided={(m["before"], m["after"]): m["same"] for m in row.choices.get("matches", ())},
     )
-    return comparison_answer(comparison)
+    came_and_went = changed_checks(comparison.before, comparison.after)
+    beside = {"checks": came_and_went, "cautions": cautions(comparison.after)}
+    return comparison_answer(comparison, length_style(company=claim.company).show) | beside
 
 
 def store(claim: Claim, result: dict[str, Any], now: datetime.datetime) -> None:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from estimating import snapshots
+from estimating.core.estimate import Estimate as CoreEstimate
 from estimating.core.job import Job
 from estimating.core.job import cost as cost_job
 from estimating.feed import note_change
@@ -24,6 +25,7 @@ from rates.scope import reads_of
 
 Report = Callable[[int, int, str], None]
 MOST_MINOR = 2**63 - 1  # what the column holds
+BESIDE = ("checks", "cautions")  # of the document, kept as lists of their own too
 
 
 @dataclass(frozen=True)
@@ -44,9 +46,14 @@ def read_row(claim: Claim) -> Estimate:
 
 def compute(claim: Claim, report: Report, job: Job | None) -> Costed:
     """The costed estimate; Refused."""
-    estimate = cost_job(job if job is not None else load(claim), report)
+    return costed(cost_job(job if job is not None else load(claim), report))
+
+
+def costed(estimate: CoreEstimate) -> Costed:
+    """A costed estimate as it is stored; Refused where its price is too large for that."""
     head = answer(estimate)
-    return Costed(head, kept_parts(estimate), minor_units(head["totals"]["price"], head["currency"]))
+    parts = dict(kept_parts(estimate)) | {name: head[name] for name in BESIDE}
+    return Costed(head, parts, minor_units(head["totals"]["price"], head["currency"]))
 
 
 def load(claim: Claim) -> Job:

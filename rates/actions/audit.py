@@ -11,7 +11,7 @@ from typing import Any
 from rates import models
 from rates.documents import pack
 
-SECRETS = frozenset({"access_key", "invitation", "password"})
+SECRETS = frozenset({"access_key", "invitation", "password", "site_address"})
 
 
 @dataclass(frozen=True)

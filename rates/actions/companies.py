@@ -22,7 +22,8 @@ KEY_START = "sw"
 LONGEST_OVERLAP = datetime.timedelta(days=30)
 SETTINGS = (
     "name", "currency", "unit_system", "rounding", "sales_tax_by", "cost_codes", "time_zone", "length_style",
-    "length_denominator", "discount_limit", "margin_floor", "second_approval",
+    "length_denominator", "discount_limit", "estimator_discount_limit", "margin_floor", "rate_move_limit",
+    "second_approval",
 )  # fmt: skip
 
 

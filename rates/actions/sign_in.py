@@ -34,7 +34,9 @@ class Caller:
     company_name: str
     unit_system: str
     currency: str
+    time_zone: str
     member: uuid.UUID
+    name: str
     role: str
     key: uuid.UUID | None
     scopes: frozenset[str]
@@ -60,7 +62,7 @@ class Key:
         return self.kept and (self.expires_at is None or self.expires_at > now)
 
 
-OF_MEMBER = "c.id, c.name, c.unit_system, c.currency, m.id, m.role"
+OF_MEMBER = "c.id, c.name, c.unit_system, c.currency, c.time_zone, m.id, m.name, m.role"
 LOOK_UP = f"""
 SELECT {OF_MEMBER}, k.digest, k.id, k.scopes, k.last_used_at, k.expires_at,
        k.revoked_at IS NULL AND m.removed_at IS NULL
@@ -93,9 +95,9 @@ def find_caller(text: str, *, now: datetime.datetime) -> Caller | None:
 def find_member(*, person: uuid.UUID, company: uuid.UUID, stamp: str) -> Caller | None:
     """The caller of a session, or None: no member any more, or the password has changed since."""
     row = first_row(MEMBER_LOOK_UP, person, company)
-    if row is None or not secrets.compare_digest(stamp_of(row[6]), stamp):
+    if row is None or not secrets.compare_digest(stamp_of(row[8]), stamp):
         return None
-    return make_caller(row[:6], None, None)
+    return make_caller(row[:8], None, None)
 
 
 @lru_cache(maxsize=1024)
@@ -108,10 +110,10 @@ def read_key(row: tuple[Any, ...]) -> Key:
 
 def make_caller(member: Any, key: uuid.UUID | None, scopes: Any) -> Caller:
     """The caller of a looked-up row: what the role gives, of a key only what it has of that."""
-    company, name, unit_system, currency, id, role = member
+    company, company_name, unit_system, currency, time_zone, id, name, role = member
     given = ROLES.get(role, frozenset())
     allowed = given if scopes is None else given & frozenset(scopes)
-    return Caller(as_id(company), name, unit_system, currency, as_id(id), role, key, allowed)
+    return Caller(as_id(company), company_name, unit_system, currency, time_zone, as_id(id), name, role, key, allowed)
 
 
 def stamp_of(password: str) -> str:

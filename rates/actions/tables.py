@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 import uuid
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -38,10 +38,12 @@ def put_tables(
     tables: Mapping[str, Any],
     expected: Expected,
     now: datetime.datetime,
+    aside: Sequence[str] = (),
 ) -> shown.WholeEdition:
     """The draft with these tables replaced; NotThere, Stale, Conflict, Refused with pointers from the edition's root.
 
-    Whoever changes a draft is its drafter from then on, and does not approve it.
+    aside: the headings of columns that were not read, for the record. Whoever changes a draft is its drafter from then
+    on, and does not approve it.
     """
     row = open_draft(company, id, expected)
     assert set(tables) <= set(TABLES)
@@ -49,7 +51,8 @@ def put_tables(
     put = {**document["tables"], **tables}
     if row.rate_book.base_id is not None:
         put = {name: content for name, content in put.items() if content != [] and content != {}}
-    return replace(row, document | {"tables": put}, "tables_put", member, now, {"tables": sorted(tables)})
+    detail = {"tables": sorted(tables)} | ({"columns_aside": list(aside)} if aside else {})
+    return replace(row, document | {"tables": put}, "tables_put", member, now, detail)
 
 
 @transaction.atomic

@@ -37,6 +37,7 @@ BAND = Record(
         Field("fields", MapOf(percent()), 'widest departure by "table" or "table/field"', default=()),
         Field("new_rows", boolean(), "whether a layer may add rows of its own", default=True),
     ),
+    title="Band",
 )
 
 

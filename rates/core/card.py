@@ -17,7 +17,8 @@ from rates.core.layers import EditionSource as EditionSource
 from rates.core.money import ROUNDINGS, minor_digits
 from rates.core.problems import Problem, Refused, Unreadable
 from rates.core.production import PRODUCTION
-from rates.core.rows import EquipmentRow, LabourRow, MaterialRow, OverheadRow, Production, Row, Supply
+from rates.core.production_rows import Production
+from rates.core.rows import EquipmentRow, LabourRow, MaterialRow, OverheadRow, Row, Supply
 from rates.core.steps import CONTAINED, STEP, STEPS
 from rates.core.tables import EQUIPMENT, MATERIALS, OVERHEADS
 
@@ -114,7 +115,7 @@ def check_tables(tables: dict[str, Any], pointer: str, faults: Faults) -> None:
 EDITION = Record(
     lambda **v: v,
     (
-        Field("effective_from", date(), "first day the edition counts", required=True),
+        Field("effective_from", date(), "first day of work that the edition prices", required=True),
         Field("note", text(2000, blank=True), "a note"),
         Field(
             "currency", Reader(parse_currency, {"type": "string", "pattern": "^[A-Z]{3}$"}), "ISO 4217", required=True

@@ -64,3 +64,15 @@ def print_quantity(value: Fraction | int, places: int = 6) -> str:
     nearest = (2 * abs(above) + below) // (2 * below)  # as round_half_up, without a Fraction in between
     text = print_scaled(nearest if above >= 0 else -nearest, places)
     return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def print_up(value: Fraction | int, places: int) -> str:
+    """The value as a decimal, up at `places`, for what may not be less than is said; trailing zeros dropped."""
+    return print_quantity(Fraction(-(-value * 10**places // 1), 10**places), places)
+
+
+def with_commas(text: str) -> str:
+    """A decimal text as people read it, thousands apart: 165500.00 is 165,500.00."""
+    whole, point, places = text.partition(".")
+    digits = whole.removeprefix("-")
+    return f"{whole[: len(whole) - len(digits)]}{int(digits):,}{point}{places}"

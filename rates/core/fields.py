@@ -18,8 +18,10 @@ from rates.core.problems import MOST_FAULTS, Problem, Unreadable, escape, more_f
 from rates.core.texts import clean_text as clean_text
 from rates.core.texts import shown as shown
 
+DECIMAL = r"^-?[0-9]{1,15}(\.[0-9]{1,12})?$"
 ISO_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", re.ASCII)
 Faults = list[Problem]
+Measure = Callable[[str], Fraction]
 
 
 @dataclass(frozen=True)
@@ -75,7 +77,8 @@ def decimal(low: int | None = 0, high: int | None = 10**9, *, above: bool = Fals
         bound(value, low, high, above)
         return value / scale
 
-    return Reader(parse, {"type": ["string", "number"], "pattern": r"^-?[0-9]{1,15}(\.[0-9]{1,12})?$"})
+    title = "Percentage" if scale == 100 else "Decimal"
+    return Reader(parse, {"title": title, "type": ["string", "number"], "pattern": DECIMAL})
 
 
 def percent(high: int | None = 1000, *, above: bool = False) -> Reader:
@@ -97,9 +100,9 @@ def whole(low: int = 0, high: int = 10**6) -> Reader:
 
 
 def measure(
-    read: Callable[[str], Fraction], *, low: Fraction | int = 0, above: bool = True, high: Fraction | None = None
+    read: Measure, *, low: Fraction | int = 0, above: bool = True, high: Fraction | None = None, title: str = "Length"
 ) -> Reader:
-    """Reader of a length, area, volume or coverage written as text with its unit; positive unless told."""
+    """Reader of a length, area, volume or coverage (`title`) written as text with its unit; positive unless told."""
 
     def parse(raw: object) -> Fraction:
         value = read(number_text(raw))
@@ -109,7 +112,7 @@ def measure(
             raise Unreadable("too_large", "this is out of any likely size")
         return value
 
-    return Reader(parse, {"type": ["string", "number"], "maxLength": 64})
+    return Reader(parse, {"title": title, "type": ["string", "number"], "maxLength": 64})
 
 
 def boolean() -> Reader:
@@ -195,7 +198,7 @@ class MapOf:
 
     @property
     def schema(self) -> Mapping[str, Any]:
-        names = {"propertyNames": {"enum": list(self.names)}} if self.names else {}
+        names = {"propertyNames": {"type": "string", "enum": list(self.names)}} if self.names else {}
         return {"type": "object", "additionalProperties": self.value.schema, "maxProperties": self.high} | names
 
     def read(self, raw: object, pointer: str, faults: Faults) -> Any:
@@ -243,13 +246,14 @@ class Field:
 class Record:
     """Reader of an object with named fields; gives build(**values).
 
-    `check` sees what was built; `check_values` sees the values by name even where some could not be read (None).
+    `check` sees what was built; `check_values` sees values by name, None where unreadable; `title` names its schema.
     """
 
     build: Callable[..., Any]
     fields: tuple[Field, ...]
     check: Callable[[Any, str, Faults], None] | None = None
     check_values: Callable[[dict[str, Any], str, Faults], None] | None = None
+    title: str = ""
     by_name: Mapping[str, Field] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
@@ -257,7 +261,7 @@ class Record:
 
     @property
     def schema(self) -> Mapping[str, Any]:
-        return {
+        return ({"title": self.title} if self.title else {}) | {
             "type": "object",
             "properties": {f.name: dict(f.reader.schema) | {"description": f.doc} for f in self.fields},
             "required": [f.name for f in self.fields if f.required],

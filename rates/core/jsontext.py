@@ -22,12 +22,13 @@ _TRIED_WHOLE = 4
 _ESCAPES = re.compile(
     r"\\u[dD][89abAB][0-9a-fA-F]{2}\\u[dD][c-fC-F][0-9a-fA-F]{2}|\\(u[0-9a-fA-F]{4}|[bf])|\\.", re.DOTALL
 )
+_EXPONENT = re.compile(r"(-?)([0-9]+)(?:\.([0-9]+))?[eE]([+-]?[0-9]+)")
 _BAD_ESCAPE = re.compile(r"u00(?:0[0-8bcefBCEF]|1.)|u[dD][89a-fA-F]..|[bf]")
 _CONTROL = "The text holds a control character or half of a surrogate pair."
 
 
 class NumberText(str):
-    """A JSON number that is no plain whole number of up to 18 digits, as it was written."""
+    """A JSON number that is no plain whole number of up to 18 digits, as it was written, an exponent written out."""
 
     __slots__ = ()
 
@@ -53,7 +54,21 @@ def _number(token: str) -> int | NumberText:
         raise _Suspect("number_too_long", f"The number has more than {MOST_NUMBER_CHARACTERS} characters.")
     if len(token) == MOST_WHOLE_DIGITS + 1 and token[0] == "-" and token[1:].isdigit():
         return int(token)
-    return NumberText(token)
+    return NumberText(_without_exponent(token))
+
+
+def _without_exponent(token: str) -> str:
+    """The number as a plain decimal, as programs may write 0.00001 as 1e-05; as it stands where that would be long."""
+    match = _EXPONENT.fullmatch(token)
+    if match is None or abs(int(match[4][:4])) > MOST_NUMBER_CHARACTERS or len(match[4]) > 4:
+        return token
+    sign, whole, places, shift = match[1], match[2], match[3] or "", int(match[4])
+    point = len(whole) + shift
+    digits = (whole + places).rjust(len(whole + places) - min(point - 1, 0), "0")
+    point = max(point, 1)
+    digits = digits.ljust(point, "0")
+    left, right = digits[:point].lstrip("0") or "0", digits[point:]
+    return f"{sign}{left}.{right}" if right else f"{sign}{left}"
 
 
 def _no_number(token: str) -> object:

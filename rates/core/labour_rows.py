@@ -72,6 +72,7 @@ class LabourRow:
     fringe_paid: str = "plan"
     hours_per_week: Fraction | None = None
     determination: Determination | None = None
+    grade: str | None = None
 
 
 @dataclass(frozen=True)

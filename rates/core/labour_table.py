@@ -9,6 +9,8 @@ from rates.core.labour_rows import OVERTIME_AFTER, Burden, Determination, Labour
 from rates.core.problems import Problem
 from rates.core.tables import HEAD, TAIL, money
 
+GRADES = ("journeyman", "apprentice", "helper", "foreman")
+
 
 def check_burden(burden: Burden, pointer: str, faults: Faults) -> None:
     """A yearly limit is spread over hours that are stated with it."""
@@ -75,6 +77,7 @@ LABOUR = Record(
         Field("hours_per_week", decimal(0, 168, above=True), "hours worked a week; without, no overtime is counted"),
         Field("determination", DETERMINATION, "the prevailing-wage determination that must be met"),
         Field("overtime_multiplier", decimal(1, 10), "multiplies the wage, not the fringe", default=Fraction(3, 2)),
+        Field("grade", choice(*GRADES), "grade of the worker; for checks only"),
         Field("productive_share", decimal(0, 2, above=True), "standard hours in one hour paid", default=Fraction(1)),
         *TAIL,
     ),

@@ -24,7 +24,7 @@ anything = Reader(lambda raw: raw, {"type": "object"})
 HEAD = Record(
     lambda **v: v,
     (
-        Field("effective_from", date(), "first day the edition counts", required=True),
+        Field("effective_from", date(), "first day of work that the edition prices", required=True),
         Field("note", text(2000, blank=True), "a note"),
         Field("currency", Reader(parse_currency, {"type": "string"}), "ISO 4217, that of the layer below"),
         Field("tables", anything, "the tables, with only what differs", required=True),

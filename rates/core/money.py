@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from math import lcm
 
 from rates.core.currencies import MINOR_DIGITS
-from rates.core.exact import print_scaled, shorten
+from rates.core.exact import print_scaled, read_decimal, shorten
 from rates.core.exact import round_half_even as round_half_even
 from rates.core.exact import round_half_up as round_half_up
 from rates.core.fraction import Fraction
@@ -41,12 +41,24 @@ def print_money(minor: int, currency: str) -> str:
     return print_scaled(minor, minor_digits(currency))
 
 
+def read_money(text: str, currency: str) -> int:
+    """A printed amount of this currency in minor units. Unreadable: no plain decimal, more places than it has."""
+    minor = read_decimal(text, max_digits=60) * 10 ** minor_digits(currency)
+    if minor.denominator != 1:
+        raise Unreadable("too_many_places", f"{shorten(text)} has more decimal places than {currency}.")
+    return int(minor)
+
+
 def allocate_values(values: Sequence[Fraction | int], total: int) -> list[int]:
     """Signed exact values as whole numbers that sum to total: floored toward −∞, then by largest remainder.
 
     The missing units go one each to the largest fractions among nonzero values, ties to the earlier; a value of zero
-    stays zero. ValueError where total lies too far from the sum of the values for that.
+    stays zero. A negative total is shared as its opposite is (so is 0 where the first value is above 0): opposite
+    values always have opposite shares, ties among them. ValueError where total lies too far from the sum of the values.
     """
+    first = next((value for value in values if value), 0)
+    if total < 0 or (total == 0 and first > 0):
+        return [-share for share in allocate_values([-value for value in values], -total)]
     pairs = [(value.numerator, value.denominator) for value in values]
     denominator = lcm(*{bottom for _, bottom in pairs})
     scaled = [top * (denominator // bottom) for top, bottom in pairs]

@@ -7,11 +7,11 @@ from typing import Any
 from rates.core.fields import Faults, Field, ListOf, MapOf, Record, boolean, choice, decimal
 from rates.core.fraction import Fraction
 from rates.core.labour_table import OVERTIME
+from rates.core.piece_geometry import GEOMETRY, NO_GEOMETRY, factor
 from rates.core.problems import Problem
-from rates.core.rows import (
+from rates.core.production_rows import (
     CoatsRow,
     DepthOver,
-    Geometry,
     HeightRow,
     JointRow,
     LearningRow,
@@ -21,8 +21,8 @@ from rates.core.rows import (
     Production,
     SetupHours,
 )
+from rates.core.reach_table import REACH
 from rates.core.tables import ACCESS, length, length_or_zero
-from rates.core.units import LENGTH_NM
 
 SHAPES = (
     "rectangle",
@@ -35,9 +35,7 @@ SHAPES = (
     "pipe",
 )
 SILLS = ("flat", "sloped", "pan", "threshold", "none")
-INCH = LENGTH_NM["in"]
 minutes = decimal(0, 10**5)
-factor = decimal(0, 100, above=True)
 
 
 def per_length(foot: Fraction | None, metre: Fraction | None) -> PerLength | None:
@@ -78,12 +76,15 @@ def check_per(built: Any, pointer: str, faults: Faults) -> None:
 
 def opening_minutes(**v: Any) -> OpeningMinutes:
     """Built from its fields."""
-    return OpeningMinutes(v.get("minimum") or Fraction(0), v["fixed"], one_of(v, "per_foot", "per_metre"))  # type: ignore[arg-type]
+    per: Any = one_of(v, "per_foot", "per_metre")
+    return OpeningMinutes(v["minimum"], v["fixed"], per, v.get("below_perimeter"))
 
 
-FIXED = Field("fixed", minutes, "minutes of any opening", default=Fraction(0))
-MINIMUM = Field("minimum", minutes, "least minutes of an opening", default=Fraction(0))
+FIXED = Field("fixed", minutes, "minutes that every opening takes, whatever its size", default=Fraction(0))
+MINIMUM = Field("minimum", minutes, "the fewest minutes that any opening takes", default=Fraction(0))
 OPENING_MINUTES = Record(opening_minutes, (MINIMUM, FIXED, *PER), check_per)
+BELOW = Field("below_perimeter", length, "an opening of a shorter outline takes these minutes, whatever its kind")
+PENETRATION_MINUTES = Record(opening_minutes, (MINIMUM, FIXED, *PER, BELOW), check_per)
 
 
 def depth_over(**v: Any) -> DepthOver:
@@ -124,62 +125,17 @@ LEARNING = Record(
             "model", choice("none", "exponential", "unit_curve", "cumulative_average"), "learning model", required=True
         ),
         Field("first", decimal(1, 10), "factor of the first opening of a new crew"),
-        Field("tau", decimal(0, 10**4, above=True), "openings over which the excess falls to 1/e"),
-        Field("slope_percent", decimal(50, 100, scale=100), "minutes left at each doubling"),
+        Field("tau", decimal(0, 10**4, above=True), "openings over which the extra time falls to 1/e, about 37 %"),
+        Field("slope_percent", decimal(50, 100, scale=100), "percent of the minutes left each time the count doubles"),
     ),
     check_learning,
-)
-
-LENGTHS_IN = {
-    "face_lap": 2,
-    "turn_sill": 2,
-    "turn_head": 2,
-    "sill_turn_up": 0,
-    "collar_lap": 2,
-    "mesh_lap": 2,
-    "tape_lap": 2,
-    "tape_sill_turn_up": 6,
-    "tape_corner_length": 6,
-    "lap_on_pipe": 2,
-}
-
-
-def geometry(**v: Any) -> Geometry:
-    """Built from its fields."""
-    width, long = v.pop("diagonal")
-    factors = {name: v.pop(name) for name in ("arch_factor", "collar_factor")}
-    lengths = {f"{name}_nm": value for name, value in v.items()}
-    return Geometry(diagonal_width_nm=width, diagonal_length_nm=long, **lengths, **factors)
-
-
-GEOMETRY = Record(
-    geometry,
-    (
-        *(Field(n, length_or_zero, n.replace("_", " "), default=INCH * inches) for n, inches in LENGTHS_IN.items()),
-        Field(
-            "diagonal",
-            Record(
-                lambda width, length: (width, length),
-                (Field("width", length, "width", required=True), Field("length", length, "length", required=True)),
-            ),
-            "the reinforcing piece across a corner",
-            default=(4 * INCH, 8 * INCH),
-        ),
-        Field("arch_factor", factor, "of the head arc's length", default=Fraction(11, 10)),
-        Field("collar_factor", factor, "of a round opening's perimeter", default=Fraction(11, 10)),
-    ),
-)
-NO_GEOMETRY = geometry(
-    **{n: INCH * inches for n, inches in LENGTHS_IN.items()},
-    diagonal=(4 * INCH, 8 * INCH),
-    arch_factor=Fraction(11, 10),
-    collar_factor=Fraction(11, 10),
 )
 
 
 def production(**v: Any) -> Production:
     """Built from its fields."""
-    return Production(seal_per=v.pop("perimeter_seal"), extra_strip_minutes=v.pop("tape"), **v)
+    named = {"seal_per": "perimeter_seal", "extra_strip_minutes": "tape", "storey_height_nm": "storey_height"}
+    return Production(**{to: v.pop(of) for to, of in named.items()}, **v)
 
 
 def seal_rate(**v: Any) -> Any:
@@ -202,8 +158,9 @@ PRODUCTION = Record(
     production,
     (
         Field("opening_minutes", OPENING_MINUTES, "base minutes of an opening", required=True),
-        Field("penetration_minutes", OPENING_MINUTES, "base minutes of a pipe"),
+        Field("penetration_minutes", PENETRATION_MINUTES, "base minutes of a pipe, and of other small openings"),
         Field("access", MapOf(factor, ACCESS), "factors by access", default=()),
+        *REACH,
         Field("shape", MapOf(minutes, SHAPES), "minutes added by shape", default=()),
         Field("sill", MapOf(minutes, SILLS), "minutes added by sill", default=()),
         Field("depth_over", DEPTH_OVER, "minutes added past a depth"),
@@ -227,11 +184,14 @@ PRODUCTION = Record(
         Field(
             "setup_hours",
             Record(
-                SetupHours,
+                lambda zone, **hours: SetupHours(**hours, zone=zone or ()),
                 (
-                    Field("mobilisation", decimal(0, 10**4), "worker-hours a mobilisation", default=Fraction(0)),
-                    Field("elevation", decimal(0, 10**4), "worker-hours an elevation", default=Fraction(0)),
-                    Field("storey_change", decimal(0, 10**4), "worker-hours a storey change", default=Fraction(0)),
+                    Field("mobilisation", decimal(0, 10**4), "worker-hours for each mobilisation", default=Fraction(0)),
+                    Field("elevation", decimal(0, 10**4), "worker-hours for each elevation", default=Fraction(0)),
+                    Field(
+                        "storey_change", decimal(0, 10**4), "worker-hours for each storey change", default=Fraction(0)
+                    ),
+                    Field("zone", MapOf(decimal(0, 10**4), ACCESS), "worker-hours by access, once for each zone"),
                 ),
             ),
             "worker-hours of the whole crew",
@@ -254,7 +214,7 @@ PRODUCTION = Record(
             Record(
                 CoatsRow,
                 (
-                    Field("interval_minutes", minutes, "least minutes between coats", default=Fraction(30)),
+                    Field("interval_minutes", minutes, "the fewest minutes between coats", default=Fraction(30)),
                     Field("dry_hours", decimal(0, 1000), "hours to dry", default=Fraction(2)),
                     Field("first_coat_share", decimal(0, 1, above=True), "share of base minutes in the first coat"),
                     Field("charge_idle", boolean(), "whether idle time between coats is charged", default=False),

@@ -58,6 +58,14 @@ class BuildStep:
 
 
 PERCENT_OR_AMOUNT = ("percent", "amount")
+# What an amount may be paid for each of, by the word for one of them.
+COUNTED = {
+    "paid_hours": "paid hour",
+    "mobilisations": "mobilisation",
+    "worker_days": "worker-day",
+    "return_trips": "return trip",
+}
+SITE_COUNTS = tuple(COUNTED)
 STEPS = (
     BuildStep("labour", DIRECT, shared=BY_MINUTES),
     BuildStep("materials", DIRECT, shared=BY_USE),
@@ -65,6 +73,9 @@ STEPS = (
     BuildStep("sales_tax", DIRECT, PERCENT_OR_AMOUNT, DIRECT_BASES, shared=WITH_TAXABLE),
     BuildStep("equipment", DIRECT, shared=BY_ACCESS),
     BuildStep("small_tools", DIRECT, PERCENT_OR_AMOUNT, DIRECT_BASES, shared=BY_MINUTES),
+    BuildStep("travel", DIRECT, ("amount",), (), SITE_COUNTS, shared=BY_MINUTES),
+    BuildStep("per_diem", DIRECT, ("amount",), (), SITE_COUNTS, shared=BY_MINUTES),
+    BuildStep("return_trips", DIRECT, ("amount",), (), SITE_COUNTS, shared=BY_MINUTES),
     BuildStep("subcontracts", DIRECT, shared=BY_MINUTES_OF_JOB),
     BuildStep("overhead", MARK_UP, PERCENT_OR_AMOUNT, UPPER_BASES, ("paid_hours",)),
     BuildStep("contingency", MARK_UP, PERCENT_OR_AMOUNT, UPPER_BASES),

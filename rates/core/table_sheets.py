@@ -8,18 +8,18 @@ one for the value. A blank cell says nothing; (none) in a layer's sheet takes a 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
 from rates.core.fields import Faults, ListOf, MapOf, Record, shown
+from rates.core.grid import ERROR, NO_VALUE, Cell, Cells, GridRow, NumberText, Sheet, place_of
 from rates.core.layer_reading import ROWS
 from rates.core.normal_form import is_boolean
 from rates.core.problems import Problem, escape
 from rates.core.production import PRODUCTION
+from rates.core.sheet_headings import Path, heading, near_field, rank, read_path, reader_at
 
-Path = tuple[str | int, ...]
-Rows = Sequence[Sequence[str]]
 Value = tuple[Path, Any, int]  # and the column of its cell, or in the production table the row
 NONE = "(none)"
 _NONE = re.compile(r"'*\(none\)")
@@ -35,13 +35,15 @@ class ReadSheet:
     content: Any
     places: dict[str, tuple[int, int]] = field(default_factory=dict)
     columns: dict[str, int] = field(default_factory=dict)  # by the pointer inside a row
+    heading_row: int = 1
+    aside: list[tuple[int, str]] = field(default_factory=list)  # column and heading of what the office keeps for itself
 
     def place(self, pointer: str) -> tuple[int, int]:
         """The cell of a pointer, blank or not, else of the nearest thing that it lies in, else the heading."""
         found = pointer
         while found and found not in self.places:
             found = found.rpartition("/")[0]
-        row, column = self.places.get(found, (1, 1))
+        row, column = self.places.get(found, (self.heading_row, 1))
         return row, self.columns.get(pointer.removeprefix(found), column)
 
 
@@ -57,41 +59,28 @@ def leaves(value: Any, at: Path = ()) -> Iterator[tuple[Path, Any]]:
         yield at, value
 
 
-def heading(path: Path) -> str:
-    """A path as a heading."""
-    steps = (str(s + 1) if isinstance(s, int) else escape(s)[1:] for s in path)
-    return "/".join(steps)
-
-
-def write_cell(value: Any) -> str:
-    """A value as the text of a cell."""
+def write_cell(value: Any, reader: Any) -> Cell:
+    """A value of a field as a cell: what the field reads as a number is one."""
     if value is None:
         return NONE
     if isinstance(value, bool):
-        return "true" if value else "false"
+        return value
+    if is_number(reader):
+        return NumberText(value)
     return f"'{value}" if _NONE.fullmatch(str(value)) else str(value)
 
 
-def rank(reader: Any, path: Path, names: Mapping[Path, int]) -> tuple[int, ...]:
-    """Where a column stands: fields in the order of their table, names of maps in the order of first sight."""
-    found: list[int] = []
-    for i, step in enumerate(path):
-        if isinstance(reader, Record):
-            found.append(list(reader.by_name).index(str(step)))
-            reader = reader.by_name[str(step)].reader
-        elif isinstance(reader, ListOf):
-            found.append(int(step))
-            reader = reader.item
-        else:
-            found.append(names[path[: i + 1]])
-            reader = reader.value
-    return tuple(found)
+def is_number(reader: Any) -> bool:
+    """Whether a reader takes plain numbers alone."""
+    schema = getattr(reader, "schema", {})
+    return "pattern" in schema and bool({"number", "integer"} & set(schema.get("type", ())))
 
 
-def write_sheet(table: str, content: Any) -> list[list[str]]:
+def write_sheet(table: str, content: Any) -> list[Cells]:
     """The cells of a table in its normal form, the heading first."""
     if table == "production":
-        return [list(PRODUCTION_HEADING), *([heading(p), write_cell(v)] for p, v in leaves(content))]
+        values = ([heading(p), write_cell(v, reader_at(PRODUCTION, p))] for p, v in leaves(content))
+        return [list(PRODUCTION_HEADING), *values]
     record = ROWS[table]
     names: dict[Path, int] = {}
     written = [dict(leaves(row)) for row in content]
@@ -101,38 +90,19 @@ def write_sheet(table: str, content: Any) -> list[list[str]]:
                 names.setdefault(path[:end], len(names))
     paths = sorted({path: None for row in written for path in row}, key=lambda path: rank(record, path, names))
     columns = paths or [(f.name,) for f in record.fields if f.required and not isinstance(f.reader, NESTED)]
-    cells = [[write_cell(row[path]) if path in row else "" for path in columns] for row in written]
+    readers = {path: reader_at(record, path) for path in columns}
+    cells = [[write_cell(row[path], readers[path]) if path in row else None for path in columns] for row in written]
     return [[heading(path) for path in columns], *cells]
 
 
-def read_path(reader: Any, text: str) -> tuple[Path, Any] | None:
-    """The path that a heading names and the reader at its end, None for anything unknown.
-
-    Where the path ends at something that has parts, only (none) is sound in its cells: the table's reader says so.
-    """
-    path: list[str | int] = []
-    for step in text.strip().split("/"):
-        name = step.replace("~1", "/").replace("~0", "~")
-        if isinstance(reader, Record) and name in reader.by_name:
-            path.append(name)
-            reader = reader.by_name[name].reader
-        elif isinstance(reader, ListOf) and step.isascii() and step.isdigit() and 1 <= int(step[:5]) <= reader.high:
-            path.append(int(step) - 1)
-            reader = reader.item
-        elif isinstance(reader, MapOf) and name.strip():
-            path.append(name)
-            reader = reader.value
-        else:
-            return None
-    return tuple(path), reader
-
-
-def read_cell(text: str, reader: Any) -> Any:
+def read_cell(text: str, path: Path, reader: Any) -> Any:
     """The value of a cell that is not blank."""
     if text == NONE:
         return None
     if _NONE.fullmatch(text):
         return text[1:]
+    if is_number(reader) and str(path[-1]).endswith("percent"):
+        return text.removesuffix("%").rstrip()
     word = text.strip().lower()
     return word == "true" if is_boolean(reader) and word in ("true", "false") else text
 
@@ -142,86 +112,107 @@ def sheet_problem(table: str, row: int, column: int, code: str, detail: str) -> 
     return Problem("", code, detail, "edition", row, column, table)
 
 
-def read_sheet(table: str, rows: Rows, faults: Faults) -> ReadSheet:
+def read_sheet(table: str, sheet: Sheet, faults: Faults) -> ReadSheet:
     """The table that a sheet holds; faults of the sheet's own form are noted with row and column."""
-    cells = [list(row) for row in rows]
-    first = cells[0] if cells else []
-    if not any(cell.strip() for cell in first):
+    nothing = ReadSheet({} if table == "production" else [])
+    if not sheet.rows:
         faults.append(sheet_problem(table, 1, 1, "missing_heading", "the first row names the fields; it is blank"))
-        return ReadSheet({} if table == "production" else [])
-    if len(first) > MOST_COLUMNS or len(cells) > MOST_ROWS + 1:
+        return nothing
+    if sheet.width > MOST_COLUMNS or len(sheet.rows) > MOST_ROWS + 1:
         detail = f"at most {MOST_ROWS} rows and {MOST_COLUMNS} columns are taken"
         faults.append(sheet_problem(table, 1, 1, "too_large", detail))
-        return ReadSheet({} if table == "production" else [])
-    return read_production(cells, faults) if table == "production" else read_rows(table, cells, faults)
+        return nothing
+    return read_production(sheet, faults) if table == "production" else read_rows(table, sheet, faults)
 
 
-def read_rows(table: str, cells: list[list[str]], faults: Faults) -> ReadSheet:
-    """A list table from its rows; blank rows are left out."""
-    columns = read_heading(table, cells[0], faults)
-    sheet = ReadSheet([])
+def read_rows(table: str, sheet: Sheet, faults: Faults) -> ReadSheet:
+    """A list table from its rows."""
+    first = sheet.rows[0]
+    found = ReadSheet([], heading_row=first.number)
+    columns = read_heading(table, first, found, faults)
     for i, (path, _) in columns.items():
-        sheet.columns["".join(escape(step) for step in path)] = i + 1
-    for number, row in enumerate(cells[1:], start=2):
-        filled = [(i, text) for i, text in enumerate(row) if text.strip()]
-        if not filled:
-            continue
-        at = f"/{len(sheet.content)}"
-        sheet.places[at] = (number, 1)
+        found.columns["".join(escape(step) for step in path)] = i + 1
+    for row in sheet.rows[1:]:
+        at = f"/{len(found.content)}"
+        found.places[at] = (row.number, 1)
         values: list[Value] = []
-        for i, text in filled:
-            found = columns.get(i)
-            if found is not None:
-                values.append((found[0], read_cell(text, found[1]), i + 1))
-            elif i >= len(cells[0]) or not cells[0][i].strip():
-                faults.append(sheet_problem(table, number, i + 1, "unnamed_column", "this column has no heading"))
-        sheet.content.append(build(apart(values, table, number, faults), at, number, sheet.places))
-    return sheet
+        for i, text in enumerate(row.cells):
+            if i in columns and sound_cell(table, row, i, faults) and text.strip():
+                path, reader = columns[i]
+                values.append((path, read_cell(text, path, reader), i + 1))
+            elif text.strip() and not first.cell(i).strip():
+                detail = "this column has no heading"
+                faults.append(sheet_problem(table, row.number, i + 1, "unnamed_column", detail))
+        found.content.append(build(apart(values, table, row.number, faults), at, row.number, found.places))
+    return found
 
 
-def read_heading(table: str, cells: Sequence[str], faults: Faults) -> dict[int, tuple[Path, Any]]:
-    """What each column holds; unknown and repeated headings are noted."""
+def sound_cell(table: str, row: GridRow, column: int, faults: Faults) -> bool:
+    """Whether a cell says what it says: a formula without a value and one that failed are noted."""
+    mark = row.marked.get(column)
+    if mark not in (NO_VALUE, ERROR):
+        return True
+    cell = place_of("", row.number, column)
+    what = "without a value; save the workbook in a spreadsheet program" if mark == NO_VALUE else "that failed"
+    faults.append(sheet_problem(table, row.number, column + 1, mark, f"{cell} holds a formula {what}"))
+    return False
+
+
+def read_heading(table: str, row: GridRow, found: ReadSheet, faults: Faults) -> dict[int, tuple[Path, Any]]:
+    """What each column holds; an office's own columns are set aside, repeated headings and near misses noted."""
     columns: dict[int, tuple[Path, Any]] = {}
     seen: dict[Path, int] = {}
-    for i, text in enumerate(cells):
-        found = read_path(ROWS[table], text) if text.strip() else None
-        if found is not None and found[0] in seen:
-            detail = f"column {seen[found[0]]} has the same heading"
-            faults.append(sheet_problem(table, 1, i + 1, "repeated_column", detail))
-        elif found is not None:
-            columns[i] = found
-            seen[found[0]] = i + 1
+    for i, text in enumerate(row.cells):
+        named = read_path(ROWS[table], text) if text.strip() else None
+        if named is not None and named[0] in seen:
+            detail = f"column {seen[named[0]]} has the same heading"
+            faults.append(sheet_problem(table, row.number, i + 1, "repeated_column", detail))
+        elif named is not None:
+            columns[i] = named
+            seen[named[0]] = i + 1
         elif text.strip():
-            known = ", ".join(ROWS[table].by_name)
-            detail = f"no such field: {shown(text)}; known here, with the steps inside them after /: {known}"
-            faults.append(sheet_problem(table, 1, i + 1, "unknown_column", detail))
+            set_aside(table, row, i, found, faults)
     return columns
 
 
-def read_production(cells: list[list[str]], faults: Faults) -> ReadSheet:
-    """The production table from its paths and values."""
+def set_aside(table: str, row: GridRow, column: int, found: ReadSheet, faults: Faults) -> None:
+    """A column that no field has is the office's own, unless its heading is likely meant as a field's."""
+    text = row.cells[column].strip()
+    meant = near_field(ROWS[table], text)
+    if meant is None:
+        found.aside.append((column + 1, text))
+        return
+    detail = f"no such field: {shown(text)}; {meant} is near it. A column of your own needs a heading unlike any field"
+    faults.append(sheet_problem(table, row.number, column + 1, "unknown_column", detail))
+
+
+def read_production(sheet: Sheet, faults: Faults) -> ReadSheet:
+    """The production table from its paths and values; columns behind them are the office's own."""
     values: list[Value] = []
-    if tuple(cell.strip().lower() for cell in cells[0] if cell.strip()) != PRODUCTION_HEADING:
-        detail = f"the headings are {' and '.join(PRODUCTION_HEADING)}"
-        faults.append(sheet_problem("production", 1, 1, "unknown_column", detail))
-    sheet = ReadSheet({})
+    first = sheet.rows[0]
+    if tuple(cell.strip().lower() for cell in first.cells[:2]) != PRODUCTION_HEADING:
+        detail = f"the first headings are {' and '.join(PRODUCTION_HEADING)}"
+        faults.append(sheet_problem("production", first.number, 1, "unknown_column", detail))
+    found = ReadSheet({}, heading_row=first.number)
+    found.aside += [(i + 1, text.strip()) for i, text in enumerate(first.cells) if i > 1 and text.strip()]
     seen: dict[Path, int] = {}
-    for number, row in enumerate(cells[1:], start=2):
-        name, text = (*row, "", "")[:2]
+    for row in sheet.rows[1:]:
+        number, name, text = row.number, row.cell(0), row.cell(1)
+        sound = sound_cell("production", row, 1, faults)
+        named = read_path(PRODUCTION, name)
         if not name.strip() and not text.strip():
             continue
-        found = read_path(PRODUCTION, name)
-        if found is None:
+        if named is None:
             detail = f"no such field: {shown(name)}"
             faults.append(sheet_problem("production", number, 1, "unknown_field", detail))
-        elif found[0] in seen:
-            detail = f"row {seen[found[0]]} says it already"
+        elif named[0] in seen:
+            detail = f"row {seen[named[0]]} says it already"
             faults.append(sheet_problem("production", number, 1, "given_twice", detail))
-        elif text.strip():
-            seen[found[0]] = number
-            values.append((found[0], read_cell(text, found[1]), number))
-    sheet.content = build(apart(values, "production", None, faults), "", None, sheet.places)
-    return sheet
+        elif sound and text.strip():
+            seen[named[0]] = number
+            values.append((named[0], read_cell(text, *named), number))
+    found.content = build(apart(values, "production", None, faults), "", None, found.places)
+    return found
 
 
 def apart(values: list[Value], table: str, row: int | None, faults: Faults) -> list[Value]:

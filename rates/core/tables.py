@@ -14,6 +14,7 @@ from rates.core.fields import (
     boolean,
     choice,
     clean_text,
+    date,
     decimal,
     measure,
     percent,
@@ -24,6 +25,7 @@ from rates.core.fraction import Fraction
 from rates.core.problems import Problem, Unreadable
 from rates.core.rows import NO_WASTE, EquipmentRow, MaterialRow, OverheadRow, PackRow, RentalRow, TierRow, Waste
 from rates.core.steps import ALL_BASES, PROFIT, ROW_STEPS
+from rates.core.temperatures import read_temperature
 from rates.core.units import read_coverage, read_length, read_pack_size
 
 ACCESS = (
@@ -36,6 +38,7 @@ ACCESS = (
     "lift",
     "swing_stage",
 )
+BARRIERS = ("fluid", "sheet", "none")
 SUBSTRATES = ("gypsum_sheathing", "cement_board", "plywood", "osb", "cmu", "concrete", "steel")
 ROLES = ("liquid", "mesh", "tape", "primer", "sealant", "backer_rod", "consumable")
 PERIODS = ("day", "week", "month")
@@ -43,6 +46,7 @@ PERIODS = ("day", "week", "month")
 length = measure(lambda written: read_length(written).nm)
 length_or_zero = measure(lambda written: read_length(written).nm, above=False)
 money = decimal(0, 10**9)
+temperature = Reader(lambda raw: read_temperature(clean_text(raw, 20)), {"title": "Temperature", "type": "string"})
 TAIL = (
     Field("cost_code", text(40), "cost code, a specification section number of the company's map"),
     Field("source", text(300), "where the number came from"),
@@ -93,24 +97,28 @@ PACK = Record(
 ROLE_FIELDS: dict[str, tuple[str, tuple[str, ...], tuple[str, ...]]] = {
     "liquid": ("volume", ("wet_film",), ("solids_percent", "coverage")),
     "mesh": ("length", ("width",), ()),
-    "tape": ("length", ("width",), ()),
+    "tape": ("length", ("width",), ("compatible_with",)),
     "primer": ("volume", ("apply", "coverage"), ("edge_width", "substrates")),
     "sealant": ("volume", (), ()),
     "backer_rod": ("length", ("diameter",), ()),
     "consumable": ("each", ("per",), ()),
 }
-ROLE_OWN = ("wet_film", "solids_percent", "coverage", "width", "apply", "edge_width", "substrates", "diameter", "per")
+ROLE_OWN = tuple(dict.fromkeys(name for _, needed, optional in ROLE_FIELDS.values() for name in (*needed, *optional)))
 
 
 def build_material(**values: Any) -> MaterialRow:
     """The row with its unit-bearing field names."""
     renamed = {"wet_film": "wet_film_nm", "coverage": "coverage_per_nm", "width": "width_nm"}
     renamed |= {"edge_width": "edge_width_nm", "diameter": "diameter_nm"}
+    renamed |= {name: f"{name}_fahrenheit" for name in ("lowest_temperature", "highest_temperature")}
     return MaterialRow(**{renamed.get(name, name): value for name, value in values.items()})
 
 
 def check_material(row: MaterialRow, pointer: str, faults: Faults) -> None:
     """Each role has its own fields and sells by its own dimension."""
+    lowest, highest = row.lowest_temperature_fahrenheit, row.highest_temperature_fahrenheit
+    if lowest is not None and highest is not None and highest <= lowest:
+        faults.append(Problem(f"{pointer}/highest_temperature", "order", "this is not above the lowest temperature"))
     dimension, needed, optional = ROLE_FIELDS[row.role]
     given = {
         name
@@ -143,17 +151,31 @@ MATERIALS = Record(
         Field("price_as", choice("bought", "used"), "whole packs, or the share used", default="bought"),
         Field("wet_film", ListOf(length, 1, 6), "wet film of each coat"),
         Field("solids_percent", decimal(0, 100, above=True), "solids by volume"),
-        Field("coverage", measure(read_coverage), "area a volume covers, as the data sheet says"),
+        Field("coverage", measure(read_coverage, title="Coverage"), "area a volume covers, as the data sheet says"),
         Field("width", length, "stock width"),
         Field("apply", choice("edge", "bonded_area"), "where primer goes"),
         Field("edge_width", length, "width of the primed edge"),
         Field("substrates", ListOf(choice(*SUBSTRATES), 1), "substrates the primer is for; all if absent"),
         Field("diameter", length, "rod diameter"),
+        Field("compatible_with", ListOf(choice(*BARRIERS), 1), "wall barriers that a tape holds on; for checks only"),
         Field("per", choice("opening", "crew_day"), "what a consumable is counted by"),
+        Field("lead_days", whole(0, 3650), "calendar days from order to delivery; for the purchase list"),
+        Field("shelf_life_days", whole(1, 36500), "calendar days that it keeps; for the purchase list"),
+        Field("storage", text(200), "how it is stored, with the temperatures of the data sheet"),
+        Field("lowest_temperature", temperature, "below which it is not put on, as the data sheet says"),
+        Field("highest_temperature", temperature, "above which it is not put on, as the data sheet says"),
+        Field("priced_on", date(), "day of the price; that of the edition if absent"),
         *TAIL,
     ),
     check_material,
 )
+
+
+def check_equipment(row: EquipmentRow, pointer: str, faults: Faults) -> None:
+    """What is not owned is rented."""
+    if not row.rental and not row.owned:
+        faults.append(Problem(f"{pointer}/rental", "missing", "rental is needed: rental prices, or owned: true"))
+
 
 EQUIPMENT = Record(
     EquipmentRow,
@@ -173,13 +195,21 @@ EQUIPMENT = Record(
                 1,
                 3,
             ),
-            "rental prices",
-            required=True,
+            "rental prices; not needed where it is owned",
+            default=(),
         ),
-        Field("delivery", money, "delivery and pick-up, a unit and mobilisation", default=Fraction(0)),
+        Field("delivery", money, "delivery and pickup, for each unit and mobilisation", default=Fraction(0)),
         Field("per_workers", whole(1, 1000), "workers that one unit serves; one unit if absent"),
+        Field(
+            "days_from",
+            choice("touch", "crew_days"),
+            "days by touch minutes, or as a share of the crew-days with set-up and charged idle time",
+            default="touch",
+        ),
+        Field("owned", boolean(), "the company owns it, so no rental is missed", default=False),
         *TAIL,
     ),
+    check_equipment,
 )
 
 
@@ -197,7 +227,8 @@ def check_overhead(row: OverheadRow, pointer: str, faults: Faults) -> None:
     if row.on is None and stated[0] != "amount" and step.base_stated:
         faults.append(Problem(pointer + "/on", "missing", f"the base is needed: one of {', '.join(bases)}"))
     if (row.kind is not None) != (step.stage == PROFIT):
-        code, detail = ("missing", "markup or margin?") if row.kind is None else ("not_for_step", "only of profit")
+        unsaid = ("missing", "say whether profit is a markup on cost or a margin of the price")
+        code, detail = unsaid if row.kind is None else ("not_for_step", "only a profit row has this")
         faults.append(Problem(pointer + "/kind", code, detail))
     if row.kind == "margin" and row.on not in ("cost", "running"):
         faults.append(Problem(pointer + "/on", "wrong_base", "a margin is on cost"))
@@ -212,9 +243,9 @@ def check_tiers(row: OverheadRow, pointer: str, faults: Faults) -> None:
     for i, tier in enumerate(tiers):
         at = f"{pointer}/tiers/{i}/up_to"
         if (tier.up_to is None) != (i == len(tiers) - 1):
-            faults.append(Problem(at, "open_tier", "the last tier, and only the last, has null here"))
+            faults.append(Problem(at, "open_tier", "the last tier has no upper end (null); all others have one"))
         elif i and tier.up_to is not None and tier.up_to <= (tiers[i - 1].up_to or 0):
-            faults.append(Problem(at, "not_rising", "tiers rise"))
+            faults.append(Problem(at, "not_rising", "each tier ends above the one before it"))
 
 
 OVERHEADS = Record(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import unicodedata
 
+from rates.core.jsontext import NumberText
 from rates.core.problems import Unreadable
 
 type_name = {str: "text", int: "a number", bool: "true or false", dict: "an object", list: "a list", type(None): "null"}
@@ -14,7 +15,12 @@ def shown(raw: object, limit: int = 40) -> str:
     """A raw value as a fault quotes it: short, printable."""
     text = raw if isinstance(raw, str) else type_name.get(type(raw), "a value")
     clean = "".join(c if c.isprintable() else "?" for c in text[:limit])
-    return f'"{clean}{"…" if len(text) > limit else ""}"' if isinstance(raw, str) else clean
+    return f'"{clean}{"…" if len(text) > limit else ""}"' if is_text(raw) else clean
+
+
+def is_text(raw: object) -> bool:
+    """Whether a raw value is text; a JSON number that is kept as it was written is none."""
+    return isinstance(raw, str) and type(raw) is not NumberText
 
 
 def counted(count: int, noun: str) -> str:
@@ -24,7 +30,7 @@ def counted(count: int, noun: str) -> str:
 
 def clean_text(raw: object, limit: int) -> str:
     """Trimmed text without control or direction characters."""
-    if not isinstance(raw, str):
+    if not isinstance(raw, str) or type(raw) is NumberText:
         raise Unreadable("not_text", f"text is expected, not {shown(raw)}")
     if len(raw) > limit:
         raise Unreadable("too_long", f"at most {limit} characters are taken; this has {len(raw)}")

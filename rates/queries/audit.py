@@ -59,6 +59,12 @@ def show_entry(row: models.AuditEntry) -> AuditEntry:
     )
 
 
+def actions_done(*, company: uuid.UUID) -> tuple[str, ...]:
+    """The operations that the company's audit has an entry of, by name."""
+    found = models.AuditEntry.objects.of(company).order_by("action").values_list("action", flat=True)
+    return tuple(found.distinct())
+
+
 def entries(*, company: uuid.UUID, wanted: Wanted, filter: Filter) -> Page[AuditEntry]:
     """The company's audit, oldest first unless told."""
     rows = models.AuditEntry.objects.of(company).select_related("member")

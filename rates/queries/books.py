@@ -11,6 +11,7 @@ from rates import models
 from rates.core.changes import RowChange, edition_changes
 from rates.core.editions import in_force as choose_in_force
 from rates.core.jsontext import read_json
+from rates.core.normal_form import normal_table
 from rates.paging import Page, Wanted, page
 from rates.refusals import NotThere
 
@@ -130,6 +131,13 @@ def show_whole(row: models.Edition) -> WholeEdition:
     return WholeEdition(show_edition(row), document)
 
 
+def table_of(whole: WholeEdition, table: str) -> Any:
+    """A table of an edition in the one form; of a layer that says nothing of it, empty."""
+    layer = whole.layer != "company"
+    content = whole.document["tables"].get(table)
+    return normal_table(table, content if content is not None else {}, layer=layer)
+
+
 def books(*, company: uuid.UUID, wanted: Wanted) -> Page[RateBook]:
     """The company's rate books."""
     rows = models.RateBook.objects.of(company)
@@ -153,6 +161,13 @@ def editions(*, company: uuid.UUID, rate_book: uuid.UUID, wanted: Wanted, state:
         rows = rows.filter(state=state)
     orderings = {"number": "number", "effective_from": "effective_from", "created_at": "id"}
     return page(rows, wanted, orderings=orderings, show=show_edition)
+
+
+def submitted(*, company: uuid.UUID, wanted: Wanted) -> Page[Edition]:
+    """The editions of all rate books that wait for approval, the oldest first."""
+    rows = models.Edition.objects.of(company).filter(state="submitted")
+    rows = rows.select_related("rate_book").defer("document")
+    return page(rows, wanted, orderings={"created_at": "id"}, show=show_edition)
 
 
 def edition(*, company: uuid.UUID, id: uuid.UUID) -> WholeEdition:

@@ -27,7 +27,9 @@ class Company:
     length_style: str
     length_denominator: int
     discount_limit: str | None
+    estimator_discount_limit: str | None
     margin_floor: str | None
+    rate_move_limit: str
     second_approval: bool
     invented: bool
     created_at: datetime.datetime
@@ -73,7 +75,9 @@ def show_company(row: models.Company) -> Company:
         length_style=row.length_style,
         length_denominator=row.length_denominator,
         discount_limit=row.discount_limit or None,
+        estimator_discount_limit=row.estimator_discount_limit or None,
         margin_floor=row.margin_floor or None,
+        rate_move_limit=row.rate_move_limit,
         second_approval=row.second_approval,
         invented=row.invented,
         created_at=row.created_at,

@@ -11,6 +11,7 @@ from estimating.core.derivation import derive, figures, nested
 from estimating.core.derivations.register import Register
 from estimating.core.estimate import Estimate
 from estimating.core.job import cost_request
+from tests.core.added_fields import added_case
 from tests.core.derivation_leaves import priced_lines
 from tests.core.derivation_walk import Walk
 from tests.core.random_estimates import random_case, sources
@@ -32,11 +33,19 @@ def worked(folder: Path, prefix: str = "") -> tuple[Document, list[Document]]:
     return read(folder / f"{prefix}request.json"), [read(folder / f"{prefix}edition.json")]
 
 
+def cut_plan_case() -> tuple[Document, list[Document]]:
+    """The golden case with rolls by the cut plan, which fills every roll but the last."""
+    request, editions = worked(DATA / "golden")
+    return request | {"quantities_from": "cut_plan"}, editions
+
+
 CASES = {
     "golden": worked(DATA / "golden"),
     **{f.name: worked(f) for f in sorted((DATA / "cases").iterdir()) if (f / "request.json").exists()},
     "13 before": worked(DATA / "cases" / "13-attribution", "before."),
     "13 after": worked(DATA / "cases" / "13-attribution", "after."),
+    "added": added_case(),
+    "golden by cut plan": cut_plan_case(),
 }
 
 

@@ -21,6 +21,8 @@ CONSTANTS = {
     "minor unit of EUR": Fraction(2),
     "minor unit of JPY": Fraction(0),
     "minor unit of KWD": Fraction(3),
+    "1/8 in, that lengths are cut to": LENGTH_NM["in"] / 8,
+    "1 mm, that lengths are cut to": LENGTH_NM["mm"],
     **{f"nanometres in 1 {unit}": size for unit, size in LENGTH_NM.items()},
     **{f"nm2 in 1 {unit}": size for unit, size in AREA_NM2.items()},
 }
@@ -34,6 +36,7 @@ PARAMETERS: dict[str, Fraction | None] = {  # parameters of a rule, with their v
     "decimal places": Fraction(2),
     "turns": Fraction(2),
     "laps": Fraction(2),
+    "stock of the cut plan": None,
     "each opening": Fraction(1),
     "one unit": Fraction(1),
     "straight": Fraction(1),
@@ -189,6 +192,7 @@ def request_value(source: Document, unit: str, request: Document) -> Fraction | 
         if field == "sides":
             return side_words(line)
         raw = line_default(line, field) if raw is ABSENT else raw
+        raw = raw["name"] if field == "alternate" and isinstance(raw, dict) else raw
     if raw is ABSENT or isinstance(raw, dict):
         raw = request_default(request, pointer)
     return Fraction(0) if raw == "0" else read(raw, unit)
@@ -199,6 +203,8 @@ def priced_lines(request: Document) -> set[str]:
     found = set()
     for i, line in enumerate(request["openings"]):
         interior = request.get("only_external") is True and line.get("external") is False
-        if "excluded" not in line and "alternate" not in line and not interior and int(line["quantity"]):
+        named = line.get("alternate")
+        out = named is not None and not (isinstance(named, dict) and named.get("kind") == "deduct")
+        if "excluded" not in line and not out and not interior and int(line["quantity"]):
             found.add(f"/openings/{i}/quantity")
     return found

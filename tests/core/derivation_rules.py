@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from fractions import Fraction
 from math import ceil, floor, prod
 
-from tests.core.derivation_inputs import Given, Inputs, Rule, numbers, terms
+from tests.core.derivation_inputs import Given, Inputs, Rule, named, numbers, terms
 from tests.core.derivation_purchases import contained_price, packs_cost, packs_count, packs_left, premium
 
 
@@ -157,10 +157,51 @@ def storey_changes(inputs: Inputs) -> Fraction:
     return Fraction(sum(max(0, len(found) - 1) for found in storeys.values()))
 
 
+def count_zones(inputs: Inputs) -> Fraction:
+    """Distinct pairs of elevation and storey, blank ones too."""
+    return Fraction(len({(place_name(e), place_name(s)) for e, s in zip(inputs[::2], inputs[1::2], strict=True)}))
+
+
+def larger_if_shorter(inputs: Inputs) -> Fraction:
+    """The larger of the last two, of an outline under the limit."""
+    outline, limit, *minutes = numbers(inputs)
+    assert outline < limit
+    return max(minutes)
+
+
+def larger_unless_shorter(inputs: Inputs) -> Fraction:
+    """The larger of the last two, of an outline from the limit on."""
+    outline, limit, *minutes = numbers(inputs)
+    assert outline >= limit
+    return max(minutes)
+
+
+def share_of_crew(inputs: Inputs) -> Fraction:
+    """Standard hours × touch minutes ÷ all touch minutes."""
+    way, hours, touch, whole = inputs
+    assert way.text == "crew_days"
+    return hours.number * touch.number / whole.number
+
+
 def idle(inputs: Inputs) -> Fraction:
     """Waiting between coats."""
     interval, openings, first_coat = numbers(inputs)
     return max(Fraction(0), interval - (openings - 1) * first_coat)
+
+
+def rolls_taken(inputs: Inputs) -> Fraction:
+    """Of pieces that fill all rolls but one, none beside another: the sum of lengths, which no plan falls short of."""
+    step, _, wide, stock = numbers(inputs[:4])
+    pieces = [term for term in terms(inputs) if len(term) > 2]
+    assert stock == 0 and all(2 * width > wide for *_, width in pieces)
+    return sum((prod(counts) * ceil(length / step) * step for *counts, length, _ in pieces), Fraction(0))
+
+
+def rolls_to_buy(inputs: Inputs) -> Fraction:
+    """As many rolls of the one size as hold the sum, which no plan falls short of."""
+    (size, _), *others = [term for term in terms(inputs) if len(term) == 2]
+    assert not others and named(inputs, "place").number == 0
+    return Fraction(ceil(rolls_taken(inputs[1:]) / size))
 
 
 def two(rule: Callable[[Fraction, Fraction], Fraction]) -> Rule:
@@ -230,5 +271,13 @@ EXACT: Mapping[str, Rule] = {
     "sheet_joints": sheet_joints,
     "count_distinct": count_distinct,
     "storey_changes": storey_changes,
+    "count_zones": count_zones,
+    "larger_if_shorter": larger_if_shorter,
+    "larger_unless_shorter": larger_unless_shorter,
+    "share_of_crew": share_of_crew,
+    "rolls_taken": rolls_taken,
+    "rolls_to_buy": rolls_to_buy,
+    "left_of_rolls": lambda inputs: sum_of_products(inputs[1:]) - inputs[0].number,
+    "chosen_for_job": lambda inputs: inputs[0].text,
     "idle": idle,
 }

@@ -6,13 +6,14 @@ approximation; learning curves are Crawford's and Wright's (cumulative average),
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Callable, Mapping
 from fractions import Fraction
 from math import floor
 
 from mpmath import mp, mpf
 
-from tests.core.derivation_inputs import Inputs, Value, named, numbers
+from tests.core.derivation_inputs import Given, Inputs, Value, named, numbers
 
 TOLERANCE = Fraction(1, 10**30)
 DIGITS = 60
@@ -102,6 +103,13 @@ def perimeter(inputs: Inputs) -> Fraction:
     if "head" not in sides:
         return total
     return total + (sizes["width"] if outline.shape == "rectangle" else fraction(outline.arc))
+
+
+def shape_outline(inputs: Inputs) -> Fraction:
+    """P of all sides, whichever are treated."""
+    sides = named(inputs, "sides")
+    whole = [dataclasses.replace(x, value="sill jambs head") if x is sides else x for x in inputs]
+    return perimeter([*whole, Given("stretch", "collar", None, None)])
 
 
 def polygon_factor(outline: Outline) -> mpf:
@@ -208,6 +216,7 @@ IRRATIONAL: Mapping[str, Callable[[Inputs], Value]] = {
     "shape_corner_factor": shape_corner_factor,
     "shape_corners": shape_corners,
     "shape_width": shape_width,
+    "shape_outline": shape_outline,
     "over_cosine": over_cosine,
     "learning_none": none,
     "learning_exponential": learning,

@@ -168,7 +168,7 @@ def work(estimate: Estimate, kind: int = 0, part: int = 0) -> KindWork:
 
 def worked(crew: CrewCost, standard: Fraction) -> Hours:
     """What follows from so many standard hours of a crew."""
-    hours = Hours(crew.conditions, crew, [], [], (), 0, [])
+    hours = Hours(crew.conditions, crew, [], [], {}, (), 0, [])
     hours.__dict__["standard"] = standard
     return hours
 

@@ -60,6 +60,16 @@ def test_an_alternate_back_in_the_base_is_a_change_of_that_kind() -> None:
     assert change(opening("A", alternate="1"), opening("A", alternate="2")) == ("alternate",)
 
 
+def test_a_line_of_one_id_at_another_place_has_moved() -> None:
+    """Set-up and the time between coats go by the place, so it may move money."""
+    assert change(opening("A", id="x", storey="1"), opening("A", id="x", storey="2")) == ("moved",)
+
+
+def test_a_line_set_aside_for_another_reason_is_told() -> None:
+    reasons = [{"excluded": {"reason": reason}} for reason in ("by others", "existing")]
+    assert change(opening("A") | reasons[0], opening("A") | reasons[1]) == ("excluded",)
+
+
 def test_lines_are_added_and_removed() -> None:
     found = match(
         schedule(opening("A"), opening("B", width="9 in", height="9 in")), schedule(opening("C", 4), opening("A"))
@@ -146,4 +156,7 @@ def test_each_line_tells_what_it_was_and_is_and_what_it_brings() -> None:
     assert first["before"] == {"mark": "A", "quantity": 3} and first["after"] == {"mark": "A", "quantity": 5}
     assert (first["elevation"], first["storey"], second["before"], third["after"]) == ("North", "2", None, None)
     assert float(second["amount"]) > 0 > float(third["amount"])
-    assert "1 quantity, 1 added, 1 removed" in found["causes"][0]["sentence"]
+    assert found["causes"][0]["sentence"] == (
+        "The openings raise the price by 150.00: 7 openings instead of 4; 2 openings of C were added "
+        "(5'-0\" x 7'-6\"); 1 opening of B was removed (6'-8\" x 2'-6\"); 3 openings of A became 5."
+    )

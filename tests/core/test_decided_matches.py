@@ -130,7 +130,8 @@ def test_the_price_of_a_rejected_line_goes_and_that_of_the_added_one_comes() -> 
     for found in (plain, rejected):
         openings = Decimal(found["causes"][0]["amount"])
         assert sum(Decimal(x["amount"]) for x in found["lines"]) == openings == Decimal(found["change"])
-    assert "1 added" in rejected["causes"][0]["sentence"] and "1 removed" in rejected["causes"][0]["sentence"]
+    sentence = rejected["causes"][0]["sentence"]
+    assert "3 openings of A1 were added" in sentence and "3 openings of A were removed" in sentence
 
 
 def test_confirmed_is_zero_money_like_the_proposal() -> None:

@@ -16,13 +16,16 @@ import pytest
 
 from estimating.core.derivation import derive
 from estimating.core.figures.rules import RULES
+from tests.core.added_fields import added_case
 from tests.core.derivation_cases import CASES, DEEP, Document, cost, walk_all, walk_price
 from tests.core.derivation_rules import EXACT
 from tests.core.derivation_shapes import IRRATIONAL
 from tests.core.derivation_walk import Walk, steps
 from tests.core.random_estimates import random_case
+from tests.length import AT_LENGTH, tries
 
-ALL_FIGURES = range(200, 230)
+EVERY_RULE = (201, 204, 206, 210, 229)  # with the two cases named, these use every rule
+ALL_FIGURES = range(200, 230) if AT_LENGTH else EVERY_RULE
 
 
 @pytest.mark.parametrize("name", CASES)
@@ -31,17 +34,18 @@ def test_worked_cases_from_every_figure_to_the_leaves(name: str) -> None:
     walk_all(walk_price(CASES[name], estimate), estimate)
 
 
-@pytest.mark.parametrize("tens", range(20))
+@pytest.mark.law
+@pytest.mark.parametrize("tens", range(tries(4, 20)))
 def test_price_of_random_estimates_from_the_leaves(tens: int) -> None:
     for seed in range(10 * tens, 10 * tens + 10):
         case = random_case(seed)
         walk_price(case, cost(case))
 
 
+@pytest.mark.law
 def test_every_figure_of_random_estimates_by_every_documented_rule() -> None:
     used: set[str] = set()
-    for seed in ALL_FIGURES:
-        case = random_case(seed)
+    for case in [added_case(), CASES["golden by cut plan"], *map(random_case, ALL_FIGURES)]:
         estimate = cost(case)
         walk = walk_price(case, estimate)
         walk_all(walk, estimate)

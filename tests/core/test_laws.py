@@ -2,6 +2,10 @@
 
 joined schedules add · the order of lines does not matter · quantity 0 costs 0 · everything sums to the price
 base minutes grow with the opening · one more opening costs no less · a line split in two changes nothing
+
+By a cut plan too: the order of lines, quantity 0, the sums, a line split in two. The others are of single openings: a
+plan chooses its stock for the whole job, so that what two schedules use apart need not add up, and a heuristic may come
+upon fewer rolls for more pieces. What one more piece can't lower is held in test_roll_plans.py.
 """
 
 from __future__ import annotations
@@ -26,6 +30,7 @@ from tests.core.random_estimates import random_case, sources
 from tests.core.random_production import random_production
 
 SEEDS = st.integers(0, 10**6)
+WAYS = st.sampled_from([None, "cut_plan"])  # of quantities_from
 LAW = settings(max_examples=30)
 CURRENCIES = ("USD", "EUR", "JPY", "KWD", "CLF")
 
@@ -34,6 +39,12 @@ def cost(document: Mapping[str, Any], editions: list[Document], **changed: Any) 
     """The estimate of a request with some fields changed; None takes a field out."""
     asked = {name: value for name, value in (dict(document) | changed).items() if value is not None}
     return cost_request(asked, sources(editions))
+
+
+def by_way(way: str | None, seed: int) -> tuple[Document, list[Document]]:
+    """A random case, its rolls by waste or by the cut plan."""
+    document, editions = random_case(seed)
+    return (document | {"quantities_from": way} if way else document), editions
 
 
 def untaught(document: Document, editions: list[Document]) -> tuple[Document, list[Document]]:
@@ -86,10 +97,10 @@ def exact_shares(estimate: Estimate) -> dict[str | None, Fraction]:
 
 
 @LAW
-@given(SEEDS, st.randoms(use_true_random=False))
-def test_the_order_of_lines_does_not_matter(seed: int, chance: random.Random) -> None:
+@given(SEEDS, st.randoms(use_true_random=False), WAYS)
+def test_the_order_of_lines_does_not_matter(seed: int, chance: random.Random, way: str | None) -> None:
     """Marks as a set: a tie of remainders alone, which goes to the earlier mark, may move one unit."""
-    document, editions = random_case(seed)
+    document, editions = by_way(way, seed)
     shuffled = chance.sample(document["openings"], len(document["openings"]))
     one, two = cost(document, editions), cost(document, editions, openings=shuffled)
     assert [(x.step, x.amount_minor) for x in one.up.lines] == [(x.step, x.amount_minor) for x in two.up.lines]
@@ -106,10 +117,10 @@ def test_the_order_of_lines_does_not_matter(seed: int, chance: random.Random) ->
 
 
 @LAW
-@given(SEEDS, SEEDS)
-def test_lines_of_quantity_nothing_cost_nothing(seed: int, other: int) -> None:
+@given(SEEDS, SEEDS, WAYS)
+def test_lines_of_quantity_nothing_cost_nothing(seed: int, other: int, way: str | None) -> None:
     """Another job's openings in the schedule, none of them to be done."""
-    document, editions = random_case(seed)
+    document, editions = by_way(way, seed)
     idle = [
         x | {"mark": f"Z-{x['mark']}", "quantity": 0, "elevation": "West"} for x in random_case(other)[0]["openings"]
     ]
@@ -121,9 +132,9 @@ def test_lines_of_quantity_nothing_cost_nothing(seed: int, other: int) -> None:
 
 
 @LAW
-@given(SEEDS, st.sampled_from(CURRENCIES))
-def test_build_up_marks_lines_and_codes_each_sum_to_the_price(seed: int, currency: str) -> None:
-    document, editions = random_case(seed)
+@given(SEEDS, st.sampled_from(CURRENCIES), WAYS)
+def test_build_up_marks_lines_and_codes_each_sum_to_the_price(seed: int, currency: str, way: str | None) -> None:
+    document, editions = by_way(way, seed)
     estimate = cost(document, [e | {"currency": currency} for e in editions])
     price, marks = estimate.up.price_minor, estimate.allocation.marks
     lines = estimate.allocation.line_prices
@@ -197,9 +208,9 @@ def test_one_more_opening_never_lowers_the_price_by_use(seed: int, which: int) -
 
 
 @LAW
-@given(SEEDS, SEEDS, st.integers(0, 200))
-def test_a_line_split_into_two_of_its_mark_changes_nothing(seed: int, which: int, share: int) -> None:
-    document, editions = random_case(seed)
+@given(SEEDS, SEEDS, st.integers(0, 200), WAYS)
+def test_a_line_split_into_two_of_its_mark_changes_nothing(seed: int, which: int, share: int, way: str | None) -> None:
+    document, editions = by_way(way, seed)
     lines = document["openings"]
     assume(lines)
     at = which % len(lines)

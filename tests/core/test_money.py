@@ -166,7 +166,10 @@ def test_refuses_a_negative_weight() -> None:
         ([Fraction("278.784"), Fraction("66.336"), Fraction("-586.7"), Fraction("-30.24")], -272, [279, 66, -587, -30]),
         ([Fraction("-0.5"), Fraction("0.5")], 0, [0, 0]),
         ([0, Fraction("0.5"), 0, Fraction("0.5")], 1, [0, 1, 0, 0]),
-        ([Fraction("-1.5"), 0, Fraction("-1.5")], -3, [-1, 0, -2]),
+        ([Fraction("-0.5"), Fraction("1.5"), -1], 0, [0, 1, -1]),
+        ([Fraction("0.5"), Fraction("-1.5"), 1], 0, [0, -1, 1]),
+        ([Fraction("1.5"), 0, Fraction("1.5")], 3, [2, 0, 1]),
+        ([Fraction("-1.5"), 0, Fraction("-1.5")], -3, [-2, 0, -1]),
         ([5, -3], 2, [5, -3]),
         ([0, 0], 0, [0, 0]),
         ([], 0, []),
@@ -189,6 +192,16 @@ def test_signed_values_stay_within_one_unit_and_zeros_stay_zero(values: list[Fra
     assert sum(whole) == total
     assert all(abs(got - value) <= 1 for got, value in zip(whole, values, strict=True))
     assert all(got == 0 for got, value in zip(whole, values, strict=True) if value == 0)
+
+
+@given(st.lists(st.integers(-20, 20), max_size=6), st.integers(1, 4), st.integers(-3, 3))
+def test_opposite_values_have_opposite_shares(tops: list[int], bottom: int, more: int) -> None:
+    """Few denominators, so that remainders tie; a total beside the sum as well."""
+    values = [Fraction(top, bottom) for top in tops]
+    least, most = sum(value // 1 for value in values), sum(-(-value // 1) for value in values)
+    total = min(max(sum(values) // 1 + more, least), most)
+    whole = allocate_values(values, int(total))
+    assert allocate_values([-value for value in values], -int(total)) == [-share for share in whole]
 
 
 def test_a_hundred_thousand_weights_take_well_under_two_seconds() -> None:

@@ -21,7 +21,7 @@ from tests.core.random_estimates import random_case
 
 SEEDS = range(200, 230)  # between them they use every rule (test_derivation.py)
 # rules whose function takes more at once than a figure tells: an outline as a shape, a column of shares, named costs
-OF_OUTLINES = {"shape_run", "shape_corner_factor", "shape_corners", "shape_width"}
+OF_OUTLINES = {"shape_run", "shape_outline", "shape_corner_factor", "shape_corners", "shape_width"}
 OF_COLUMNS = {"floor_share", "share_remainder", "rank", "extra_unit"}
 Case = tuple[Document, list[Document]]
 
@@ -64,6 +64,8 @@ def another(name: str, value: Any, inputs: tuple[Any, ...]) -> Any:
     """Another value in the place of one that a rule gives, such as money can be: one more, or another name or order."""
     if name == "least_cost":
         return str(max(inputs).input.name)
+    if isinstance(value, str):
+        return f"another than {value}"
     if name == "round":
         return value + Fraction(1, 10 ** int(inputs[1]))
     if name == "rank":

@@ -7,7 +7,7 @@ import json
 import pytest
 
 from estimating.core.kind_reading import kind_fields
-from estimating.core.schedule import LINE_FIELDS
+from estimating.core.schedule_lines import LINE_FIELDS
 from estimating.intake.columns import LENGTHS, known_paths, read_heading
 from estimating.intake.csv_rows import read_csv
 from estimating.intake.schedule_files import read_schedule, scan_schedule
@@ -136,14 +136,14 @@ def test_every_field_of_a_line_has_a_column() -> None:
     for name, path in known_paths().items():
         column = read_heading(name)
         assert column is not None and column.path == path
-    assert set(LENGTHS) - {"size"} <= fields
+    assert set(LENGTHS) - {"size"} <= set(known_paths())
 
 
 @pytest.mark.parametrize("name", sorted({*LENGTHS}))
 @pytest.mark.parametrize("unit", ["mm", "cm", "m", "in", "ft", "ft_in"])
 def test_every_length_takes_its_unit_from_the_heading(name: str, unit: str) -> None:
     column = read_heading(f"{name}_{unit}")
-    assert column is not None and column.path == (name,)
+    assert column is not None and column.path == tuple(name.split("."))
 
 
 @pytest.mark.parametrize("heading", ["quantity_mm", "mark_in", "wide", "width_yd", "sill", "source", "", "openings"])
@@ -212,6 +212,8 @@ def test_a_long_schedule_is_read_and_one_line_too_many_is_not() -> None:
     [
         b'"' * 1_000_001,
         b'"a",' * 300_000,
+        b"mark,count\n" + b'"x,' * 300_000,
+        b"mark,count\n" + b"  ," * 300_000 + b'"x',
         b"," * 1_000_000,
         b'"a""' * 200_000,
         b'"\n' * 100_000,

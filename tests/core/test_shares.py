@@ -26,6 +26,30 @@ def test_glove_game() -> None:
     assert even_handed("abc", glove_game) == {"a": Fraction(1, 6), "b": Fraction(1, 6), "c": Fraction(2, 3)}
 
 
+RUNWAYS = {"a": 8, "b": 11, "c": 13, "d": 18}
+
+
+def test_airport_game() -> None:
+    """A runway costs what the largest aircraft on it needs (Littlechild and Owen 1973).
+
+    Each stretch is shared by those who need it: 8/4; + 3/3; + 2/2; + 5.
+    """
+    shares = even_handed("abcd", lambda users: max((RUNWAYS[user] for user in users), default=0))
+    assert shares == {"a": 2, "b": 3, "c": 4, "d": 9}
+
+
+def test_security_council(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nine of fifteen votes, all five permanent members among them (United Nations Charter, article 27).
+
+    The index of Shapley and Shubik 1954: 421/2145 for a permanent member, 4/2145 for each other.
+    """
+    monkeypatch.setattr("estimating.core.shares.MOST_CAUSES", 15)
+    permanent = frozenset("abcde")
+    shares = even_handed("abcdefghijklmno", lambda votes: int(len(votes) >= 9 and permanent <= votes))
+    assert {shares[member] for member in permanent} == {Fraction(421, 2145)}
+    assert {shares[member] for member in "fghijklmno"} == {Fraction(4, 2145)}
+
+
 def subsets(causes: str) -> list[frozenset[str]]:
     return [frozenset(s) for s in chain.from_iterable(combinations(causes, n) for n in range(len(causes) + 1))]
 

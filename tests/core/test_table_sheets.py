@@ -16,12 +16,14 @@ from hypothesis import strategies as st
 
 from rates.core.card import TABLES
 from rates.core.fields import Faults
+from rates.core.grid import GridRow, Sheet
 from rates.core.normal_form import normal_document, normal_table
 from rates.core.problems import Refused
 from rates.core.table_sheets import ReadSheet, read_sheet, write_sheet
 from rates.documents import digest
-from rates.exchange.comma_text import read_csv, write_csv
-from rates.exchange.workbook import read_workbook, write_workbook
+from rates.sheets.csv_writing import write_csv
+from rates.sheets.edition_files import read_csv, read_sheets
+from rates.sheets.workbook_writing import write_workbook
 from tests.core.random_chance import Chance
 from tests.core.random_editions import random_edition
 
@@ -40,7 +42,8 @@ def through_csv(table: str, content: Any) -> Any:
 def through_workbook(tables: dict[str, Any]) -> dict[str, Any]:
     """The tables after a workbook of a sheet each."""
     faults: Faults = []
-    sheets = read_workbook(write_workbook({name: write_sheet(name, content) for name, content in tables.items()}))
+    data = write_workbook({name: write_sheet(name, content) for name, content in tables.items()})
+    sheets = {sheet.name: sheet for sheet in read_sheets(data)}
     read = {name: read_sheet(name, sheets[name], faults).content for name in tables}
     assert faults == []
     return read
@@ -102,8 +105,13 @@ def test_numbers_typed_into_a_workbook_are_read_as_typed() -> None:
             sheet.write(0, c, name)
             sheet.write(1, c, value)
     faults: Faults = []
-    read = read_sheet("labour", read_workbook(held.getvalue())["labour"], faults)
+    read = read_sheet("labour", read_sheets(held.getvalue())[0], faults)
     assert read.content == [{"code": "a", "title": "A", "wage": "38.1", "fringe": "9", "note": "0.000015"}]
+
+
+def as_sheet(rows: list[list[str]]) -> Sheet:
+    """Rows as a reader gives them: blank ones left out, the others numbered."""
+    return Sheet("", [GridRow(number, row) for number, row in enumerate(rows, 1) if any(row)])
 
 
 def test_a_blank_entry_of_a_list_closes_up_and_each_value_knows_its_cell() -> None:
@@ -113,7 +121,7 @@ def test_a_blank_entry_of_a_list_closes_up_and_each_value_knows_its_cell() -> No
         ["m", "M", "mesh", "", "", "150 ft", "58"],
     ]
     faults: Faults = []
-    read = read_sheet("materials", rows, faults)
+    read = read_sheet("materials", as_sheet(rows), faults)
     assert (read.content[0]["packs"], faults) == ([{"size": "150 ft", "price": "58"}], [])
     assert [read.place(p) for p in ("/0/packs/0/price", "/0/packs/0", "/0/width", "/0", "/9")] == [
         (3, 7),
@@ -127,7 +135,7 @@ def test_a_blank_entry_of_a_list_closes_up_and_each_value_knows_its_cell() -> No
 def form_faults(table: str, rows: list[list[str]]) -> list[tuple[str, int | None, int | None, str | None]]:
     """(code, row, column, sheet) of each fault of a sheet's form."""
     faults: Faults = []
-    assert isinstance(read_sheet(table, rows, faults), ReadSheet)
+    assert isinstance(read_sheet(table, as_sheet(rows), faults), ReadSheet)
     return [(f.code, f.line, f.column, f.sheet) for f in faults]
 
 
@@ -135,7 +143,7 @@ def form_faults(table: str, rows: list[list[str]]) -> list[tuple[str, int | None
     ("table", "rows", "expected"),
     [
         ("labour", [], [("missing_heading", 1, 1, "labour")]),
-        ("labour", [["code", "pay"]], [("unknown_column", 1, 2, "labour")]),
+        ("labour", [["code", "wages"]], [("unknown_column", 1, 2, "labour")]),
         ("labour", [["code", "burden/0/title"]], [("unknown_column", 1, 2, "labour")]),
         ("labour", [["code", "burden/x"]], [("unknown_column", 1, 2, "labour")]),
         ("labour", [["code", "burden", "burden/1/title"], ["a", "(none)", "x"]], [("given_twice", 2, 3, "labour")]),
@@ -166,7 +174,7 @@ def test_faults_of_a_sheet_s_form_name_their_cell(table: str, rows: Any, expecte
 def refused(data: bytes) -> list[str]:
     """The codes of a refused workbook."""
     with pytest.raises(Refused) as why:
-        read_workbook(data)
+        read_sheets(data)
     return [p.code for p in why.value.problems]
 
 
@@ -190,15 +198,15 @@ def far_cell(reference: str) -> bytes:
 
 
 def test_hostile_workbooks_are_refused_without_being_laid_out() -> None:
-    assert refused(b"PK\x03\x04 not really") == ["not_a_workbook"]
-    assert refused(b"code,title") == ["not_a_workbook"]
-    assert refused(packed({"xl/workbook.xml": b"<x/>"})) == ["not_a_workbook"]
-    assert refused(packed({"xl/x.bin": b"0" * (65 * 2**20)})) == ["too_large"]
-    assert refused(far_cell("A1048576")) == ["too_large"]
-    assert refused(far_cell("XFD1")) == ["too_large"]
+    assert refused(b"PK\x03\x04 not really") == ["broken_zip"]
+    assert refused(b"code,title") == ["broken_zip"]
+    assert refused(packed({"xl/workbook.xml": b"<x/>"})) == ["broken_workbook"]
+    assert refused(packed({"xl/x.bin": b"0" * (65 * 2**20)})) == ["zip_bomb"]
+    assert [row.number for row in read_sheets(far_cell("A1048576"))[0].rows] == [1048576]
+    assert refused(far_cell("XFD1")) == ["too_many_columns"]
 
 
-@pytest.mark.parametrize(("data", "code"), [(b"code\r\n\xff", "not_utf_8"), (b'code\r\n"a', "not_csv")])
+@pytest.mark.parametrize(("data", "code"), [(b"code\r\n\xff", "not_utf8"), (b'code\r\n"a', "unclosed_quote")])
 def test_what_is_no_csv_is_refused_with_its_line(data: bytes, code: str) -> None:
     with pytest.raises(Refused) as why:
         read_csv(data, "labour")

@@ -21,11 +21,14 @@ from tests.http.worlds import COLLECTIONS, World, comparable, rows_of, text_of, 
 from tests.worked_cases import read_case
 
 MERE_TEXT = ("add-opening-schedule",)  # an id in the content of a file is a text like any other
-MAY_SUCCEED = (*MERE_TEXT, "audit")  # which finds nothing
+MAY_SUCCEED = (*MERE_TEXT, "audit", "quotes", "job-records", "site-links")  # which finds nothing
 QUERY_IDS = {
     "edition-changes": ("from", "editions"),
     "schedule-changes": ("from", "opening-schedules"),
     "schedule-stakes": ("estimate", "estimates"),
+    "quotes": ("project", "projects"),
+    "job-records": ("estimate", "estimates"),
+    "site-links": ("estimate", "estimates"),
     "audit": ("subject", "projects"),
 }
 
@@ -40,7 +43,7 @@ def described() -> dict[str, Operation]:
         for method, told in methods.items()
     }
     assert found == {(o.name, o.method, o.path) for o in OPERATIONS}
-    own = {"/v1/", "/v1/openapi.json", "/v1/docs"}
+    own = {"/v1/", "/v1/openapi.json", "/v1/docs", "/v1/docs.css", "/v1/docs.js"}
     answering = {f"/v1{p.name}" for p in get_resolver().url_patterns if str(getattr(p, "name", "")).startswith("/")}
     assert answering - own == set(document["paths"])
     for operation in OPERATIONS:
@@ -76,6 +79,20 @@ def bodies(operation: Operation, own: World, id: dict[str, str]) -> Iterator[Any
     elif operation.name == "make-comparison":
         yield {"before": id["estimates"], "after": own.ids["estimates"]}
         yield {"before": own.ids["estimates"], "after": id["estimates"]}
+    elif operation.name == "make-quote":
+        yield {"estimate": id["estimates"], "customer": {"name": "x"}}
+    elif operation.name in ("make-job-record", "make-site-link"):
+        yield body_of(operation) | {"estimate": id["estimates"]}
+    elif operation.name == "requote":
+        yield {"estimate": id["estimates"]}
+        yield {"schedule": id["opening-schedules"]}
+    elif operation.name == "change-quote":
+        yield {"addenda": [{"name": "x", "acknowledged_on": "2027-01-05", "schedule": id["opening-schedules"]}]}
+    elif operation.name == "make-change-order":
+        yield {"title": "x", "quote": id["quotes"]}
+        yield {"title": "x", "comparison": id["comparisons"]}
+    elif operation.name == "revise-change-order":
+        yield {"comparison": id["comparisons"]}
     elif operation.name == "draft-edition":
         yield {"from": id["editions"]}
     elif operation.name == "make-rate-book":

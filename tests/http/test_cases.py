@@ -16,7 +16,7 @@ def gather(api: Api, id: str) -> dict[str, Any]:
     document = api.get(f"/v1/estimates/{id}").json()
     for part in PARTS:
         answer = api.get(f"/v1/estimates/{id}/{part}").json()
-        document[part] = answer["items"] if set(answer) == {"items", "next"} else answer
+        document[part] = answer["items"] if set(answer) - {"cautions"} == {"items", "next"} else answer
     return document
 
 

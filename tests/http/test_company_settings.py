@@ -88,7 +88,7 @@ def test_rounding_of_the_company_reaches_the_price(api: Api, office: Office) -> 
         ({"length_style": 16}, ("/length_style", "unknown_choice")),
         ({"length_denominator": 4}, ("/length_denominator", "unknown_choice")),
         ({"length_denominator": "8"}, ("/length_denominator", "unknown_choice")),
-        ({"length_denominator": 8.0}, ("/length_denominator", "unknown_choice")),
+        ({"length_denominator": 8.5}, ("/length_denominator", "not_whole")),
     ],
 )
 def test_settings_that_can_t_be_read_are_refused(api: Api, fields: Any, expected: Any) -> None:

@@ -44,7 +44,7 @@ def test_formats_have_tags_of_their_own(api: Api, office: Office) -> None:
         api.get(f"/v1/editions/{office.edition}/labour").headers["ETag"]
         != (api.get(f"/v1/editions/{office.edition}/labour.csv").headers["ETag"])
     )
-    assert api.get(base).headers["Vary"] == "Accept, Authorization, Cookie"
+    assert api.get(base).headers["Vary"] == "Accept, Accept-Encoding, Authorization, Cookie"
 
 
 def test_the_loser_of_a_race_sees_the_current_state(api: Api) -> None:

@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 
 from tests.deployment import Deployment, deployed
+from tests.length import tries
 from tests.service import Remote, started
 from tests.worked_cases import read_case
 
@@ -70,9 +71,10 @@ def play(client: Remote, rounds: int) -> None:
     assert all(after["before"] == before["after"] for before, after in zip(steps, steps[1:], strict=False))
 
 
-def test_20_rounds_on_sqlite(tmp_path: Path) -> None:
+@pytest.mark.law
+def test_rounds_on_sqlite(tmp_path: Path) -> None:
     with started(tmp_path / "data", RATE_LIMIT="1000000") as (client, _):
-        play(client, 20)
+        play(client, tries(4, 20))
 
 
 @pytest.mark.campaign

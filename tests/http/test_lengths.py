@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 from tests.cast import Api
-from tests.service import Remote, started
 
 
 def test_content_has_a_length_and_none_has_none(api: Api) -> None:
@@ -19,13 +16,3 @@ def test_content_has_a_length_and_none_has_none(api: Api) -> None:
     path = member.headers["Location"]
     gone = api.send("DELETE", path, If_Match=api.get(path).headers["ETag"])
     assert gone.status_code == 204 and "Content-Length" not in gone.headers
-
-
-def test_over_a_real_connection(tmp_path: Path) -> None:
-    with started(tmp_path / "data") as (client, _):
-        company, fields = client.get("/v1/company")[1:]
-        assert company["name"] and "Transfer-Encoding" not in fields
-        status, content, head = client.send("HEAD", "/v1/company")
-        assert (status, content, head["Content-Length"]) == (200, b"", fields["Content-Length"])
-        nobody = Remote(client.base, "sw_0000000000_wrong")
-        assert nobody.get("/v1/company")[0] == 401

@@ -9,7 +9,9 @@ from typing import Any
 
 import pytest
 
-from api.rest.tables import escape, write_csv, write_xlsx
+from rates.sheets.csv_writing import write_csv
+from rates.sheets.formula_text import expose, protect
+from rates.sheets.workbook_writing import write_workbook
 from tests.cast import Api, Office
 from tests.db.making import golden_request
 
@@ -85,23 +87,24 @@ def test_a_long_part_is_paged_and_whole_as_a_table(api: Api, office: Office, set
 
 @pytest.mark.parametrize("text", HOSTILE)
 def test_text_that_starts_a_formula_is_escaped_in_csv(text: str) -> None:
-    cells = next(csv.reader(io.StringIO(write_csv([{"name": text}]).decode().split("\r\n", 1)[1], newline="")))
+    cells = next(csv.reader(io.StringIO(write_csv([["name"], [text]]).decode().split("\r\n", 1)[1], newline="")))
     assert cells == ["'" + text]
+    assert expose(cells[0]) == text
 
 
 @pytest.mark.parametrize(
     ("text", "cell"), [("-271.82", "-271.82"), ("1655.00", "1655.00"), ("-", "'-"), ("-1-", "'-1-")]
 )
 def test_numbers_stay_numbers(text: str, cell: str) -> None:
-    assert escape(text) == cell
+    assert protect(text) == cell
 
 
-def test_xlsx_holds_text_alone() -> None:
-    book = zipfile.ZipFile(io.BytesIO(write_xlsx([{"name": text} for text in HOSTILE], "projects")))
-    sheet = book.read("xl/worksheets/sheet1.xml").decode()
+def test_no_text_of_a_workbook_is_a_formula() -> None:
+    data = write_workbook({"projects": [["name"], *([text] for text in HOSTILE)]})
+    sheet = zipfile.ZipFile(io.BytesIO(data)).read("xl/worksheets/sheet1.xml").decode()
     assert "<f>" not in sheet and "<f " not in sheet
-    assert sheet.count('t="s"') == len(HOSTILE) + 1
-    assert "=1+1" in book.read("xl/sharedStrings.xml").decode()
+    assert sheet.count('t="inlineStr"') == len(HOSTILE) + 1
+    assert "=1+1" in sheet
 
 
 @pytest.mark.parametrize(("suffix", "accept"), [(".csv", ""), ("", "text/csv"), ("", "text/html, text/csv;q=0.9")])

@@ -9,7 +9,9 @@ from typing import Any
 import pytest
 
 from rates.core.card import TABLES
-from rates.exchange.workbook import read_workbook, write_workbook
+from rates.core.grid import NumberText
+from rates.sheets.edition_files import read_sheets
+from rates.sheets.workbook_writing import write_workbook
 from tests.cast import Api, Office
 from tests.worked_cases import read_case
 
@@ -53,13 +55,36 @@ def test_exports_put_back_give_the_same_digest(api: Api, office: Office, suffix:
 def test_a_workbook_of_all_tables_goes_round_in_one_step(api: Api, office: Office) -> None:
     source, target = draft(api, office).json(), emptied(api, office).json()
     book = api.get(f"/v1/editions/{source['id']}/tables", Accept=XLSX)
-    assert list(read_workbook(book.content)) == list(TABLES)
+    assert [sheet.name for sheet in read_sheets(book.content)] == list(TABLES)
     assert put(api, target["id"], "tables", book.content, XLSX).status_code == 200
     after = api.get(f"/v1/editions/{target['id']}").json()
     assert after["digest"] == source["digest"]
     steps = api.get(f"/v1/editions/{target['id']}/steps").json()["items"]
     assert [(s["step"], s["detail"]) for s in steps] == [("drafted", {}), ("tables_put", {"tables": sorted(TABLES)})]
     assert (steps[1]["before"], steps[1]["after"]) == (target["digest"], source["digest"])
+
+
+def test_own_columns_and_missing_sheets_are_told_and_recorded(api: Api, office: Office) -> None:
+    made = draft(api, office)
+    sheets = {"labour": [["code", "title", "Supplier", "wage"], ["a", "A", "none", NumberText("10.50")]]}
+    kept = put(api, made.json()["id"], "tables", write_workbook(sheets), XLSX)
+    assert kept.status_code == 200, kept.content
+    labour = [{"code": "a", "title": "A", "wage": "10.50"}]
+    assert kept.json()["tables"]["labour"] == labour
+    assert kept.json()["tables"]["equipment"] == made.json()["tables"]["equipment"]
+    assert kept.json()["columns_aside"] == [{"sheet": "labour", "column": 3, "heading": "Supplier"}]
+    assert kept.json()["missing_sheets"] == ["materials", "equipment", "production", "overheads"]
+    one = put(api, made.json()["id"], "labour", b"code;title;wage;priced by\r\na;A;10.50;me\r\n", CSV)
+    assert one.json() == {
+        "tables": {"labour": labour},
+        "columns_aside": [{"sheet": "labour", "column": 4, "heading": "priced by"}],
+        "missing_sheets": [],
+    }
+    steps = api.get(f"/v1/editions/{made.json()['id']}/steps").json()["items"]
+    assert [step["detail"] for step in steps[1:]] == [
+        {"tables": ["labour"], "columns_aside": ["Supplier"]},
+        {"tables": ["labour"], "columns_aside": ["priced by"]},
+    ]
 
 
 def test_numbers_and_nulls_in_json_are_stored_in_the_one_form(api: Api, office: Office) -> None:
@@ -137,13 +162,13 @@ def test_twelve_faults_are_all_told_with_sheet_row_and_column_and_change_nothing
 
 def test_faults_of_the_sheet_itself_come_with_those_of_its_values_and_nothing_is_kept(api: Api, office: Office) -> None:
     made = draft(api, office)
-    data = b"code,title,wage,pay\r\na,A,x,1\r\nb,B,5,2\r\n"
+    data = b"code,title,wage,Fringes\r\na,A,x,1\r\nb,B,5,2\r\n"
     refused = put(api, made.json()["id"], "labour", data, CSV)
     assert [(e["line"], e["column"], e["code"]) for e in refused.json()["errors"]] == [
         (1, 4, "unknown_column"),
         (2, 3, "not_a_number"),
     ]
-    only_form = put(api, made.json()["id"], "labour", b"code,title,wage,pay\r\nb,B,5,2\r\n", CSV)
+    only_form = put(api, made.json()["id"], "labour", b"code,title,wage,Fringes\r\nb,B,5,2\r\n", CSV)
     assert [(e["line"], e["column"], e["code"]) for e in only_form.json()["errors"]] == [(1, 4, "unknown_column")]
     assert api.get(f"/v1/editions/{made.json()['id']}").headers["ETag"] == made.headers["ETag"]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from estimating.work.execute import work_off
-from tests.cast import Api, Office, approve
+from tests.cast import Api, Office, approve, make_person
 from tests.db.making import golden_request
 from tests.worked_cases import read_case
 
@@ -123,3 +123,25 @@ def test_the_price_is_explained_down_to_rows_of_tables(api: Api, office: Office)
     assert api.get(f"{path}/derivations/weather").status_code == 404
     whole = api.get(f"{path}/derivations/price?depth=20")
     assert len(whole.content) > len(api.get(f"{path}/derivations/price").content)
+
+
+def test_sales_read_the_sentences_that_tell_of_no_cost(api: Api, office: Office) -> None:
+    document = read_case("golden", "edition.json")
+    document["tables"]["labour"][0]["wage"] = "39.17"
+    edition = approve(office.company, office.rate_book, office.drafter, office.approver, document)
+    request = golden_request(office)
+    later = [request["openings"][0] | {"quantity": 12}, *request["openings"][1:]]
+    others = {"edition": str(edition), "openings": later, "mobilisations": 2}
+    ids = [api.estimate(made).json()["id"] for made in (request, request | others)]
+    made = api.post("/v1/comparisons", {"before": ids[0], "after": ids[1]})
+    whole = {row["cause"]: row for row in made.json()["causes"]}
+    assert "wage 39.17 an hour instead of 32.00" in whole["rates"]["sentence"]
+    person = make_person(office, "sales", "s@office.example")
+    shown = person.get(made.headers["Location"]).json()
+    told = {row["cause"]: row for row in shown["causes"]}
+    assert told["openings"]["sentence"] == whole["openings"]["sentence"]
+    assert "became 12" in told["openings"]["sentence"] and "became 12" in shown["customer_sentence"]
+    assert told["calendar"]["sentence"].endswith(": mobilisations 2 instead of 1.")
+    assert told["rates"]["sentence"] == f"The rates raise the price by {whole['rates']['amount']}."
+    assert told["rates"]["changes"] == [] and "rate_rows" not in shown
+    assert "39.17" not in str(shown) and "32.00" not in str(shown)

@@ -17,12 +17,14 @@ from rates.identity import new_id
 from rates.roles import SCOPES
 from rates.tenancy import CompanyOwned, CompanyRows
 from tests.cast import NOW, Api, Office, make_office, make_person
-from tests.db.making import compare, cost_golden
+from tests.db.making import award_quote, compare, cost_golden, draft_quote, give_link, propose_change, record_job
+from tests.pdf_texts import text_of_pdf
 from tests.worked_cases import read_case
 
 PRIMES = ("7907.53", "7907.53", "7919.61", "7927.67")  # wholes and cents are prime; twins share theirs
 COLLECTIONS = (
     "access-keys", "members", "rate-books", "editions", "projects", "opening-schedules", "estimates", "comparisons",
+    "quotes", "change-orders", "job-records", "site-links",
 )  # fmt: skip
 
 
@@ -73,6 +75,10 @@ def make_world(place: int) -> World:
     matched = api.post(f"{schedule.headers['Location']}/matches", said)
     assert matched.status_code == 200, matched.content
     estimate = cost_golden(office, openings=openings)
+    own = project.headers["Location"]
+    bid = cost_golden(office, openings=openings, project=project.json()["id"])
+    award_quote(office, bid, customer={"name": marker})
+    order = propose_change(office, own, title=marker, description=marker)
     draft = api.post(f"/v1/rate-books/{office.rate_book}/editions", edition_of(marker, prime))
     api.post("/v1/projects", {"name": f"Second {marker}"})
     ids = {
@@ -84,6 +90,10 @@ def make_world(place: int) -> World:
         "opening-schedules": schedule.json()["id"],
         "estimates": str(estimate),
         "comparisons": str(compare(office, estimate, estimate)),
+        "quotes": draft_quote(office, estimate, customer={"name": marker}, note=marker),
+        "change-orders": order["id"],
+        "job-records": record_job(office, estimate, note=marker)["id"],
+        "site-links": give_link(office, estimate, title=marker)["id"],
     }
     world = World(marker, prime, office, ids, draft.json()["id"], person)
     for name in ("projects", "members", "access-keys", "audit"):
@@ -126,6 +136,8 @@ def text_of(answer: Any) -> str:
     """Header fields and content of an answer; of a workbook the text of all its parts."""
     content = answer.content
     fields = "\n".join(f"{name}: {value}" for name, value in answer.headers.items())
+    if content.startswith(b"%PDF"):
+        return fields + text_of_pdf(content)
     if not content.startswith(b"PK"):
         return fields + content.decode(errors="replace")
     with zipfile.ZipFile(io.BytesIO(content)) as book:

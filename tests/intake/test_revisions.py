@@ -38,9 +38,13 @@ def test_each_class_of_change_is_named() -> None:
         ("W6", 5, None): ("removed",),
     }
     assert found.unchanged == 1
-    assert [c.sentence for c in found.lines][:2] == [
-        "W2 (L1): quantity 3 to 5.",
-        "W3 (L1): size 3'-0\" x 4'-0\" to 3'-4\" x 4'-0\".",
+    assert [c.sentence for c in found.lines] == [
+        "3 openings of W2 (L1) became 5.",
+        "W3 (L1): size 3'-4\" x 4'-0\" instead of 3'-0\" x 4'-0\".",
+        "W9 (L1): was W4.",
+        "W5 (L2): access lift, not stated before.",
+        "W7 (L1) was added: 7 openings, 5'-0\" x 4'-0\".",
+        "W6 (L1) was removed: 2 openings, 3'-0\" x 4'-0\".",
     ]
 
 
@@ -50,9 +54,9 @@ def test_sizes_are_told_in_the_style_and_exactly_where_it_shows_them_alike() -> 
     def told(style: LengthStyle) -> str:
         return compare_revisions(before, after, show=style.show).lines[0].sentence
 
-    assert told(LengthStyle()) == "W3 (L1): size 3'-0\" x 4'-0\" to 3'-0 1/16\" x 4'-0\"."
-    assert told(LengthStyle("mm")) == "W3 (L1): size 914.4 mm x 1219.2 mm to 915.7 mm x 1219.2 mm."  # 915.67
-    exact = "W3 (L1): size 914.4 mm x 1219.2 mm to 915.67 mm x 1219.2 mm."
+    assert told(LengthStyle()) == "W3 (L1): size 3'-0 1/16\" x 4'-0\" instead of 3'-0\" x 4'-0\"."
+    assert told(LengthStyle("mm")) == "W3 (L1): size 915.7 mm x 1219.2 mm instead of 914.4 mm x 1219.2 mm."  # 915.67
+    exact = "W3 (L1): size 915.67 mm x 1219.2 mm instead of 914.4 mm x 1219.2 mm."
     assert told(LengthStyle("feet_inches", 8)) == told(LengthStyle("inches", 8)) == exact
 
 

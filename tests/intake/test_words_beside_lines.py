@@ -211,3 +211,5 @@ def test_phases_are_asked_about_where_there_are_several() -> None:
     several, one = (read_file(text.format(phase).encode()) for phase in (2, 1))
     assert [q.code for q in several.questions if q.severity == "blocks_costing"] == ["scope_words"]
     assert [q.code for q in one.questions if q.severity == "blocks_costing"] == []
+    assert [line["phase"] for line in several.lines] == ["1", "2"]
+    assert not any("building" in line for line in several.lines)

@@ -1,4 +1,4 @@
-"""A backup by the dump's role, restored elsewhere: every estimate's digest is there again, and so are the rules."""
+"""A backup by the dump's role, restored elsewhere: every estimate's digest and every letter's bytes are there again."""
 
 from __future__ import annotations
 
@@ -16,11 +16,13 @@ from django.db import connection
 from psycopg import errors
 
 from tests.cast import Office
-from tests.db.making import cost_golden
+from tests.db.making import cost_golden, draft_quote, issue_quote, sign_all
 from tests.service import TEST_PASSWORD
 
 DIGESTS = "SELECT id, input_digest, price_minor FROM estimating_estimate ORDER BY 1"
 PARTS = "SELECT estimate_id, name, stretch, md5(body) FROM estimating_estimatepart ORDER BY 1, 2, 3"
+LETTERS = "SELECT quote_id, name, digest, encode(sha256(content), 'hex') FROM estimating_quotefile ORDER BY 1, 2"
+KEPT = (DIGESTS, PARTS, LETTERS)
 
 
 def program(name: str) -> str:
@@ -51,13 +53,15 @@ def connect(database: str) -> Any:
 
 def test_backup_wipe_restore(offices: tuple[Office, Office], tmp_path: Path) -> None:
     for office in offices:
-        cost_golden(office)
+        sign_all(office, estimate := cost_golden(office))
+        issue_quote(office, draft_quote(office, estimate))
         cost_golden(office, treated_depth="7 in")
     database, file = str(connection.settings_dict["NAME"]), str(tmp_path / "backup")
     dumped = run("pg_dump", settings.DUMP_ROLE, "-Fc", "-f", file, database)
     assert dumped.returncode == 0, dumped.stderr
     with connect(database) as owner:
-        before = [owner.execute(query).fetchall() for query in (DIGESTS, PARTS)]
+        before = [owner.execute(query).fetchall() for query in KEPT]
+        assert len(before[2]) == 6 and all(digest == found for _, _, digest, found in before[2])
         assert len(before[0]) == 4 and all(digest for _, digest, _ in before[0])
         copy = f"restored_{uuid.uuid4().hex[:10]}"
         owner.execute(f"CREATE DATABASE {copy}")
@@ -65,7 +69,7 @@ def test_backup_wipe_restore(offices: tuple[Office, Office], tmp_path: Path) -> 
             restored = run("pg_restore", str(connection.settings_dict["USER"]), "--exit-on-error", "-d", copy, file)
             assert restored.returncode == 0, restored.stderr
             with connect(copy) as there:
-                assert [there.execute(query).fetchall() for query in (DIGESTS, PARTS)] == before
+                assert [there.execute(query).fetchall() for query in KEPT] == before
                 there.execute(f"SET ROLE {settings.APPLICATION_ROLE}")
                 assert there.execute(DIGESTS).fetchall() == [], "the policies are restored too"
                 there.execute("RESET ROLE")

@@ -81,7 +81,7 @@ class Command(BaseCommand):
     def run_job(self, options: Mapping[str, Any]) -> str:
         """What is printed of the costed estimate; progress goes to stderr."""
         with Progress(self.stderr, terminal=self.stderr.isatty()) as progress:
-            progress(0, STEPS, f"reading {options['file']}")
+            progress(0, STEPS, printable(f"reading {options['file']}"))
             files = open_job(options["file"], options["request"], options["rates"], options["answers"])
             self.write_questions(files, options["questions"])
             for doubt in files.page.doubts:

@@ -19,7 +19,7 @@ from django.core.validators import validate_email
 from django.db import transaction
 
 from api import demo
-from api.demo import write_key
+from api.demo import write_secret
 from rates import scope
 from rates.actions import books, companies, editions, people
 from rates.actions.audit import COMMAND, note
@@ -100,7 +100,7 @@ class Command(BaseCommand):
         for file, scopes in FILES.items():
             member = companies.make_member(company=company, name=file.removesuffix(".key"), now=now)
             made = companies.make_key(company=company, member=member, title=file, scopes=scopes, now=now)
-            write_key(folder / file, made.secret)
+            write_secret(folder / file, made.secret)
             members.append(member)
         return members[0]
 
@@ -123,4 +123,4 @@ class Command(BaseCommand):
         made = people.invite(
             company=company, name=options["principal_name"], email=options["principal"], role="principal", now=now
         )
-        write_key(folder / INVITATION, made.invitation)
+        write_secret(folder / INVITATION, made.invitation)

@@ -80,10 +80,13 @@ class Command(BaseCommand):
         until = time.monotonic() + READY_WITHIN
         while time.monotonic() < until and not stop.is_set():
             if answers(base + "/readyz"):
-                look = f"open {base}/v1/docs"
+                look = f"open {base}/"
+                if (people := folder / demo.SIGN_IN).exists():
+                    look += f" and sign in by an address and password of {shlex.quote(str(people))}"
+                look += f". The API to read: {base}/v1/docs"
                 if (key := folder / "demo.key").exists():
                     look += (
-                        f', or try: curl -H "Authorization: Bearer $(cat {shlex.quote(str(key))})" {base}/v1/projects'
+                        f'; or try: curl -H "Authorization: Bearer $(cat {shlex.quote(str(key))})" {base}/v1/projects'
                     )
                 self.stdout.write(f"Ready at {base} (Ctrl-C stops it): {look}")
                 self.stdout.flush()

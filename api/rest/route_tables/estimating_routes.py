@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from django.conf import settings
 
+from api.project_fields import CHANGE_PROJECT, NEW_PROJECT
 from api.rest import estimates, projects
-from api.rest.exchange import Operation
+from api.rest.exchange import MERGE_PATCH, Operation
 from api.rest.pieces import PAGE, count, ordering
+from api.rest.route_tables.file_routes import FILES
 from api.rest.route_tables.intake_routes import INTAKE
 from estimating.queries.estimates import PARTS
+from estimating.states import RunState
 from rates.core.fields import Field, choice, text
 
 LISTS = ("json", "csv", "xlsx")
-STATES = ("queued", "working", "costed", "refused", "failed", "cancelled")
-state = Field("state", choice(*STATES), "only estimates in this state")
+state = Field("state", choice(*RunState.values), "only estimates in this state")
 
 PROJECTS = (
     Operation(
@@ -24,7 +26,7 @@ PROJECTS = (
         "Projects",
         "read",
         {200: "Project[]"},
-        query=(*PAGE, ordering("created_at", "name", "number")),
+        query=(*PAGE, ordering("created_at", "name", "number"), projects.search, projects.state),
         formats=LISTS,
     ),
     Operation(
@@ -35,7 +37,7 @@ PROJECTS = (
         "A new project",
         "estimate",
         {201: "Project"},
-        body=projects.NEW_PROJECT,
+        body=NEW_PROJECT,
         idempotency="accepted",
     ),
     Operation("GET", "/v1/projects/{id}", "project", projects.show, "One project", "read", {200: "Project"}),
@@ -44,10 +46,11 @@ PROJECTS = (
         "/v1/projects/{id}",
         "change-project",
         projects.change,
-        "Change a project's name, number or note",
+        "Change a project's name, number or note; archive it, or open it again",
         "estimate",
         {200: "Project"},
-        body=projects.CHANGE_PROJECT,
+        body=CHANGE_PROJECT,
+        clears={"number": "", "note": "", "rate_book": None, "due_at": None, "due_zone": ""},
         if_match=True,
     ),
     Operation(
@@ -88,7 +91,7 @@ PROJECTS = (
         projects.openings,
         "The opening lines as received",
         "read",
-        {200: "Opening[]"},
+        {200: "ReadOpening[]"},
         query=PAGE,
         formats=LISTS,
     ),
@@ -121,6 +124,29 @@ ESTIMATES = (
         show=estimates.show_run,
         largest=settings.LARGE_BODY_BYTES,
     ),
+    Operation(
+        "GET",
+        "/v1/estimates",
+        "estimates",
+        estimates.listed,
+        "Estimates of all projects, found by state, dates, price and project",
+        "read",
+        {200: "EstimateLine[]"},
+        query=(*PAGE, ordering("created_at", "number", "work_date", "price"), state, *estimates.FOUND_BY),
+        formats=LISTS,
+    ),
+    Operation(
+        "POST",
+        "/v1/estimates/{id}/what-if",
+        "try-what-if",
+        estimates.try_out,
+        "The price under changed fields of the request, as a merge patch of it; stored nowhere",
+        "estimate",
+        {200: "WhatIf"},
+        media=("application/json", MERGE_PATCH),
+        schema="RequestChange",
+        atomic=False,
+    ),
     Operation("GET", "/v1/estimates/{id}", "estimate", estimates.show, "One estimate", "read", {200: "Estimate"}),
     Operation(
         "DELETE",
@@ -140,11 +166,12 @@ ESTIMATES = (
             f"The {part} of a costed estimate",
             "costs" if part in estimates.COSTLY else "read",
             {200: f"Part:{part}"},
-            query=PAGE if part in estimates.LISTED else (),
+            query=(*(PAGE if part in estimates.LISTED else ()), *estimates.OWN_QUERY.get(part, ())),
             formats=LISTS if part in estimates.TABLES else ("json",),
         )
         for part in PARTS
     ),
+    *FILES,
     Operation(
         "GET",
         "/v1/estimates/{id}/derivations/{figure}",

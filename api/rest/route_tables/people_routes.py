@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from api.member_fields import CHANGE_MEMBER, NEW_MEMBER
 from api.rest import members, session
 from api.rest.exchange import Operation
 from api.rest.pieces import PAGE, id_text, moment, ordering
@@ -29,7 +30,7 @@ MEMBERS = (
         "Invite a person; the invitation is shown this once",
         "company",
         {201: "NewMember"},
-        body=members.NEW_MEMBER,
+        body=NEW_MEMBER,
         idempotency="accepted",
     ),
     Operation("GET", "/v1/members/{id}", "member", members.show, "One member", "company", {200: "Member"}),
@@ -41,7 +42,7 @@ MEMBERS = (
         "Change a member's name or role, from the next request on",
         "company",
         {200: "Member"},
-        body=members.CHANGE_MEMBER,
+        body=CHANGE_MEMBER,
         if_match=True,
     ),
     Operation(

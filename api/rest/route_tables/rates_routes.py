@@ -25,6 +25,7 @@ COMPANY = (
         "company",
         {200: "Company"},
         body=company.CHANGE,
+        clears={"discount_limit": "", "margin_floor": "", "rate_move_limit": "10", "cost_codes": {}},
         if_match=True,
     ),
     Operation(
@@ -97,6 +98,7 @@ BOOKS = (
         "rates.draft",
         {200: "RateBook"},
         body=books.CHANGE_BOOK,
+        clears={"note": "", "band": None},
         if_match=True,
     ),
     Operation(
@@ -143,16 +145,18 @@ BOOKS = (
 )
 
 
-def edition_step(name: str, view: object, summary: str, scope: str, body: object = None) -> Operation:
+def edition_step(
+    name: str, view: object, summary: str, scope: str, body: object = None, shown: str = "WholeEdition"
+) -> Operation:
     """An operation that moves an edition from one state to another."""
     return Operation(
         "POST",
         f"/v1/editions/{{id}}/{name}",
-        f"{name.replace('_', '-')}-edition",
+        f"{name}-edition",
         view,  # type: ignore[arg-type]
         summary,
         scope,
-        {200: "WholeEdition"},
+        {200: shown},
         body=body,  # type: ignore[arg-type]
         if_match=True,
         idempotency="accepted",
@@ -198,9 +202,9 @@ EDITIONS = (
                 f"/v1/editions/{{id}}/{table}",
                 f"put-{table}-table",
                 rate_tables.put_table,
-                f"Replace the {table} table of a draft",
+                f"Replace the {table} table of a draft; a CSV or workbook is answered by what was read of it",
                 "rates.draft",
-                {200: f"Table:{table}"},
+                {200: f"Table:{table}|TablesRead"},
                 media=(*JSON, "text/csv", XLSX),
                 schema=f"Table:{table}",
                 if_match=True,
@@ -223,9 +227,9 @@ EDITIONS = (
         "/v1/editions/{id}/tables",
         "put-edition-tables",
         rate_tables.put_tables,
-        "Replace tables of a draft, all that are sent or none",
+        "Replace tables of a draft, all that are sent or none; a workbook is answered by what was read of it",
         "rates.draft",
-        {200: "Tables"},
+        {200: "Tables|TablesRead"},
         media=(*JSON, XLSX),
         schema="Tables",
         if_match=True,
@@ -257,15 +261,15 @@ EDITIONS = (
         "/v1/editions/{id}/impact",
         "edition-impact",
         books.show_impact,
-        "Open estimates under an edition as if approved: old price against new",
+        "Open estimates under an edition as if approved, old price against new; what moves against the edition before",
         "rates.read",
-        {200: "Impact[]"},
+        {200: "Impacts"},
         query=(*PAGE, ordering("created_at", "work_date")),
         formats=LISTS,
     ),
     Operation(
         "POST",
-        "/v1/editions/{id}/change_prices",
+        "/v1/editions/{id}/change-prices",
         "change-prices",
         rate_tables.change_prices,
         "Change prices of a draft by formula over chosen rows, as one step; or only preview it",
@@ -274,10 +278,11 @@ EDITIONS = (
         body=rate_tables.CHANGE_PRICES,
         if_match=True,
         idempotency="accepted",
+        atomic=False,
     ),
-    edition_step("submit", books.submit, "Hand a draft over for approval", "rates.draft"),
+    edition_step("submit", books.submit, "Hand a draft over for approval", "rates.draft", shown="SubmittedEdition"),
     edition_step("approve", books.approve, "Approve the edition that was reviewed", "rates.approve", books.APPROVAL),
-    edition_step("send_back", books.send_back, "Send a submitted edition back", "rates.approve", books.REASON),
+    edition_step("send-back", books.send_back, "Send a submitted edition back", "rates.approve", books.REASON),
     edition_step("withdraw", books.withdraw, "Withdraw an approved edition", "rates.approve", books.REASON),
 )
 OPERATIONS = (*COMPANY, *BOOKS, *EDITIONS)

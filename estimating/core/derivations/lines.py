@@ -9,7 +9,7 @@ from estimating.core.derivations.split import Shared, Split
 from estimating.core.figures.figure import Step, figure, told
 from estimating.core.figures.printing import MINUTES, MONEY, NUMBER, TEXT
 from estimating.core.figures.rules import given, product, total, zero
-from estimating.core.schedule import Line
+from estimating.core.schedule_lines import Line
 from rates.core.fraction import Fraction
 
 

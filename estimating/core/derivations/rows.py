@@ -25,7 +25,8 @@ from estimating.core.figures.printing import (
 )
 from rates.core.card import Card
 from rates.core.fraction import Fraction
-from rates.core.rows import PackRow, PerLength
+from rates.core.production_rows import PerLength
+from rates.core.rows import PackRow
 
 # attributes whose field has another path than its name without the unit
 PATHS: Mapping[str, str] = {
@@ -41,6 +42,7 @@ PATHS: Mapping[str, str] = {
     "done_before": "experience/done_before",
     "wall_area_nm2": "wall_area",
 }
+ADDED_IN: Mapping[str, Unit] = {"shape": MINUTES, "sill": MINUTES, "setup_hours/zone": HOURS}
 AN_HOUR, A_WEEK = money_for("hour"), Unit("hours/week", "number")
 UNITS_OF: Mapping[str, Unit] = {
     "percent": PERCENT,
@@ -139,9 +141,9 @@ class Row:
     def entry(self, group: str, key: str) -> Any:
         """A named value of a group, as factors by access."""
         value = self._real.entry(group, key)
-        unit = MINUTES if group in ("shape", "sill") else NUMBER
+        unit = ADDED_IN.get(group, NUMBER)
         told = self._leaf(value, self._at(f"{group}/{key}"), unit)
-        words = f"minutes for {key}" if unit is MINUTES else f"factor for {key}"
+        words = f"factor for {key}" if unit is NUMBER else f"{unit.text} for {key}"
         return known(dataclasses.replace(told.input, name=words))
 
 

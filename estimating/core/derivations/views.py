@@ -17,7 +17,8 @@ from estimating.core.remarks import naming
 from estimating.core.request import Request
 from rates.core.card import Card
 from rates.core.fraction import Fraction
-from rates.core.rows import EquipmentRow, LabourRow, MaterialRow, OverheadRow, Production
+from rates.core.production_rows import Production
+from rates.core.rows import EquipmentRow, LabourRow, MaterialRow, OverheadRow
 
 NO_KEY = object()
 TABLES: Mapping[type, str] = {

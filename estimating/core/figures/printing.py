@@ -89,15 +89,13 @@ def exact_text(value: Value) -> str:
     return "-" + text if value < 0 else text
 
 
-def print_value(value: Value, unit: Unit, units: str, currency: str) -> str:
-    """The value as the answer prints it, with its unit; quantities half-up at six places."""
-    if isinstance(value, str):
-        return str(value)
-    if unit.shown == "money":
-        return f"{print_money(int(value * 10 ** minor_digits(currency)), currency)} {currency}"
+def in_shown_unit(value: Fraction | int, unit: Unit, units: str, currency: str) -> tuple[Fraction, str]:
+    """(the exact value in the unit that the answer's reader is shown, that unit's word)."""
     names = UNITS[units]
     word, size = unit.text, Fraction(1)
-    if unit.shown in names:
+    if unit.shown == "money":
+        word = currency
+    elif unit.shown in names:
         word = names[unit.shown]
         size = 1 / SIZES[word]
     elif unit.shown == "coverage":
@@ -106,4 +104,14 @@ def print_value(value: Value, unit: Unit, units: str, currency: str) -> str:
     elif unit.shown.startswith("per_"):
         name = names[unit.shown.removeprefix("per_")]
         word, size = f"{currency}/{name}", SIZES[name]
-    return f"{print_quantity(value * size)} {word}".rstrip()
+    return Fraction(value * size), word
+
+
+def print_value(value: Value, unit: Unit, units: str, currency: str) -> str:
+    """The value as the answer prints it, with its unit; quantities half-up at six places."""
+    if isinstance(value, str):
+        return str(value)
+    shown, word = in_shown_unit(value, unit, units, currency)
+    if unit.shown == "money":
+        return f"{print_money(int(shown * 10 ** minor_digits(currency)), currency)} {word}"
+    return f"{print_quantity(shown)} {word}".rstrip()

@@ -9,7 +9,8 @@ from typing import Any
 from rates.core.exact import print_quantity
 from rates.core.fields import Field, ListOf, Record
 from rates.core.fraction import Fraction
-from rates.core.rows import LearningRow, Waste
+from rates.core.production_rows import LearningRow
+from rates.core.rows import Waste
 from rates.core.tables import length, length_or_zero
 
 Show = Callable[[Fraction], str]

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+import hashlib
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import Any
 
 from estimating.core.estimate import Estimate
@@ -17,13 +18,24 @@ SOURCES = (DEFAULT, EDITION, LEARNT, ANSWER)
 
 @dataclass(frozen=True)
 class Assumption:
-    """A value that nobody entered: the field it stands in, where it came from, the openings that it touches."""
+    """A value that nobody entered: the field it stands in, where it came from, the openings that it touches.
+
+    marks: of the lines that leave it out, in groups; empty for what is assumed of the whole job.
+    """
 
     field: str
     value: str
     source: str
     openings: int
     sentence: str
+    marks: Sequence[Collection[str]] = field(default=(), compare=False, repr=False)
+
+    @property
+    def key(self) -> str:
+        """What stays the same while nothing of it changes: field, value, source, and the marks that it touches."""
+        every = sorted({mark for group in self.marks for mark in group})
+        said = "\n".join((self.field, self.value, self.source, *every))
+        return hashlib.sha256(said.encode()).hexdigest()[:32]
 
     def row(self) -> dict[str, object]:
         """As JSON."""

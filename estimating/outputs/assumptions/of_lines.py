@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from itertools import chain, islice
 from typing import Any, NamedTuple
 
 from estimating.core.kinds import Kind, settle
@@ -28,20 +29,19 @@ class Told(NamedTuple):
 
 @dataclass
 class Touched:
-    """The openings that a default touches, and the first marks of them."""
+    """The openings that a default touches, and their marks: those of lines that tell the same are one group."""
 
     openings: int = 0
-    marks: dict[str, None] = field(default_factory=dict)
+    groups: list[dict[str, None]] = field(default_factory=list)
 
     def add(self, quantity: int, marks: dict[str, None]) -> None:
         """Adds openings of these marks."""
         self.openings += quantity
-        if len(self.marks) <= NAMED:
-            self.marks |= marks
+        self.groups.append(marks)
 
     def named(self) -> str:
         """How many openings, and their first marks."""
-        marks = list(self.marks)
+        marks = list(islice(dict.fromkeys(chain.from_iterable(self.groups)), NAMED + 1))
         return f"{counted(self.openings, 'opening')} ({', '.join(marks[:NAMED])}{' …' if len(marks) > NAMED else ''})"
 
 
@@ -156,7 +156,7 @@ RULES = (
 
 
 def told_by_lines(basis: Basis) -> Iterator[tuple[Told, int, dict[str, None]]]:
-    """(what lines tell, their openings, their first marks) of the priced lines, those that tell the same together."""
+    """(what lines tell, their openings, their marks) of the priced lines, those that tell the same together."""
     request = basis.estimate.request
     lines, rows = request.schedule.lines, basis.request["openings"]
     card_of = {i: part.plan.card for part in basis.estimate.parts for i in part.plan.lines}
@@ -168,8 +168,7 @@ def told_by_lines(basis: Basis) -> Iterator[tuple[Told, int, dict[str, None]]]:
             card = card_of[i]
             group = groups.setdefault((names, line.kind, id(card)), [0, {}, card])
             group[0] += line.quantity
-            if len(group[1]) <= NAMED:
-                group[1][line.mark] = None
+            group[1][line.mark] = None
     for (names, index, _), (openings, marks, card) in groups.items():
         kind = request.schedule.kinds[index]
         yield Told(frozenset(names), kind, settle(kind, request.given)[0], request, card), openings, marks
@@ -183,4 +182,5 @@ def assumed_in_lines(basis: Basis) -> Iterator[Assumption]:
             if rule.stands(told):
                 found.setdefault((rule, rule.value(told, basis)), Touched()).add(openings, marks)
     for (rule, value), touched in found.items():
-        yield Assumption(rule.field, value, rule.source, touched.openings, f"{touched.named()} {rule.says}: {value}.")
+        sentence = f"{touched.named()} {rule.says}: {value}."
+        yield Assumption(rule.field, value, rule.source, touched.openings, sentence, touched.groups)

@@ -18,7 +18,9 @@ from rates.core.tables import EQUIPMENT, MATERIALS, OVERHEADS
 
 Touches = Callable[[KindWork], bool]
 # left out, these name nothing; a name that the request uses and they lack is refused
-NAMES = frozenset({"temperature", "congestion", "rework", "waste_by_temperature", "cost_codes"})
+NAMES = frozenset(
+    {"temperature", "congestion", "rework", "waste_by_temperature", "cost_codes", "access_limits", "owned"}
+)
 FIELDS_OF: dict[str, Sequence[Field]] = {
     "labour": LABOUR.fields,
     "materials": MATERIALS.fields,
@@ -50,8 +52,8 @@ def is_taped(work: KindWork) -> bool:
 
 RENTAL_DAYS = ("days_per_week", "days_per_month")
 TOUCHES: dict[str, Touches] = {
-    "penetration_minutes": lambda work: work.kind.is_pipe,
-    "opening_minutes": lambda work: not work.kind.is_pipe,
+    "penetration_minutes": lambda work: work.kind.is_pipe or work.is_small,
+    "opening_minutes": lambda work: not (work.kind.is_pipe or work.is_small),
     "arch_factor": lambda work: work.kind.shape.name in ARCHES,
     "collar_factor": lambda work: work.kind.shape.name in ("round", "ellipse", "pipe"),
     "collar_lap": lambda work: work.kind.shape.name in ("round", "ellipse", "pipe"),
@@ -65,6 +67,7 @@ TOUCHES: dict[str, Touches] = {
     "sill_turn_up": has_corners,
     "diagonal": lambda work: work.kind.method == "fluid" and not work.kind.is_pipe,
     "height": lambda work: work.kind.height_above_grade_nm is not None,
+    "storey_height": lambda work: False,  # a check says by which height it found what it found
     "sill": lambda work: work.kind.sill is not None,
     "shape": lambda work: work.kind.shape.name != "rectangle",
     "access": lambda work: work.kind.access not in (None, "ground"),
@@ -92,7 +95,8 @@ def assumed_in_rates(basis: Basis) -> Iterator[Assumption]:
                 if absent.path[-1] not in NAMES and openings:
                     yield assume(absent, f'The edition\'s row "{row["title"]}"', openings, basis)
             if table == "equipment" and row.get("per_workers") is None:
-                sentence = f'The edition\'s row "{row["title"]}" says nothing of per workers; one unit is taken.'
+                silent = f'The edition\'s row "{row["title"]}" does not say how many workers a unit serves'
+                sentence = f"{silent}; one unit is taken."
                 yield Assumption(f"{table}/{code}/per_workers", "one unit", EDITION, openings, sentence)
 
 

@@ -1,0 +1,57 @@
+"""Codes of fields as a person of the trade reads them. What is not here is its own name with spaces."""
+
+from __future__ import annotations
+
+import re
+
+WORDS = {
+    "step_ladder": "step ladder",
+    "blocks_costing": "before costing",
+    "blocks_issue": "before a quote is issued",
+    "to_know": "to know",
+    "gypsum_sheathing": "gypsum sheathing",
+    "cmu": "concrete block (CMU)",
+    "osb": "OSB",
+    "rate_keeper": "rate keeper",
+    "round_up_to": "rounding",
+    "none": "none",
+    "by_line": "as each line says",
+    "gal": "gal",
+    "ft2": "ft²",
+    "m2": "m²",
+    "in2": "in²",
+    "cost-codes": "cost codes",
+    "note": "remark",
+    "with_other_causes": "together with other causes",
+    "feet_inches": "feet and inches",
+    "overheads_and_profit": "overheads and profit",
+    # answers that are chosen by a code
+    "set_aside": "set aside, not priced",
+    "as_drawn": "priced as drawn",
+    "as_read": "as it was read",
+    "leave_out": "leave them out",
+    "count_too": "count them too",
+    "count_again": "they count again",
+    "keep_all": "keep all of them",
+    "keep_first": "keep the first",
+    "keep_last": "keep the last",
+    "keep_edit": "keep the edit",
+    "take_file": "take what the file says",
+    "all_sides": "all four sides",
+    "jambs_and_head": "jambs and head",
+    "lines_are_right": "the lines are right, not the total",
+    "none_missing": "none is missing",
+    "length_is_width": "the length is the width",
+    "leave_unknown": "leave it unknown",
+    "multiply": "the counts are for each: multiply them",
+    "as_listed": "they are totals already: take them as listed",
+    "no_openings": "these are no openings",
+}
+CODE = re.compile(r"[a-z]+(?:_[a-z]+)+")
+
+
+def in_words(text: str) -> str:
+    """Codes in a text as words; what is no code stays as it is."""
+    if text in WORDS:
+        return WORDS[text]
+    return CODE.sub(lambda code: WORDS.get(code[0], code[0].replace("_", " ")), text)

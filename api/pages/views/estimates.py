@@ -1,0 +1,188 @@
+"""One estimate: its price first, each part of it and the way to any figure one step away."""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any
+
+import orjson
+
+from api.pages.exchange import Change, Made, Show, Visit
+from api.pages.forms import new_once
+from estimating.actions import estimates as actions
+from estimating.outputs.pictures.of_documents import picture_of_build_up
+from estimating.outputs.printed.blocks import Figure
+from estimating.queries import cut_plans, pictures, pieces, projects
+from estimating.queries import estimates as queries
+from estimating.states import UNFINISHED
+from rates.paging import Page, Wanted, write_cursor
+from rates.refusals import Conflict
+
+LINES = 100
+FILES = {  # part -> what is saved of it: the end of its address, what it is called, the scope to have it
+    "cut-plan": ((".pdf", "PDF for the foreman", "read"), (".xlsx", "workbook", "read"), (".csv", "CSV", "read")),
+    "purchase-list": ((".pdf", "PDF with prices", "costs"), (".xlsx", "workbook", "read"), (".csv", "CSV", "read")),
+    "calendar": (
+        (".ics", "iCalendar", "read"),
+        (".xlsx", "workbook of its days", "read"),
+        (".csv", "CSV of its days", "read"),
+        (".svg", "picture", "read"),
+    ),
+}
+PROGRESS = ("progress", "How far the job is")
+WITHOUT_MONEY = ("calendar", "crew")
+PARTS = {  # part -> its title, the scope to see it
+    "materials": ("Materials", "read"),
+    "hours": ("Hours", "read"),
+    "equipment": ("Equipment", "read"),
+    "openings": ("Openings", "read"),
+    "pieces": ("Pieces to cut", "read"),
+    "cut-plan": ("Cut plan", "read"),
+    "purchase-list": ("Purchase list", "read"),
+    "calendar": ("Calendar", "read"),
+    "crew": ("Crew sheets", "read"),
+    "assumptions": ("Assumptions", "read"),
+    "per-area": ("Per opening, per area", "read"),
+    "methods": ("By each method", "costs"),
+    "alternates": ("Alternates", "costs"),
+    "cost-codes": ("Cost codes", "costs"),
+}
+
+
+def document_of(visit: Visit) -> dict[str, Any]:
+    """The estimate as this person may see it; NotThere."""
+    found = visit.see("estimate", queries.estimate(company=visit.company, id=visit.id))
+    if isinstance(found, queries.Estimate):
+        kept = found.document
+        return dict(orjson.loads(kept) if isinstance(kept, bytes) else kept)
+    return dict(found)
+
+
+def head(visit: Visit) -> dict[str, Any]:
+    """What every page of an estimate shows."""
+    document = document_of(visit)
+    project = document["project"]
+    return {
+        "estimate": document,
+        "project": projects.project(company=visit.company, id=uuid.UUID(project)) if project else None,
+        "currency": document["currency"],
+        "is_finished": document["state"] not in UNFINISHED,
+        "parts": [*((part, title) for part, (title, scope) in PARTS.items() if visit.may(scope)), PROGRESS],
+    }
+
+
+def show(visit: Visit) -> Show:
+    """GET /estimates/{id}: how far it is, why it has no price, or the price."""
+    values = head(visit) | {"once": new_once(), "faults": visit.faults}
+    steps = values["estimate"]["build_up"]
+    values["picture"] = picture_of_build_up(steps, values["currency"]) if steps else None
+    if visit.is_part and not values["is_finished"]:
+        return Show("estimates/progress.html", values)
+    return Show("estimates/estimate.html", values)
+
+
+def cancel(visit: Visit) -> Change:
+    """POST /estimates/{id}: the run is cancelled."""
+
+    def act() -> Made:
+        found = actions.cancel(company=visit.company, id=visit.id)
+        return Made(f"/estimates/{visit.id}", visit.id, after=visit.see("cancel-estimate", found, "estimate"))
+
+    return Change("cancel-estimate", act)
+
+
+def part(name: str, read: Callable[[Visit, str], dict[str, Any]] | None = None) -> Callable[[Visit], Show]:
+    """The view of GET /estimates/{id}/{part}; `read` gives its values."""
+
+    def show_part(visit: Visit) -> Show:
+        files = [(end, title) for end, title, scope in FILES.get(name, ()) if visit.may(scope)]
+        values = head(visit) | {"part": name, "part_title": PARTS[name][0], "files": files}
+        values["shows_price"] = name not in WITHOUT_MONEY
+        if values["estimate"]["state"] == "costed":
+            try:
+                values |= (read or read_part)(visit, name)
+                values["picture"] = picture_of(visit, name, values["estimate"])
+            except Conflict as missing:  # the request did not ask for it
+                values["missing"] = missing.detail
+        return Show("estimates/part.html", values | {"part_template": f"estimates/parts/{name}.html"})
+
+    return show_part
+
+
+def picture_of(visit: Visit, name: str, document: Mapping[str, Any]) -> Figure | None:
+    """The picture of a part that has one."""
+    who = {"company": visit.company, "id": visit.id}
+    if name == "hours":
+        return pictures.hours_picture(**who)
+    return pictures.break_even_picture(**who, document=document) if name == "per-area" else None
+
+
+def read_part(visit: Visit, name: str) -> dict[str, Any]:
+    """A part as this person may see it: a page of a list, or an object."""
+    who = {"company": visit.company, "id": visit.id}
+    scope, shape = PARTS[name][1], f"estimate-{name}"
+    if name == "pieces":
+        found = visit.see(shape, pieces.pieces(**who).document, scope)
+        return {"found": found} | lines_of(visit, found["items"])
+    if name == "cut-plan":
+        return read_plan(visit, visit.see(shape, cut_plans.plan_of(**who), scope))
+    if not queries.is_list(**who, name=name):
+        found = as_object(visit.see(shape, queries.part(**who, name=name), scope))
+        return {"found": found} | lines_of(visit, list(found.get("touch_minutes", {}).items()))
+    start = start_of(visit)
+    cursor = write_cursor(start) if start else None
+    page: Page[Any] = visit.see(shape, queries.part_page(**who, name=name, wanted=Wanted(LINES, cursor)), scope)
+    items = [as_object(item) for item in page.items]
+    return {"items": items, "start": start, "next": start + LINES if page.next else None}
+
+
+def start_of(visit: Visit) -> int:
+    """How many lines the page before has shown."""
+    text = visit.asked.get("from", "0")
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 8 else 0
+
+
+def read_plan(visit: Visit, plan: Mapping[str, Any]) -> dict[str, Any]:
+    """A cut plan: its rolls or, where they are asked for, its bundles, so many lines of them."""
+    by = "bundles" if visit.asked.get("by") == "bundles" else "rolls"
+    shown = lines_of(visit, plan["bundles" if by == "bundles" else "items"])
+    return {"found": plan, "by": by, "keep": "by=bundles&" if by == "bundles" else ""} | shown
+
+
+def lines_of(visit: Visit, every: Sequence[Any]) -> dict[str, Any]:
+    """So many lines of a list that is whole, from where the page before ended."""
+    start = start_of(visit)
+    more = start + LINES if len(every) > start + LINES else None
+    return {"items": every[start : start + LINES], "start": start, "next": more}
+
+
+def as_object(value: Any) -> Any:
+    """A stored part, or an item of one, as values."""
+    return orjson.loads(value) if isinstance(value, bytes) else value
+
+
+def why(visit: Visit) -> Show:
+    """GET /estimates/{id}/why/{figure}: one step of how a figure was reached."""
+    figure = str(visit.places["figure"])
+    values = head(visit)
+    found = queries.derivation(company=visit.company, id=visit.id, figure=figure, depth=1)
+    trail = [one for one in visit.asked.get("by", "").split("~~")[-8:] if one]
+    values |= {
+        "node": found,
+        "inputs": [input_of(one, values["estimate"]) for one in found["inputs"]],
+        "trail": [(one, "~~".join(trail[:place])) for place, one in enumerate(trail)],
+        "by": "~~".join([*trail, figure]),
+    }
+    return Show("estimates/why.html", values)
+
+
+def input_of(one: Mapping[str, Any], estimate: Mapping[str, Any]) -> dict[str, Any]:
+    """An input of a step, with the page that its source stands on."""
+    source = one.get("source") or {}
+    pointer = str(source.get("pointer", ""))
+    line = pointer.split("/")[2] if pointer.startswith("/openings/") else ""
+    schedule = estimate["schedule"]
+    there = f"/schedules/{schedule['id']}?line={line}#line-{line}" if schedule and line.isdigit() else ""
+    field = pointer.rsplit("/", 1)[-1]
+    return {**one, "source": source, "line": int(line) + 1 if line.isdigit() else None, "there": there, "field": field}

@@ -1,0 +1,37 @@
+"""Projects: the list, and one with its schedules and estimates."""
+
+from __future__ import annotations
+
+from api.pages.exchange import Show, Visit
+from estimating.queries import desk, estimate_lists, projects, quotes
+from rates.paging import Wanted
+
+PAGE_LINES, REVISIONS, ESTIMATES, QUOTES = 50, 50, 50, 50
+ORDERINGS = (("-created_at", "newest first"), ("name", "by name"), ("number", "by number"))
+
+
+def listing(visit: Visit) -> Show:
+    """GET /projects: by words of name and number."""
+    words, ordering = visit.asked.get("words", "")[:200], visit.asked.get("ordering", "")
+    if ordering not in dict(ORDERINGS):
+        ordering = ORDERINGS[0][0]
+    wanted = Wanted(PAGE_LINES, visit.asked.get("cursor"), ordering)
+    page = desk.projects_at_work(company=visit.company, now=visit.now, wanted=wanted, words=words)
+    values = {"page": page, "words": words, "orderings": ORDERINGS, "ordering": ordering}
+    return Show("projects/listing.html", values)
+
+
+def show(visit: Visit) -> Show:
+    """GET /projects/{id}."""
+    who = {"company": visit.company, "project": visit.id}
+    row = desk.project_at_work(company=visit.company, id=visit.id, now=visit.now)
+    values = {
+        "at_work": row,
+        "project": row.project,
+        "schedules": projects.schedules(**who, wanted=Wanted(REVISIONS, visit.asked.get("schedules"), "-revision")),
+        "estimates": estimate_lists.of_project(
+            **who, wanted=Wanted(ESTIMATES, visit.asked.get("estimates"), "-number")
+        ),
+        "quotes": visit.see("quotes", quotes.quotes(**who, wanted=Wanted(QUOTES, None, "-created_at"), now=visit.now)),
+    }
+    return Show("projects/project.html", values)

@@ -1,0 +1,229 @@
+"""What a schedule leaves open: the dearest first, answered one by one, for one line or by rule, and taken back."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from api.pages.exchange import Change, Made, Show, Visit
+from api.pages.forms import Input, make_form
+from api.pages.trade_words import in_words
+from api.pages.views.schedules import head
+from estimating.actions import answers as actions
+from estimating.actions import stakes
+from estimating.actions.answers import Answered
+from estimating.intake.answer_rules import Rule
+from estimating.intake.given_answers import Saying, TakeBack
+from estimating.intake.rule_fields import RULE
+from estimating.queries import intake
+from rates.core.problems import Problem, Refused
+from rates.paging import Wanted
+from rates.refusals import Conflict, NotThere
+
+MOST_QUESTIONS, PRICED_AT_ONCE = 500, 200
+LEAVE_OUT = "leave_out"
+WHOLE, ONE, BY_RULE = "whole", "one", "rule"
+TYPED = "typed"  # the choice that stands for the answer in one's own words
+CONDITIONS = (
+    Input("storey", "Only this storey"),
+    Input("elevation", "Only this elevation"),
+    Input("mark_prefix", "Only marks that begin with"),
+    Input("height_from", "Only from this height above grade", hint="A length with its unit: 10 ft."),
+    Input("height_to", "Only below this height above grade"),
+    Input("column", "Only this column of the file", hint="Its letters: C, or Doors!C."),
+)
+
+
+def listing(visit: Visit) -> Show:
+    """GET /schedules/{id}/questions: open ones by what is at stake, then what there is to know, what was answered."""
+    values = head(visit)
+    page = intake.questions(company=visit.company, id=visit.id, wanted=Wanted(MOST_QUESTIONS))
+    known = {question["id"]: question for question in page.items}
+    costed, lines = values["costed"], values["schedule"].lines
+    by = visit.asked.get("by", "money" if lines <= PRICED_AT_ONCE else "openings")
+    by_money = costed is not None and by == "money"
+    ranked = ranking(visit, costed.id if by_money else None, known)
+    values |= {
+        "open": [(known[one["question"]], one) for one in ranked if one["question"] in known],
+        "answered": [one for one in page.items if one["answer"] is not None],
+        "to_know": [one for one in page.items if one["severity"] == "to_know" and one["answer"] is None],
+        "by_money": by_money,
+        "told": told_of(visit),
+        "form": make_form(()),
+    }
+    return Show("schedules/questions.html", values)
+
+
+def ranking(visit: Visit, estimate: Any, known: Mapping[str, Any]) -> list[dict[str, Any]]:
+    """Open questions with their stakes, what blocks costing before the others, each by money or else by openings.
+
+    What may leave a table's lines out comes before what is asked about these lines: it settles some of that.
+    """
+    unpriced = stakes.at_stake(company=visit.company, id=visit.id, estimate=None)
+    priced = {}
+    if estimate is not None:
+        try:
+            found = stakes.at_stake(company=visit.company, id=visit.id, estimate=estimate)
+            priced = {one.question: one for one in found}
+        except Refused:
+            pass  # too many lines to price each choice: openings tell the order
+    order = {id: place for place, id in enumerate(priced)}
+    last = len(order)
+
+    def place(one: Any) -> tuple[bool, bool, int]:
+        leaves_out = LEAVE_OUT in known.get(one.question, {}).get("choices", ())
+        return one.severity != "blocks_costing", not leaves_out, order.get(one.question, last)
+
+    chosen = sorted(unpriced, key=place)
+    return [vars(priced.get(one.question, one)) for one in chosen]
+
+
+def told_of(visit: Visit) -> dict[str, int] | None:
+    """What the answer before did, as the address tells it in counts."""
+    found = {name: visit.asked.get(name, "") for name in ("settled", "asked")}
+    if not all(text.isascii() and text.isdigit() and len(text) < 7 for text in found.values()):
+        return None
+    return {name: int(text) for name, text in found.items()}
+
+
+def find_question(visit: Visit) -> dict[str, Any]:
+    """The question that the address names; NotThere."""
+    page = intake.questions(company=visit.company, id=visit.id, wanted=Wanted(MOST_QUESTIONS))
+    for question in page.items:
+        if question["id"] == visit.places["question"]:
+            return dict(question)
+    raise NotThere
+
+
+def show(visit: Visit) -> Show:
+    """GET /schedules/{id}/questions/{question}."""
+    return Show("schedules/question.html", page_of(visit, None))
+
+
+def page_of(visit: Visit, preview: actions.Preview | None) -> dict[str, Any]:
+    """A question with its form; `preview`: what the answer at hand would do."""
+    question = find_question(visit)
+    choices = tuple(
+        (choice, in_words(shown)) for choice, shown in zip(question["choices"], question["choices_shown"], strict=False)
+    )
+    open_answer = question["open_answer"]
+    if open_answer or not choices:
+        choices = (*choices, (TYPED, "in words of your own"))
+    inputs = (
+        Input("answer", "Answer", "radio", choices=choices, needed=True, wide=True),
+        Input(
+            "words",
+            "In your own words",
+            hint=f"What is asked for, written like this: {open_answer}." if open_answer else "",
+        ),
+        Input("reach", "For which lines", "radio", choices=reaches(question), value=WHOLE),
+        *CONDITIONS,
+    )
+    form = make_form(inputs, typed=visit.typed, faults=visit.faults)
+    lines = intake.reading(company=visit.company, id=visit.id, wanted=Wanted(500)).items
+    about = [line for line in lines if line["line"] in set(question["lines"])]
+    question["cells"] = list(dict.fromkeys(question["cells"]))
+    return head(visit) | {
+        "question": question, "form": form, "preview": preview, "about": about[:50], "is_typed": TYPED,
+    }  # fmt: skip
+
+
+def reaches(question: dict[str, Any]) -> tuple[tuple[str, str], ...]:
+    """How far an answer may reach."""
+    whole = (WHOLE, "all that this question is about")
+    if len(question["lines"]) < 2:
+        return (whole, (BY_RULE, "every line that asks this and fits the conditions below, also in later revisions"))
+    return (
+        whole,
+        (ONE, "one line alone, named below"),
+        (BY_RULE, "every line that asks this and fits the conditions below, also in later revisions"),
+    )
+
+
+def saying(visit: Visit, question: dict[str, Any]) -> Saying:
+    """The answer as typed; Refused."""
+    answer = visit.typed.get("answer", "")
+    words = visit.typed.get("words", "").strip()[:400]
+    if answer == TYPED or (not answer and words):
+        answer = words
+    if not answer:
+        field = "/words" if visit.typed.get("answer") == TYPED else "/answer"
+        raise Refused([Problem(field, "missing", "choose an answer, or write one")])
+    reach = visit.typed.get("reach", WHOLE)
+    if reach != ONE and visit.typed.get("line"):
+        detail = "you chose a line below, but the answer would reach more: say one line alone, or choose no line"
+        raise Refused([Problem("/reach", "line_and_more", detail)])
+    if reach == BY_RULE:
+        return Saying(answer, rule=rule_of(visit, question, answer), pointer="/answer")
+    return Saying(answer, question["id"], line_typed(visit) if reach == ONE else None, pointer="/answer")
+
+
+def line_typed(visit: Visit) -> int:
+    """The one line that is answered; Refused."""
+    text = visit.typed.get("line", "")
+    if not text.isascii() or not text.isdigit() or len(text) > 7:
+        raise Refused([Problem("/reach", "missing", "choose the line in the table below")])
+    return int(text)
+
+
+def rule_of(visit: Visit, question: dict[str, Any], answer: str) -> Rule:
+    """The rule as typed; Refused with each condition that can't be read."""
+    raw = {one.name: visit.typed.get(one.name, "").strip() for one in CONDITIONS}
+    faults: list[Problem] = []
+    told = RULE.read({"code": question["code"]} | {k: v for k, v in raw.items() if v}, "", faults)
+    if faults:
+        raise Refused(faults)
+    return Rule(answer=answer, **told, by=str(visit.caller.member), at=visit.now.isoformat())
+
+
+def answer(visit: Visit) -> Change | Show:
+    """POST /schedules/{id}/questions/{question}: what the answer would do is shown, or it is stored."""
+    question = find_question(visit)
+    said = saying(visit, question)
+    answered = read(visit, [said], [])
+    if visit.typed.get("step") != "store" and (said.rule is not None or visit.typed.get("step") == "see"):
+        return Show(
+            "schedules/question.html", page_of(visit, actions.preview(company=visit.company, answered=answered))
+        )
+    return store(visit, answered)
+
+
+def take_back(visit: Visit) -> Change:
+    """POST /schedules/{id}/questions: an answer, or all that a rule answered, holds no more."""
+    question, rule = visit.typed.get("question", "")[:80], visit.typed.get("rule", "")[:80]
+    if not question and not rule:
+        raise Refused([Problem("", "missing", "nothing was named to take back")])
+    return store(visit, read(visit, [], [TakeBack(question, None, rule, "")]))
+
+
+def read(visit: Visit, sayings: list[Saying], backs: list[TakeBack]) -> Answered:
+    """The file read again with answers; Refused with each at the field that it was typed into."""
+    return actions.answer(
+        company=visit.company, id=visit.id, member=visit.caller.member, sayings=sayings, backs=backs, now=visit.now
+    )
+
+
+def store(visit: Visit, answered: Answered) -> Change:
+    """The new revision; Conflict where somebody made another one meanwhile."""
+
+    def act() -> Made:
+        changed = actions.store_answers(
+            company=visit.company, member=visit.caller.member, answered=answered, now=visit.now
+        )
+        schedule = changed.schedule
+        refuse_late(answered.before.number, schedule.revision)
+        settled = sum(one.settled for one in changed.outcome.settled)
+        to = f"/schedules/{schedule.id}/questions?settled={settled}&asked={len(changed.outcome.asked)}"
+        return Made(to, schedule.id, after=schedule)
+
+    return Change("answer-schedule-questions", act)
+
+
+def refuse_late(before: int, made: int) -> None:
+    """Conflict where the revision that was worked on is not the last one any more: both would be lost in one."""
+    if made != before + 1:
+        detail = (
+            f"revision {made - 1} was made while you worked on revision {before}; "
+            "open the newest revision, where what you typed can be given again"
+        )
+        raise Conflict("newer_revision", detail)

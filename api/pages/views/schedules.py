@@ -1,0 +1,90 @@
+"""One revision of a schedule: what was read from which cell, what is set aside, the file beside it."""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from api.pages.exchange import Send, Show, Visit
+from api.pages.forms import make_form
+from estimating.queries import estimate_lists, intake, projects, quotes, source_cells
+from rates.core.problems import Problem, Refused
+from rates.paging import Wanted, write_cursor
+
+PAGE_LINES, PAGE_ROWS = 100, 200
+NEWEST = Wanted(1, None, "-created_at")
+COLUMNS = ("mark", "kind", "quantity", "width", "height", "elevation", "storey", "access", "height_above_grade")
+APART_COLUMNS = frozenset({*COLUMNS, "id"})
+
+
+def head(visit: Visit) -> dict[str, Any]:
+    """What every page of a revision shows: the revision, its project, the newest revision, what was costed last."""
+    schedule = projects.schedule(company=visit.company, id=visit.id)
+    who = {"company": visit.company, "project": schedule.project}
+    newest = projects.schedules(**who, wanted=Wanted(1, None, "-revision")).items[0]
+    costed = estimate_lists.of_project(**who, wanted=Wanted(1, None, "-number"), state="costed").items
+    return {
+        "schedule": schedule,
+        "project": projects.project(company=visit.company, id=schedule.project),
+        "newest": newest if newest.id != schedule.id else None,
+        "costed": costed[0] if costed else None,
+        "quoted": last_quoted(visit, schedule.project),
+    }
+
+
+def last_quoted(visit: Visit, project: uuid.UUID) -> quotes.QuoteLine | None:
+    """The project's newest quote that a customer has, for who may quote it anew."""
+    if not visit.may("quotes"):
+        return None
+    found = quotes.quotes(company=visit.company, wanted=NEWEST, now=visit.now, state="issued", project=project).items
+    return found[0] if found else None
+
+
+def show(visit: Visit) -> Show:
+    """GET /schedules/{id}: what becomes of the file's openings, then line by line what was read."""
+    start = read_start(visit.asked.get("line", "0"), PAGE_LINES)
+    cursor = write_cursor(start) if start else None
+    page = intake.reading(company=visit.company, id=visit.id, wanted=Wanted(PAGE_LINES, cursor))
+    report = intake.beside(company=visit.company, id=visit.id)
+    columns = [name for name in COLUMNS if any(name in line["fields"] for line in page.items)]
+    values = head(visit) | {
+        "lines": [line_of(line, columns) for line in page.items],
+        "report": report,
+        "columns": columns,
+        "start": start,
+        "next": start + PAGE_LINES if page.next else None,
+        "form": make_form(()),
+        "back": max(start - PAGE_LINES, 0) if start else None,
+    }
+    return Show("schedules/schedule.html", values)
+
+
+def read_start(text: str, step: int) -> int:
+    """Where the page that holds a line begins; Refused for no line."""
+    if not text.isascii() or not text.isdigit() or len(text) > 7:
+        raise Refused([Problem("/query/line", "not_whole", "a line is a whole number")])
+    return int(text) // step * step
+
+
+def line_of(line: Mapping[str, Any], columns: Sequence[str]) -> dict[str, Any]:
+    """A line that was read, its fields by column, and the rest of them apart."""
+    fields = line["fields"]
+    rest = {name: field for name, field in fields.items() if name not in APART_COLUMNS}
+    return {**line, "cells": [(name, fields.get(name)) for name in columns], "rest": rest}
+
+
+def file(visit: Visit) -> Show:
+    """GET /schedules/{id}/file: the cells of the file as received, those that a line was read from marked."""
+    start = read_start(visit.asked.get("row", "0"), PAGE_ROWS)
+    found = source_cells.source_cells(
+        company=visit.company, id=visit.id, sheet=visit.asked.get("sheet"), start=start, limit=PAGE_ROWS
+    )
+    more = {"found": found, "start": start, "next": start + PAGE_ROWS if found.has_more else None}
+    return Show("schedules/file.html", head(visit) | more)
+
+
+def source(visit: Visit) -> Send:
+    """GET /schedules/{id}/source: the file itself, to be saved."""
+    kept = projects.source_file(company=visit.company, id=visit.id)
+    return Send(kept.content, kept.media_type, kept.name)

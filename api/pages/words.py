@@ -1,0 +1,150 @@
+"""What templates say things by: figures, dates, the trade's words. Built into the engine, so that none is loaded."""
+
+from __future__ import annotations
+
+from itertools import islice
+from typing import Any
+
+from django import template
+from django.template import Context
+
+from api.pages.reader import Reader
+from api.pages.static_files import FILES
+from api.pages.trade_words import WORDS, in_words
+from estimating.core.figures.figure import word as spell
+from estimating.outputs.site_documents import places_of
+
+register = template.Library()
+PLAIN = Reader()
+
+
+def reader_in(context: Context) -> Reader:
+    """How the person who looks at the page reads."""
+    found = context.get("reader")
+    return found if isinstance(found, Reader) else PLAIN
+
+
+@register.simple_tag
+def static_address(name: str) -> str:
+    """The address of a file that pages bring along."""
+    return FILES[name].address
+
+
+@register.simple_tag(takes_context=True)
+def number(context: Context, value: Any, places: int | None = None) -> str:
+    """A number in the reader's way; nothing for None."""
+    return "" if value is None else reader_in(context).number(value, places)
+
+
+@register.simple_tag(takes_context=True)
+def quantity(context: Context, value: Any, unit: str) -> str:
+    """A quantity of a material as a yard reads it: whole things as they are counted, all else to a few places."""
+    whole = unit == "each" and str(value).isdigit()
+    return number(context, value) if whole else number(context, value, places_of(str(value)))
+
+
+@register.simple_tag(takes_context=True)
+def money(context: Context, value: Any, currency: str = "") -> str:
+    """An amount in the reader's way."""
+    return "" if value is None else reader_in(context).money(value, currency or context.get("currency") or "")
+
+
+@register.simple_tag(takes_context=True)
+def change(context: Context, value: Any) -> str:
+    """An amount that is a change, with its sign."""
+    text = money(context, value)
+    return text if not text or text.startswith("\u2212") or not text.strip("0.,\u202f") else f"+{text}"
+
+
+@register.simple_tag(takes_context=True)
+def day(context: Context, value: Any) -> str:
+    """A date in the reader's way."""
+    return reader_in(context).date(value)
+
+
+@register.simple_tag(takes_context=True)
+def moment(context: Context, value: Any, zone: str = "") -> str:
+    """A time in the reader's way, in a zone or that of the company."""
+    return reader_in(context).time(value, zone)
+
+
+@register.simple_tag(takes_context=True)
+def printed(context: Context, value: str) -> str:
+    """A value that a derivation prints, its number in the reader's way and its unit behind it."""
+    figure, space, unit = str(value).partition(" ")
+    return reader_in(context).number(figure) + space + WORDS.get(unit, unit)
+
+
+@register.filter
+def word(value: Any) -> str:
+    """The trade's words for a code, as a person reads them."""
+    text = str(value)
+    return WORDS.get(text, text.replace("_", " "))
+
+
+@register.filter
+def action_words(action: Any) -> str:
+    """An operation's name as words: make-quote is make quote."""
+    return str(action).replace("-", " ")
+
+
+@register.filter
+def field_words(path: Any) -> str:
+    """The path of a field in a table as people count and say it: packs 1 price."""
+    return " ".join(str(int(step) + 1) if step.isdigit() else step.replace("_", " ") for step in str(path).split("/"))
+
+
+@register.filter
+def answer_words(value: Any) -> str:
+    """An answer with its codes as words."""
+    return in_words(str(value))
+
+
+@register.filter
+def capital(value: Any) -> str:
+    """With a capital first letter."""
+    text = str(value)
+    return text[:1].upper() + text[1:]
+
+
+@register.filter
+def figure_word(code: Any) -> str:
+    """A code as a step of a figure's name."""
+    return spell(code)
+
+
+@register.filter
+def of(mapping: Any, key: Any) -> Any:
+    """What a mapping holds under a key; nothing where it lacks it."""
+    return mapping.get(key) if hasattr(mapping, "get") else None
+
+
+@register.filter
+def pairs(mapping: Any) -> list[tuple[Any, Any]]:
+    """The names and values of a mapping, one of which may be called "items"."""
+    return list(mapping.items()) if hasattr(mapping, "items") else []
+
+
+@register.filter
+def once_each(values: Any) -> list[Any]:
+    """The values in their order, none twice."""
+    return list(dict.fromkeys(values))
+
+
+@register.filter
+def beside(row: Any, columns: Any) -> list[tuple[Any, Any]]:
+    """The cells of a row, each behind its column."""
+    return list(zip(columns, row, strict=True))
+
+
+@register.filter
+def first_pairs(mapping: Any, count: int) -> list[tuple[Any, Any]]:
+    """The first names and values of a mapping that may hold thousands."""
+    return list(islice(mapping.items(), count))
+
+
+@register.filter
+def counted(count: int, words: str) -> str:
+    """A count with its noun: 1 opening, 2 openings; `words` holds both, or the one that takes an s."""
+    one, _, many = words.partition(",")
+    return f"{count:,} {one if count == 1 else many or one + 's'}"

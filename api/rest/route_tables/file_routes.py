@@ -1,0 +1,92 @@
+"""Operations on files made of a costed estimate, printed or for other programs, and on the climates of calendars."""
+
+from __future__ import annotations
+
+from api.rest import climates, estimates
+from api.rest.exchange import Operation
+
+FILES = (
+    Operation(
+        "GET",
+        "/v1/estimates/{id}/cut-plan.pdf",
+        "cut-plan-pdf",
+        estimates.print_cut_plan,
+        "The cut plan of a costed estimate for the foreman, without money",
+        "read",
+        {200: "File"},
+        formats=("pdf",),
+    ),
+    Operation(
+        "GET",
+        "/v1/estimates/{id}/purchase-list.pdf",
+        "purchase-list-pdf",
+        estimates.print_purchase_list,
+        "The purchase list of a costed estimate, with its prices",
+        "costs",
+        {200: "File"},
+        formats=("pdf",),
+    ),
+    Operation(
+        "GET",
+        "/v1/estimates/{id}/crew-sheet.pdf",
+        "crew-sheet-pdf",
+        estimates.print_crew,
+        "The crew sheets of a costed estimate, a zone from a page of its own, without money",
+        "read",
+        {200: "File"},
+        query=estimates.SHEETS,
+        formats=("pdf",),
+    ),
+    Operation(
+        "GET",
+        "/v1/estimates/{id}/calendar.ics",
+        "calendar-file",
+        estimates.send_calendar,
+        "The calendar of a costed estimate for other calendars (RFC 5545), without money",
+        "read",
+        {200: "File"},
+        formats=("ics",),
+    ),
+    Operation(
+        "GET",
+        "/v1/estimates/{id}/calendar.svg",
+        "calendar-picture",
+        estimates.draw_calendar,
+        "The calendar of a costed estimate as a picture",
+        "read",
+        {200: "File"},
+        formats=("svg",),
+    ),
+    Operation(
+        "GET",
+        "/v1/estimates/{id}/workbook.xlsx",
+        "estimate-workbook",
+        estimates.show_workbook,
+        "A costed estimate as one workbook, its sums as formulas from rates and lines to the price",
+        "costs",
+        {200: "File"},
+        formats=("xlsx",),
+    ),
+    Operation(
+        "GET",
+        "/v1/climates",
+        "climates",
+        climates.show,
+        "The climates that the company has loaded for its calendars, a row for each month of a place",
+        "read",
+        {200: "Climates"},
+        formats=("json", "csv", "xlsx"),
+    ),
+    Operation(
+        "PUT",
+        "/v1/climates",
+        "put-climates",
+        climates.put,
+        "Load the company's climates, whole; calendars that stand keep the months that they have",
+        "answers",
+        {200: "Climates"},
+        media=("application/json", "text/csv"),
+        schema="ClimatesLoaded",
+        if_match=True,
+    ),
+)

@@ -1,0 +1,118 @@
+"""The cells of a schedule file as received, and which line each was read into: for looking at a doubt."""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from estimating.collector import collector_paused
+from estimating.intake.asking import Asker
+from estimating.intake.reading import OF_A_SCHEDULE
+from estimating.intake.report import read_line
+from estimating.intake.sniffing import sniff
+from estimating.intake.text_sheet import read_text
+from estimating.models import ScheduleRevision
+from rates.core.grid import GridRow, Sheet, column_letters
+from rates.core.problems import Refused, Unreadable
+from rates.documents import decompress, unpack
+from rates.refusals import NotThere
+from rates.sheets.workbook_reading import read_workbook
+
+MOST_COLUMNS = 60
+
+
+@dataclass(frozen=True)
+class Cell:
+    """One cell as written. place: as questions name it; line: the line that it was read into, None for none."""
+
+    place: str
+    text: str
+    field: str
+    line: int | None
+    value: str
+
+
+@dataclass(frozen=True)
+class Row:
+    """One row of the file with its number."""
+
+    number: int
+    hidden: bool
+    cells: tuple[Cell, ...]
+
+
+@dataclass(frozen=True)
+class SourceCells:
+    """A stretch of one sheet: the names of all sheets, which one it is, its columns' letters, its rows."""
+
+    sheets: tuple[str, ...]
+    sheet: str
+    letters: tuple[str, ...]
+    rows: tuple[Row, ...]
+    has_more: bool
+
+
+NOTHING = SourceCells((), "", (), (), False)
+
+
+def source_cells(*, company: uuid.UUID, id: uuid.UUID, sheet: str | None, start: int, limit: int) -> SourceCells:
+    """The rows of a sheet of a revision's file from a place on; nothing of a file that has no cells; NotThere."""
+    row = ScheduleRevision.objects.of(company).filter(pk=id).first()
+    if row is None:
+        raise NotThere
+    with collector_paused():
+        sheets = read_sheets(decompress(row.source))
+        if not sheets:
+            return NOTHING
+        chosen = next((one for one in sheets if one.name == sheet), sheets[0])
+        rows = chosen.rows[start : start + limit]
+        width = min(chosen.width, MOST_COLUMNS)
+        read = read_places(row, {place for one in rows for place in places_of(chosen, one, width)})
+    return SourceCells(
+        tuple(one.name for one in sheets),
+        chosen.name,
+        tuple(column_letters(column) for column in range(width)),
+        tuple(show_row(chosen, one, width, read) for one in rows),
+        start + limit < len(chosen.rows),
+    )
+
+
+def read_sheets(data: bytes) -> list[Sheet]:
+    """The sheets of a file; none of a model, of JSON, and of what can't be laid out again."""
+    kind = sniff(data)
+    try:
+        if kind == "xlsx":
+            return read_workbook(data, OF_A_SCHEDULE)
+        return [read_text(data, Asker({}))] if kind == "text" else []
+    except (Refused, Unreadable):
+        return []
+
+
+def places_of(sheet: Sheet, row: GridRow, width: int) -> Iterable[str]:
+    """The places of a row's cells."""
+    return (sheet.place(row.number, column) for column in range(width))
+
+
+def read_places(row: ScheduleRevision, wanted: set[str]) -> Mapping[str, tuple[int, str, str]]:
+    """Place -> (line, field, value) of what was read from there."""
+    if row.report is None:
+        return {}
+    report: Mapping[str, Any] = unpack(row.report)
+    lines: Sequence[Mapping[str, Any]] = list(unpack(row.openings))
+    found: dict[str, tuple[int, str, str]] = {}
+    for index, values in enumerate(lines):
+        for name, field in read_line(report, index, values)["fields"].items():
+            if field["cell"] in wanted:
+                found.setdefault(field["cell"], (index, name, str(field["value"])))
+    return found
+
+
+def show_row(sheet: Sheet, row: GridRow, width: int, read: Mapping[str, tuple[int, str, str]]) -> Row:
+    """A row with what was read from each of its cells."""
+    cells = []
+    for column, place in enumerate(places_of(sheet, row, width)):
+        line, field, value = read.get(place, (None, "", ""))
+        cells.append(Cell(place, row.cell(column), field, line, value))
+    return Row(row.number, row.hidden, tuple(cells))

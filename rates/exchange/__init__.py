@@ -1,1 +1,0 @@
-"""Tables of an edition as files: CSV and XLSX, read and written; what they mean stands in rates.core.table_sheets."""

@@ -1,0 +1,71 @@
+"""What misled newcomers who had an address, a sign-in and a file: each is held here."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+
+from tests.cast import Office
+from tests.corpus.built import build
+from tests.corpus.schedule import read_schedule
+from tests.http.visitor import Job, Visitor
+
+CORPUS = Path(__file__).resolve().parent.parent / "corpus" / "schedules"
+
+
+@pytest.fixture
+def job(office: Office) -> Job:
+    return Job(office)
+
+
+def taken_in(person: Visitor, name: str) -> str:
+    """The address of the schedule that a workbook of the corpus becomes in a new project."""
+    person.see("/projects/new")
+    file = SimpleUploadedFile(f"{name}.xlsx", build(read_schedule(CORPUS / f"{name}.yaml")))
+    return person.send_again("/projects/new", person.fields() | {"name": ["Trial"], "file": file})
+
+
+def first_question(person: Visitor, schedule: str) -> str:
+    """The address of the question that stands first."""
+    page = person.see(f"{schedule}/questions").partition("<ol")[2]
+    return f"{schedule}/questions/" + page.partition(f'href="{schedule}/questions/')[2].partition('"')[0]
+
+
+def test_what_may_leave_a_table_out_is_asked_before_what_is_asked_of_its_lines(job: Job) -> None:
+    """The summary sheet repeats the others: whether it counts settles most of which line stands twice."""
+    person = job.person("estimator")
+    schedule = taken_in(person, "173-three-sheets-three-heads")
+    page = person.see(first_question(person, schedule))
+    assert "Sheet 'Summary'" in page and "leave them out" in page and "count them too" in page
+
+
+def test_choices_answer_the_question_and_the_look_tells_how_many_become_how_many(job: Job) -> None:
+    """Type A stands on three buildings: 12 + 6 + 4 + 2 = 24 openings become 72."""
+    person = job.person("estimator")
+    question = first_question(person, taken_in(person, "432-buildings-and-multipliers"))
+    page = person.see(question)
+    assert "the counts are for each: multiply them" in page and "they are totals already" in page
+    typed = person.fields() | {"answer": ["multiply"], "step": ["see"]}
+    page = person.send_again(question, typed, 200)
+    assert "24 openings become 72" in page
+
+
+@pytest.mark.parametrize(
+    ("typed", "field", "told"),
+    [
+        ({"crew.journeyman": [""]}, "crew.journeyman", "say how many go, of at least one kind of worker"),
+        ({"treated_depth": [""]}, "treated_depth", "not every line of the schedule gives its own"),
+        ({"treated_depth": ["6"]}, "treated_depth", "a unit is needed with it, such as 6 in or 150 mm"),
+    ],
+)
+def test_what_site_and_crew_lack_is_told_at_its_field(job: Job, typed: Any, field: str, told: str) -> None:
+    person = job.person("estimator")
+    path = f"/schedules/{job.first}/site"
+    page = person.send(path, 422, **typed)
+    assert told in page and 'href="#field-' in page
+    if field != "crew.journeyman":
+        assert f'href="#field-{field}"' in page
+    assert "OSB" in page and "(optional)</small></label>" not in page.partition("Treated depth")[2][:60]
