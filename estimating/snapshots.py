@@ -13,6 +13,8 @@ from rates.documents import decompress, pack, unpack
 from rates.look_up import first_row
 
 SUMMARY = "summary"
+BEGINNING = "beginning"  # the document with its first marks, where it has more; its name sorts before the whole one's
+FIRST_MARKS = 60
 STRETCH = 1000  # items
 
 
@@ -52,6 +54,27 @@ WHERE company_id = %s AND estimate_id = %s AND name = %s AND stretch = 0
 def read_summary(*, company: uuid.UUID, estimate: uuid.UUID) -> bytes | None:
     """The JSON text of a costed estimate's document, None for any other id."""
     row = first_row(SUMMARY_QUERY, company, estimate, SUMMARY)
+    return with_scope(decompress(row[0])) if row is not None else None
+
+
+BEGINNING_QUERY = """
+SELECT body FROM estimating_estimatepart
+WHERE company_id = %s AND estimate_id = %s AND name IN (%s, %s) AND stretch = 0 ORDER BY name LIMIT 1
+"""
+
+
+def beginning_of(document: Mapping[str, Any]) -> dict[str, Any] | None:
+    """A document with its first marks and one more, which tells that there are others; None where it has no more."""
+    marks = document["by_mark"]
+    return {**document, "by_mark": marks[: FIRST_MARKS + 1]} if len(marks) > FIRST_MARKS + 1 else None
+
+
+def read_beginning(*, company: uuid.UUID, estimate: uuid.UUID) -> bytes | None:
+    """The JSON text of a costed estimate's document, of many marks only the first; None for any other id.
+
+    Estimates that were costed before it was kept give the whole document.
+    """
+    row = first_row(BEGINNING_QUERY, company, estimate, BEGINNING, SUMMARY)
     return with_scope(decompress(row[0])) if row is not None else None
 
 

@@ -24,7 +24,7 @@ from estimating.models import Estimate
 from estimating.outputs.answer import totals
 from estimating.queries.climates import with_climate
 from estimating.queries.estimates import require_costed, write_time
-from estimating.snapshots import read_summary
+from estimating.snapshots import read_beginning
 from rates.core.merge_patch import merge_patch
 from rates.core.money import print_money
 from rates.core.problems import Problem, Refused, escape
@@ -122,7 +122,7 @@ def what_if(
 def read_side(company: uuid.UUID, id: uuid.UUID) -> PricedSide:
     """The sums of a costed estimate as its document has them; NotThere, Conflict."""
     require_costed(company, id)
-    summary = read_summary(company=company, estimate=id)
+    summary = read_beginning(company=company, estimate=id)
     assert summary is not None
     return PricedSide.of(orjson.loads(summary)["totals"])
 

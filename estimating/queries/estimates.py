@@ -130,9 +130,10 @@ def rows_with_names(company: uuid.UUID) -> QuerySet[EstimateRow]:
     return rows.defer("request", "schedule__source", "schedule__openings", "edition__document")
 
 
-def estimate(*, company: uuid.UUID, id: uuid.UUID) -> Estimate:
-    """One estimate; NotThere."""
-    body = snapshots.read_summary(company=company, estimate=id)
+def estimate(*, company: uuid.UUID, id: uuid.UUID, whole: bool = True) -> Estimate:
+    """One estimate, or of one with many marks only the first; NotThere."""
+    read = snapshots.read_summary if whole else snapshots.read_beginning
+    body = read(company=company, estimate=id)
     if body is not None:
         return Estimate(id, "costed", body, f"{id.hex}-costed")
     row = rows_with_names(company).filter(pk=id).first()
@@ -140,7 +141,7 @@ def estimate(*, company: uuid.UUID, id: uuid.UUID) -> Estimate:
         raise NotThere
     run = row.run
     if run.state == "costed":  # it has ended between the two reads
-        return estimate(company=company, id=id)
+        return estimate(company=company, id=id, whole=whole)
     return Estimate(id, run.state, describe(row), f"{id.hex}-{run.state}-{run.attempt}-{run.done}-{run.step}")
 
 
@@ -189,7 +190,7 @@ def cautions(*, company: uuid.UUID, id: uuid.UUID) -> list[str]:
     """What stands beside the lists of a costed estimate; those of its document where they are not kept apart."""
     if snapshots.is_list(company=company, estimate=id, name=CAUTIONS):
         return snapshots.read_items(company=company, estimate=id, name=CAUTIONS, start=0, limit=None)
-    body = snapshots.read_summary(company=company, estimate=id)
+    body = snapshots.read_beginning(company=company, estimate=id)
     return list(read_json(body.decode())["cautions"]) if body is not None else []
 
 

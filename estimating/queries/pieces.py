@@ -25,7 +25,7 @@ class Pieces:
 def pieces(*, company: uuid.UUID, id: uuid.UUID) -> Pieces:
     """The pieces of a costed estimate; NotThere, Conflict until costed."""
     exact = orjson.loads(part(company=company, id=id, name="pieces"))
-    summary = snapshots.read_summary(company=company, estimate=id)
+    summary = snapshots.read_beginning(company=company, estimate=id)
     assert summary is not None  # costed, or the part had not been there
     style = length_style(company=company)
     shown = show_pieces(exact, orjson.loads(summary)["units"]["length"], style)

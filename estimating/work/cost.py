@@ -84,7 +84,8 @@ def store(claim: Claim, result: Costed, now: datetime.datetime) -> None:
     changed = ["price_minor", "currency", "openings", "input_digest", "engine_version", "costed_at"]
     row.save(update_fields=changed)
     summary = describe(row, result.answer)
-    snapshots.store(company=claim.company, estimate=claim.run, parts={snapshots.SUMMARY: summary} | result.parts)
+    documents = {snapshots.SUMMARY: summary, snapshots.BEGINNING: snapshots.beginning_of(summary)}
+    snapshots.store(company=claim.company, estimate=claim.run, parts=documents | result.parts)
     note_change(company=claim.company, kind="estimate.costed", subject=claim.run, now=now)
 
 

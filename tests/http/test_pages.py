@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 import uuid
 from typing import Any
@@ -11,9 +12,10 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from api.pages.routes import PAGES
+from estimating import snapshots
 from rates.roles import ROLES
 from tests.cast import Api, Office, make_person
-from tests.db.making import make_contract, propose_change
+from tests.db.making import golden_request, make_contract, propose_change
 from tests.worked_cases import read_case
 
 LINE = {"mark": "A", "kind": "window", "quantity": 1, "width": "4 ft", "height": "4 ft", "access": "ground"}
@@ -186,3 +188,17 @@ def test_a_page_takes_as_many_queries_for_400_openings_as_for_10(office: Office,
 @pytest.mark.campaign
 def test_a_page_takes_as_many_queries_for_10_000_openings_as_for_10(office: Office, api: Api) -> None:
     assert_fixed(counted(office, api, 10, 10_000))
+
+
+def test_an_estimate_of_many_marks_shows_the_first_and_says_that_there_are_others(office: Office, api: Api) -> None:
+    lines = [LINE | {"mark": f"M{number}"} for number in range(1, 71)]
+    whole = api.estimate(golden_request(office) | {"openings": lines}).json()
+    page = make_person(office, "estimator", "e@build.example").get(f"/estimates/{whole['id']}").content.decode()
+    row = re.findall(r'<tr><th scope="row">(M\d+)</th>', page)
+    assert len(whole["by_mark"]) == 70 and row == [f"M{number}" for number in range(1, 61)]
+    assert "The first 60 marks are shown" in page and "Sum of all marks" in page
+    for found in (snapshots.read_beginning, snapshots.read_summary):
+        told = json.loads(found(company=office.company, estimate=uuid.UUID(whole["id"])) or b"")
+        marks = told.pop("by_mark")
+        assert marks == whole["by_mark"][: len(marks)] and told == {k: v for k, v in whole.items() if k != "by_mark"}
+        assert len(marks) == (61 if found is snapshots.read_beginning else 70)

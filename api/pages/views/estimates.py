@@ -15,6 +15,7 @@ from estimating.outputs.pictures.of_documents import picture_of_build_up
 from estimating.outputs.printed.blocks import Figure
 from estimating.queries import cut_plans, pictures, pieces, projects
 from estimating.queries import estimates as queries
+from estimating.snapshots import FIRST_MARKS
 from estimating.states import UNFINISHED
 from rates.paging import Page, Wanted, write_cursor
 from rates.refusals import Conflict
@@ -51,8 +52,8 @@ PARTS = {  # part -> its title, the scope to see it
 
 
 def document_of(visit: Visit) -> dict[str, Any]:
-    """The estimate as this person may see it; NotThere."""
-    found = visit.see("estimate", queries.estimate(company=visit.company, id=visit.id))
+    """The estimate, with no more than the first of many marks, as this person may see it; NotThere."""
+    found = visit.see("estimate", queries.estimate(company=visit.company, id=visit.id, whole=False))
     if isinstance(found, queries.Estimate):
         kept = found.document
         return dict(orjson.loads(kept) if isinstance(kept, bytes) else kept)
@@ -75,11 +76,26 @@ def head(visit: Visit) -> dict[str, Any]:
 def show(visit: Visit) -> Show:
     """GET /estimates/{id}: how far it is, why it has no price, or the price."""
     values = head(visit) | {"once": new_once(), "faults": visit.faults}
+    marks = values["estimate"]["by_mark"]
+    values["marks"] = [printed_mark(visit, i, one, values["currency"]) for i, one in enumerate(marks[:FIRST_MARKS])]
+    values["has_more_marks"] = len(marks) > FIRST_MARKS
     steps = values["estimate"]["build_up"]
     values["picture"] = picture_of_build_up(steps, values["currency"]) if steps else None
     if visit.is_part and not values["is_finished"]:
         return Show("estimates/progress.html", values)
     return Show("estimates/estimate.html", values)
+
+
+def printed_mark(visit: Visit, place: int, mark: Mapping[str, Any], currency: str) -> dict[str, str]:
+    """The cells of a mark in the reader's way, and where its price is explained to whom costs are shown."""
+    number, money = visit.reader.number, visit.reader.money
+    return {
+        "mark": str(mark["mark"]),
+        "why": f"/estimates/{visit.id}/why/mark.{place}.price" if visit.may("costs") else "",
+        "quantity": number(mark["quantity"]),
+        "hours": number(mark["hours"], 2),
+        **{name: money(mark[name], currency) for name in ("price", "unit_price", "residual")},
+    }
 
 
 def cancel(visit: Visit) -> Change:
