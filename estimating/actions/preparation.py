@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 import uuid
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from estimating.core.job import NONE_OPEN, Job, read_request
@@ -50,13 +50,24 @@ class Place:
     questions: OpenQuestions = NONE_OPEN  # of a stored schedule
 
 
-def prepare(*, company: uuid.UUID, request: Mapping[str, Any], units: str, now: datetime.datetime) -> Prepared:
-    """The request made ready; Refused with the faults of the service's own fields and of all others."""
+def prepare(
+    *,
+    company: uuid.UUID,
+    request: Mapping[str, Any],
+    units: str,
+    now: datetime.datetime,
+    lines: Mapping[str, Any] | None = None,
+) -> Prepared:
+    """The request made ready; Refused with the faults of the service's own fields and of all others.
+
+    lines: values that every opening line has in place of its own. Nothing keeps them, so a request that is to be
+    stored has none.
+    """
     request, left = within_bounds(request)
     faults: Faults = [more_faults("", left)] if left else []
     request = with_climate(company=company, request=request)
     request = {"units": units} | {name: value for name, value in request.items() if value is not None}
-    place = find_place(company, request, faults)
+    place = with_lines(find_place(company, request, faults), lines or {})
     known_at = read_known_at(request, now, faults)
     work_date = read_date(request)
     if place.rate_book is not None and not {"edition", "hold", "rate_book"} & set(request):
@@ -74,6 +85,14 @@ def prepare(*, company: uuid.UUID, request: Mapping[str, Any], units: str, now: 
     if place.schedule is not None:
         request.pop("openings", None)
     return Prepared(request, job, len(place.openings), editions, place.project, place.schedule, work_date, known_at)
+
+
+def with_lines(place: Place, lines: Mapping[str, Any]) -> Place:
+    """The openings with these values in every line; what is no line is told by its reader."""
+    if not lines or not isinstance(place.openings, list):
+        return place
+    changed = [row | lines if isinstance(row, dict) else row for row in place.openings]
+    return replace(place, openings=changed)
 
 
 def within_bounds(request: Mapping[str, Any]) -> tuple[Mapping[str, Any], int]:

@@ -2,6 +2,9 @@
 
 The changed request is priced by the rates that were known when the estimate was made, so that nothing but the change
 moves the price; naming `known_at`, an edition or another rate book changes that too.
+
+Some values stand in the opening lines alone, access among them, so that no field of the request can change them. Those
+are given as `lines`: one value for every opening, in place of what its line says.
 """
 
 from __future__ import annotations
@@ -24,10 +27,13 @@ from estimating.models import Estimate
 from estimating.outputs.answer import totals
 from estimating.queries.climates import with_climate
 from estimating.queries.estimates import require_costed, write_time
+from estimating.queries.line_values import of_estimate
 from estimating.snapshots import read_beginning
+from rates.core.fields import Field, Record, choice
 from rates.core.merge_patch import merge_patch
 from rates.core.money import print_money
 from rates.core.problems import Problem, Refused, escape
+from rates.core.tables import ACCESS
 from rates.core.texts import counted
 from rates.documents import unpack
 
@@ -40,11 +46,21 @@ UNREADABLE = frozenset(
         "not_a_time", "in_the_future", "not_approved",
     }
 )  # fmt: skip
+LINES = "lines"  # the name in the change of what holds for every opening
+EVERY_LINE = Record(
+    lambda **v: {name: value for name, value in v.items() if value is not None},
+    (Field("access", choice(*ACCESS), "how every opening is reached, in place of what its line says"),),
+    title="EveryLine",
+)
 
 
 @dataclass(frozen=True)
 class ChangedValue:
-    """One value of the request that the change moves, at its JSON Pointer."""
+    """One value of the request that the change moves, at its JSON Pointer.
+
+    Of what changes in every line, `before` has each value with the openings that it holds for, null where lines leave
+    it out.
+    """
 
     pointer: str
     before: Any
@@ -94,18 +110,26 @@ class WhatIf:
 def what_if(
     *, company: uuid.UUID, id: uuid.UUID, patch: Mapping[str, Any], units: str, now: datetime.datetime
 ) -> WhatIf:
-    """The price of a costed estimate's request with the merge patch in it; NotThere, Conflict, Refused."""
+    """The price of a costed estimate's request with the merge patch in it; NotThere, Conflict, Refused.
+
+    The patch may have `lines` beside the fields of the request.
+    """
     before = read_side(company, id)
     row = Estimate.objects.of(company).select_related("run").get(pk=id)
     refuse_many(row.run.total)
     request = unpack(row.request)
+    faults: list[Problem] = []
+    said = patch.get(LINES)
+    lines = EVERY_LINE.read({} if said is None else said, f"/{LINES}", faults)
+    patch = {name: value for name, value in patch.items() if name != LINES}
     wanted = with_climate(company=company, request=with_patch(request, patch))
-    _, faults = read_fields(for_core(wanted, []))
+    faults += read_fields(for_core(wanted, []))[1]
     if faults:
         raise Refused(faults)
-    told = (id, row.currency, tuple(differences(request, wanted, "")), before)
+    changed = (*differences(request, wanted, ""), *line_differences(company, id, lines))
+    told = (id, row.currency, changed, before)
     try:
-        found = price(company, {"known_at": write_time(row.known_at)} | wanted, units, now)
+        found = price(company, {"known_at": write_time(row.known_at)} | wanted, units, now, lines)
     except Refused as refusal:
         if any(fault.code in UNREADABLE for fault in refusal.problems):
             raise
@@ -135,9 +159,11 @@ def with_patch(request: Mapping[str, Any], patch: Mapping[str, Any]) -> dict[str
     return merged
 
 
-def price(company: uuid.UUID, request: Mapping[str, Any], units: str, now: datetime.datetime) -> Costed:
-    """The request costed; Refused."""
-    ready = prepare(company=company, request=request, units=units, now=now)
+def price(
+    company: uuid.UUID, request: Mapping[str, Any], units: str, now: datetime.datetime, lines: Mapping[str, Any]
+) -> Costed:
+    """The request costed, with these values in every line; Refused."""
+    ready = prepare(company=company, request=request, units=units, now=now, lines=lines)
     refuse_many(ready.lines)
     with collector_paused():
         return cost(ready.job)
@@ -157,3 +183,12 @@ def differences(before: object, after: object, pointer: str) -> Iterator[Changed
             yield from differences(before.get(name), after.get(name), pointer + escape(name))
     elif before != after:
         yield ChangedValue(pointer, before, after)
+
+
+def line_differences(company: uuid.UUID, estimate: uuid.UUID, lines: Mapping[str, Any]) -> Iterator[ChangedValue]:
+    """Every value that is not in all lines what `lines` has for them."""
+    for said in of_estimate(company=company, id=estimate) if lines else ():
+        after = lines.get(said.field)
+        if after is not None and any(one.value != after for one in said.values):
+            before = [{said.field: one.value, "openings": one.openings} for one in said.values]
+            yield ChangedValue(f"/{LINES}/{said.field}", before, after)

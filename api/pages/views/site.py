@@ -20,6 +20,7 @@ from api.pages.views.site_fields import (
     calendar_inputs,
     calendar_of,
     calendar_typed,
+    condition_inputs,
     crew_inputs,
     place_of,
     request_typed,
@@ -90,11 +91,7 @@ def site_form(visit: Visit, books: list[Book], stored: Mapping[str, str], last: 
         "rate_book", "Rate book", "choice" if len(books) > 1 else "hidden",
         choices=[(str(one.id), one.name) for one in books], value=book,
     )  # fmt: skip
-    conditions = [
-        Input(name, label, "choice", choices=[("", "not stated"), *((one, one) for one in names)])
-        for name, label in (("temperature", "Temperature"), ("congestion", "Room to work"), ("rework", "Rework"))
-        if (names := (offered.conditions or {}).get(name, ()))
-    ]
+    conditions = condition_inputs(offered.conditions or {})
     places = list(dict.fromkeys(row["place"] for row in climates.climates(company=visit.company).items))
     calendar = calendar_inputs(places, last_calendar(visit, last), str(last.id) if last is not None else "")
     inputs = (*FIELDS, *crew_inputs(offered.labour), *conditions, *calendar, book_input)

@@ -49,6 +49,7 @@ CALENDAR = (  # fields of the request's calendar: the name in the form, the name
 )  # fmt: skip
 OVER_API = ("zones", "days_off", "starts", "climate")  # what a calendar may have that the form has no field for
 KEEP = "calendar_kept"
+CONDITIONS = (("temperature", "Temperature"), ("congestion", "Room to work"), ("rework", "Rework"))
 PLAIN = (
     "method", "wall_barrier", "treated_depth", "substrate", "work_date", "wall_area", "stated_rate",
     "no_primer_reason", "rate_book", "temperature", "congestion", "rework",
@@ -75,6 +76,15 @@ def at_fields(faults: Sequence[Problem], labour: Sequence[tuple[str, str]]) -> l
 def crew_inputs(labour: Sequence[tuple[str, str]]) -> list[Input]:
     """How many of each kind of worker."""
     return [Input(f"{CREW}{code}", title, "number", pointer=f"/crew/members/{code}") for code, title in labour]
+
+
+def condition_inputs(conditions: Mapping[str, Sequence[str]]) -> list[Input]:
+    """The conditions of the site that the edition has names for."""
+    return [
+        Input(name, label, "choice", choices=[("", "not stated"), *((one, one) for one in names)])
+        for name, label in CONDITIONS
+        if (names := conditions.get(name, ()))
+    ]
 
 
 def calendar_inputs(places: Sequence[str], last: Mapping[str, Any], id: str) -> list[Input]:

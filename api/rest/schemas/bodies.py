@@ -10,6 +10,7 @@ from api.rest.edits import EDITS
 from api.rest.schemas.lines import OPENING_LINE, as_changed
 from api.rest.schemas.records import called
 from api.rest.schemas.refining import refine
+from estimating.actions.what_if import EVERY_LINE, LINES
 from estimating.core.climate_tables import TABLE
 from estimating.core.request_reading import REQUEST
 from estimating.core.schedule import MOST_LINES
@@ -95,9 +96,11 @@ def request_schema() -> Json:
 
 
 def request_change() -> Json:
-    """A merge patch of a request: any of its fields, null to take one away."""
+    """A merge patch of a request: any of its fields, null to take one away; beside them what holds for every line."""
     schema = refine(REQUEST.schema | {"required": []}) | {"within": "EstimateRequest"}
-    schema["properties"] = dict(schema["properties"]) | {"openings": OPENINGS | {"description": "opening lines inline"}}
+    lines = refine(EVERY_LINE.schema) | {"description": "values for every opening line, in place of its own"}
+    more = {"openings": OPENINGS | {"description": "opening lines inline"}, LINES: lines}
+    schema["properties"] = dict(schema["properties"]) | more
     return schema
 
 
