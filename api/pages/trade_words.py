@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import re
 
+from estimating.outputs.assumptions.words import SUBSTRATES
+
 WORDS = {
     "step_ladder": "step ladder",
     "blocks_costing": "before costing",
     "blocks_issue": "before a quote is issued",
     "to_know": "to know",
-    "gypsum_sheathing": "gypsum sheathing",
-    "cmu": "concrete block (CMU)",
-    "osb": "OSB",
+    **SUBSTRATES,
     "rate_keeper": "rate keeper",
     "round_up_to": "rounding",
     "none": "none",

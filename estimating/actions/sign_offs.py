@@ -11,6 +11,7 @@ from django.db import transaction
 
 from estimating.actions.projects import lock_project
 from estimating.models import Estimate, SignOff
+from estimating.outputs.assumptions.item import ANSWER
 from estimating.outputs.quotes.prepared import Assumed, assumed
 from estimating.queries import sign_offs as shown
 from estimating.queries.assumptions import found_assumptions
@@ -43,7 +44,7 @@ def prepare(
         for place, key in enumerate(keys):
             if key not in by_key:
                 faults.append(Problem(f"/{name}/{place}", "not_found", "this estimate has no such assumption"))
-            elif not by_key[key].needs_sign_off:
+            elif by_key[key].source == ANSWER:
                 faults.append(Problem(f"/{name}/{place}", "answered", "this is an answer; change it on the schedule"))
             elif name == "take_back" and key in sign:
                 faults.append(Problem(f"/{name}/{place}", "given_twice", "it is signed by the same request"))

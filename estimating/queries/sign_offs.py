@@ -9,15 +9,20 @@ from dataclasses import dataclass
 
 from estimating.models import Estimate as EstimateRow
 from estimating.models import SignOff
-from estimating.outputs.assumptions.item import EDITION
+from estimating.outputs.assumptions.item import ANSWER, EDITION, REQUEST
+from estimating.outputs.documents.scalars import Money
 from estimating.outputs.quotes.prepared import Assumed, assumed
 from estimating.queries.assumptions import found_assumptions
 from estimating.queries.estimates import require_costed
+from rates.core.money import print_money
 
 
 @dataclass(frozen=True)
 class SignedAssumption:
-    """One assumption of an estimate. state: open, signed, inherited (of an earlier estimate) or answered."""
+    """One assumption of an estimate. state: open, signed, inherited (of an earlier estimate), answered or entered.
+
+    moves: whether another value would move the price, as far as it is known; stake: by how much at most.
+    """
 
     assumption: str
     field: str
@@ -29,6 +34,8 @@ class SignedAssumption:
     estimate: uuid.UUID | None  # of which it was signed
     signed_by: uuid.UUID | None
     signed_at: datetime.datetime | None
+    moves: str
+    stake: Money | None
 
     @property
     def tells_of_rates(self) -> bool:
@@ -36,7 +43,8 @@ class SignedAssumption:
         return self.source == EDITION
 
 
-STATES = ("open", "signed", "inherited", "answered")
+STATES = ("open", "signed", "inherited", "answered", "entered")
+UNSIGNED = {ANSWER: "answered", REQUEST: "entered"}  # what was somebody's word already
 
 
 @dataclass(frozen=True)
@@ -81,7 +89,7 @@ def show(company: uuid.UUID, row: EstimateRow, items: Collection[Assumed]) -> Si
 
 def show_one(item: Assumed, signed: SignOff | None, row: EstimateRow) -> SignedAssumption:
     """One assumption with its sign-off."""
-    state = "answered" if not item.needs_sign_off else "open"
+    state = UNSIGNED.get(item.source, "open")
     if item.needs_sign_off and signed is not None:
         state = "signed" if signed.estimate_id == row.pk else "inherited"
     known = signed if state in ("signed", "inherited") else None
@@ -96,4 +104,6 @@ def show_one(item: Assumed, signed: SignOff | None, row: EstimateRow) -> SignedA
         estimate=known.estimate_id if known else None,
         signed_by=known.signed_by_id if known else None,
         signed_at=known.signed_at if known else None,
+        moves=item.moves,
+        stake=None if item.stake_minor is None else print_money(item.stake_minor, row.currency),
     )

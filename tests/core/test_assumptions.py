@@ -13,7 +13,7 @@ from estimating.core.estimate import Estimate
 from estimating.core.job import cost, read_request
 from estimating.core.request_reading import FIELDS
 from estimating.outputs.assumptions.absent import absent_fields, print_default
-from estimating.outputs.assumptions.item import DEFAULT, EDITION, SOURCES, Assumption, Basis
+from estimating.outputs.assumptions.item import DEFAULT, EDITION, NOTHING, PRICE, REQUEST, SOURCES, Assumption, Basis
 from estimating.outputs.assumptions.listing import assumptions
 from rates.core.card import EDITION as EDITION_FIELDS
 from rates.core.exact import print_quantity
@@ -70,8 +70,8 @@ def test_lines_say_what_is_taken_for_them_and_how_many_openings_it_touches() -> 
     assert found["sides"] == [("all", DEFAULT, 10)]
     assert found["access"] == [("ground", DEFAULT, 3)]
     assert found["lap_on_pipe"] == [("2 in", EDITION, 3)]
-    assert found["treated_depth"] == [("6 in", DEFAULT, 14)]
-    assert found["wall_barrier"] == [("fluid", DEFAULT, 17)]
+    assert found["treated_depth"] == [("6 in", REQUEST, 14)]
+    assert found["wall_barrier"] == [("fluid", REQUEST, 17)]
     assert found["equipment/lift/delivery"] == [("0", EDITION, 4)]
     assert found["equipment/lift/per_workers"] == [("one unit", EDITION, 4)]
     assert found["materials/mesh/waste"] == [("0 %", EDITION, 14 + 3)]
@@ -97,9 +97,13 @@ def test_a_sentence_names_the_openings_and_what_is_taken() -> None:
         1
     ]
     sentences = {item.field: item.sentence for item in items}
-    assert sentences["access"] == "9 openings (M0, M1, M2, M3, M4, M5 …) give no access: ground."
+    assert sentences["access"] == "9 openings (M0, M1, M2, M3, M4, M5 …) give no access: from the ground."
+    assert sentences["allocate_by"] == (
+        "Nobody entered how the price is shared over the marks; taken: by what each mark uses."
+    )
+    assert sentences["treated_depth"].endswith("give no treated depth of their own; taken for all of them: 6 in.")
     assert sentences["materials/liquid/taxable"] == (
-        'The edition\'s row "Invented liquid" says nothing of taxable (whether sales tax falls on it); taken as yes.'
+        'The edition\'s row "Invented liquid" leaves open whether sales tax falls on it; taken: yes.'
     )
 
 
@@ -116,6 +120,9 @@ def test_what_moves_the_price_most_stands_first_and_what_moves_none_last() -> No
     on_lift = [document["openings"][0], document["openings"][1] | {"access": "lift"}]
     lifted = assumed(document | {"openings": on_lift}, rates)[0]
     assert lifted.up.price_minor > new.up.price_minor > estimate.up.price_minor
+    moved = [lifted.up.price_minor - estimate.up.price_minor, new.up.price_minor - estimate.up.price_minor]
+    assert [(item.moves, item.stake_minor) for item in items[:2]] == [(PRICE, stake) for stake in moved]
+    assert {item.moves for item in items[-2:]} == {NOTHING}
     rest = [item.openings for item in items[2:-2]]
     assert rest == sorted(rest, reverse=True)
 

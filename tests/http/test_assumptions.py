@@ -47,7 +47,7 @@ def test_the_golden_estimate_says_what_nobody_entered(api: Api, office: Office) 
     assert all(set(item) == {"field", "value", "source", "openings", "sentence"} for item in items)
     found = {item["field"]: (item["value"], item["source"], item["openings"]) for item in items}
     assert found["sides"] == ("all", "default", 14), "the doors say theirs"
-    assert found["treated_depth"] == ('6"', "default", 16), "in the company's style"
+    assert found["treated_depth"] == ('6"', "request", 16), "in the company's style"
     assert found["equipment/lift/delivery"] == ("0", "edition", 4)
     assert not {"crew/experience", "mobilisations", "access", "kind"} & set(found), "entered"
     pages = [assumptions(api, str(cost_golden(office)), "?limit=5")]

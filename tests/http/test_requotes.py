@@ -80,7 +80,7 @@ def test_a_one_line_change_goes_from_file_to_letter_in_three_calls(job: Job) -> 
     before = job.api.get(f"/v1/quotes/{job.quote['id']}").json()
     assert before["state"] == "superseded" and before["price"] == job.quote["price"]
     signed = job.api.get(f"/v1/estimates/{issued.json()['estimate']}/sign-offs").json()
-    assert signed["open"] == 0 and {item["state"] for item in signed["items"]} == {"inherited"}
+    assert signed["open"] == 0 and {item["state"] for item in signed["items"]} == {"inherited", "entered"}
     assert {d["name"] for d in issued.json()["documents"]} == {
         "letter.pdf", "letter.html", "changes.pdf", "changes.html", "ubl.xml",
     }  # fmt: skip

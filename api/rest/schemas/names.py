@@ -15,7 +15,7 @@ from estimating.core.request_reading import LENGTH_UNITS, SCOPES, UNITS
 from estimating.core.schedule_lines import ALTERNATE_KINDS
 from estimating.core.shapes import SIDES
 from estimating.intake.asking import SEVERITIES
-from estimating.outputs.assumptions.item import SOURCES
+from estimating.outputs.assumptions.item import MOVES, SOURCES
 from estimating.outputs.documents.scalars import RUN_STATES
 from estimating.queries.bids_due import WAITS
 from estimating.queries.history.entries import Kind
@@ -45,6 +45,7 @@ WORDS: dict[str, Collection[str]] = {
     "Side": SIDES,
     "QuestionSeverity": SEVERITIES,
     "AssumptionSource": SOURCES,
+    "MovesPrice": MOVES,
     "RunState": RUN_STATES,
     "SalesTaxBy": SALES_TAX_BY,
     "RateTable": TABLES,
@@ -116,7 +117,8 @@ ABOUT = {
     "RunState": "where a run stands",
     "MaterialRole": "what a material does",
     "BuildUpStep": "a step from labour to price",
-    "AssumptionSource": "where a value that nobody entered came from",
+    "AssumptionSource": "where a value came from that is left out; request: entered for all openings at once",
+    "MovesPrice": "whether another value would move the price, as far as it is known",
     "Layer": "project over branch over company",
     "QuestionSeverity": "what a question stands in the way of: costing, issue, nothing",
     "QuoteState": "where a quote stands; an issued one expires after its last day",

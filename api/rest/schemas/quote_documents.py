@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from api.rest.schemas.records import Json, schema_of
+from estimating.outputs.assumptions.item import MOVES
 from estimating.outputs.documents import parts
 from estimating.queries import bids_due, change_orders, quote_texts, quotes, sign_offs
 
@@ -23,6 +24,7 @@ QUOTE["properties"]["offers"]["items"]["properties"]["basis"] = BASIS
 QUOTE["required"] = [name for name in QUOTE["required"] if name not in ("margin", "margin_percent")]  # costs alone
 SIGN_OFFS = schema_of(sign_offs.SignOffs)
 SIGN_OFFS["properties"]["items"]["items"]["properties"]["state"] = {"type": "string", "enum": list(sign_offs.STATES)}
+SIGN_OFFS["properties"]["items"]["items"]["properties"]["moves"] = {"type": "string", "enum": list(MOVES)}
 SCHEMAS: Json = {
     "ChangeOrder": schema_of(change_orders.ChangeOrder),
     "DueNotice": schema_of(change_orders.DueNotice),

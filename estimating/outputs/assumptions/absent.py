@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from estimating.outputs.assumptions.words import field_said, value_said
 from rates.core.exact import print_quantity
 from rates.core.fields import Field, ListOf, Record
 from rates.core.fraction import Fraction
@@ -28,11 +29,9 @@ class Absent:
         """The path as one text."""
         return "/".join(self.path)
 
-    def sentence(self, of_what: str, value: str) -> str:
-        """What is not said, and what is taken."""
-        words = self.path[-1].replace("_", " ")
-        means = "" if self.field.doc in (words, "") else f" ({self.field.doc})"
-        return f"{of_what} says nothing of {words}{means}; taken as {value}."
+    def sentence(self, whose: str, value: str) -> str:
+        """What is left open, and what is taken; whose: who leaves it open, and how that is said."""
+        return f"{whose} {field_said(self.path[-1], self.field)}; taken: {value_said(self.name, value)}."
 
 
 def absent_fields(fields: Sequence[Field], raw: Mapping[str, Any], path: tuple[str, ...] = ()) -> Iterator[Absent]:

@@ -12,15 +12,18 @@ from estimating.core.part import KindWork
 from rates.core.card import Card, EditionSource
 from rates.core.fraction import Fraction
 
-DEFAULT, EDITION, LEARNT, ANSWER = "default", "edition", "learnt", "answer"
-SOURCES = (DEFAULT, EDITION, LEARNT, ANSWER)
+DEFAULT, EDITION, LEARNT, ANSWER, REQUEST = "default", "edition", "learnt", "answer", "request"
+SOURCES = (DEFAULT, EDITION, LEARNT, ANSWER, REQUEST)
+PRICE, UNKNOWN, NOTHING = "price", "unknown", "nothing"
+MOVES = (PRICE, UNKNOWN, NOTHING)
 
 
 @dataclass(frozen=True)
 class Assumption:
-    """A value that nobody entered: the field it stands in, where it came from, the openings that it touches.
+    """A value that stands where nothing was entered: its field, where it came from, the openings that it touches.
 
-    marks: of the lines that leave it out, in groups; empty for what is assumed of the whole job.
+    marks: of the lines that leave it out, in groups; empty for what is assumed of the whole job. moves: whether another
+    value would move the price, as far as it is known; stake_minor: by how much, where it does.
     """
 
     field: str
@@ -29,6 +32,8 @@ class Assumption:
     openings: int
     sentence: str
     marks: Sequence[Collection[str]] = field(default=(), compare=False, repr=False)
+    moves: str = field(default=UNKNOWN, compare=False)
+    stake_minor: int | None = field(default=None, compare=False)
 
     @property
     def key(self) -> str:

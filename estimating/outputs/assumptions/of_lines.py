@@ -12,7 +12,8 @@ from estimating.core.remarks import NAMED
 from estimating.core.request import Request
 from estimating.core.shapes import ALL_SIDES, SIDES, Pipe
 from estimating.core.supplies import GYPSUM
-from estimating.outputs.assumptions.item import DEFAULT, EDITION, Assumption, Basis
+from estimating.outputs.assumptions.item import DEFAULT, EDITION, REQUEST, Assumption, Basis
+from estimating.outputs.assumptions.words import value_said
 from rates.core.card import Card
 from rates.core.texts import counted
 
@@ -77,7 +78,7 @@ def by_place(told: Told) -> bool:
     return bool(setup.elevation or setup.storey_change)
 
 
-OWN = "give no {} of their own; the request's is taken"
+OWN = "give no {} of their own; taken for all of them"
 RULES = (
     Rule("kind", lambda t: "kind" not in t.names, lambda t, b: t.kind.kind, "give no kind"),
     Rule(
@@ -121,36 +122,39 @@ RULES = (
     ),
     Rule("elevation", lambda t: "elevation" not in t.names and by_place(t), lambda t, b: "blank", "give no elevation"),
     Rule("storey", lambda t: "storey" not in t.names and by_place(t), lambda t, b: "blank", "give no storey"),
-    Rule("method", lambda t: t.kind.method is None, lambda t, b: str(t.settled.method), OWN.format("method")),
+    Rule("method", lambda t: t.kind.method is None, lambda t, b: str(t.settled.method), OWN.format("method"), REQUEST),
     Rule(
         "treated_depth",
         lambda t: t.kind.depth_nm is None and not isinstance(t.kind.shape, Pipe),
         depth_of,
         OWN.format("treated depth"),
+        REQUEST,
     ),
     Rule(
         "wall_barrier",
         lambda t: t.kind.barrier is None and t.request.given.barrier is not None,
         lambda t, b: str(t.settled.barrier),
         OWN.format("wall barrier"),
+        REQUEST,
     ),
     Rule(
         "wall_barrier",
         lambda t: t.settled.barrier is None and t.settled.method == "fluid",
         lambda t, b: "not told",
-        "give no wall barrier, nor does the request; priced as on a fluid-applied one",
+        "give no wall barrier, nor does the estimate; priced as on a fluid-applied one",
     ),
     Rule(
         "substrate",
         lambda t: t.kind.substrate is None and t.request.given.substrate is not None,
         lambda t, b: str(t.settled.substrate),
         OWN.format("substrate"),
+        REQUEST,
     ),
     Rule(
         "substrate",
         lambda t: t.settled.substrate is None and t.settled.method == "tape",
         lambda t, b: GYPSUM,
-        "give no substrate under tape, nor does the request",
+        "give no substrate under tape, nor does the estimate",
     ),
 )
 
@@ -182,5 +186,5 @@ def assumed_in_lines(basis: Basis) -> Iterator[Assumption]:
             if rule.stands(told):
                 found.setdefault((rule, rule.value(told, basis)), Touched()).add(openings, marks)
     for (rule, value), touched in found.items():
-        sentence = f"{touched.named()} {rule.says}: {value}."
+        sentence = f"{touched.named()} {rule.says}: {value_said(rule.field, value)}."
         yield Assumption(rule.field, value, rule.source, touched.openings, sentence, touched.groups)

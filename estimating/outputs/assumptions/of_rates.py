@@ -93,24 +93,24 @@ def assumed_in_rates(basis: Basis) -> Iterator[Assumption]:
             openings = openings_where(works, touches)
             for absent in absent_fields(FIELDS_OF[table], row, (table, code)):
                 if absent.path[-1] not in NAMES and openings:
-                    yield assume(absent, f'The edition\'s row "{row["title"]}"', openings, basis)
+                    yield assume(absent, f'The edition\'s row "{row["title"]}" leaves open', openings, basis)
             if table == "equipment" and row.get("per_workers") is None:
                 silent = f'The edition\'s row "{row["title"]}" does not say how many workers a unit serves'
                 sentence = f"{silent}; one unit is taken."
                 yield Assumption(f"{table}/{code}/per_workers", "one unit", EDITION, openings, sentence)
 
 
-def assume(absent: Absent, of_what: str, openings: int, basis: Basis) -> Assumption:
+def assume(absent: Absent, whose: str, openings: int, basis: Basis) -> Assumption:
     """One default of an edition."""
     value = print_default(absent.field, basis.show)
-    return Assumption(absent.name, value, EDITION, openings, absent.sentence(of_what, value))
+    return Assumption(absent.name, value, EDITION, openings, absent.sentence(whose, value))
 
 
 def heading_defaults(document: Mapping[str, Any], works: Sequence[KindWork], basis: Basis) -> Iterator[Assumption]:
     """Rounding, and how sales tax is rounded."""
     for absent in absent_fields([f for f in EDITION_FIELDS.fields if f.name != "tables"], document):
         if absent.path[-1] not in NAMES:
-            yield assume(absent, "The edition", openings_where(works, every), basis)
+            yield assume(absent, "The edition leaves open", openings_where(works, every), basis)
 
 
 def production_defaults(table: Mapping[str, Any], parts: Sequence[Part], basis: Basis) -> Iterator[Assumption]:
@@ -122,7 +122,7 @@ def production_defaults(table: Mapping[str, Any], parts: Sequence[Part], basis: 
         if absent.path[-1] in RENTAL_DAYS:
             openings = openings_where(works, reached_by(rented))
         if absent.path[-1] not in NAMES and openings:
-            yield assume(absent, "The edition's production table", openings, basis)
+            yield assume(absent, "The edition's production table leaves open", openings, basis)
 
 
 def rows_used(basis: Basis, parts: Sequence[Part], card: Card) -> Iterator[tuple[str, str, Touches]]:

@@ -8,6 +8,7 @@ from typing import Any
 from estimating.core.request_reading import FIELDS
 from estimating.outputs.assumptions.absent import absent_fields, print_default
 from estimating.outputs.assumptions.item import DEFAULT, Assumption, Basis
+from estimating.outputs.assumptions.words import CONDITIONS
 
 # left out, these hold nothing, and nothing is assumed of what they would hold
 ENTRIES = frozenset({"stock", "materials", "subcontracts", "allowances", "walls"})
@@ -25,17 +26,17 @@ def assumed_in_request(basis: Basis) -> Iterator[Assumption]:
         if last in ENTRIES or (last in LEARNT_BY and not learning) or (last == "empty_price" and openings):
             continue
         value = print_default(absent.field, basis.show)
-        yield Assumption(absent.name, value, DEFAULT, openings, absent.sentence("The request", value))
+        yield Assumption(absent.name, value, DEFAULT, openings, absent.sentence("Nobody entered", value))
     for name, value, sentence in (*not_asked_for(basis), *seal_defaults(basis), *overtime(basis)):
         yield Assumption(name, value, DEFAULT, openings, sentence)
 
 
 def not_asked_for(basis: Basis) -> Iterator[tuple[str, str, str]]:
     """Work and conditions that a request would name."""
-    for name, words in (("perimeter_seal", "perimeter seal"), ("sheathing_joints", "sheathing joints")):
+    for name, words in (("perimeter_seal", "perimeter seal"), ("sheathing_joints", "work on sheathing joints")):
         if basis.request.get(name) is None:
-            yield name, "none", f"The request asks for no {words}, so none is priced."
-    for name in ("temperature", "congestion", "rework"):
+            yield name, "none", f"No {words} was asked for, so none is priced."
+    for name in CONDITIONS:
         known = {word for _, card in basis.used_cards() for word, _ in getattr(card.production, name)}
         if name == "temperature":
             known |= {
@@ -43,7 +44,7 @@ def not_asked_for(basis: Basis) -> Iterator[tuple[str, str, str]]:
             }
         if basis.request.get(name) is None and known:
             words = ", ".join(sorted(known))
-            yield name, "none", f"The request names no {name} (the edition knows {words}); taken as a factor of 1."
+            yield name, "none", f"{CONDITIONS[name]} is not stated (the edition knows {words}); no factor is taken."
 
 
 def seal_defaults(basis: Basis) -> Iterator[tuple[str, str, str]]:
@@ -53,13 +54,19 @@ def seal_defaults(basis: Basis) -> Iterator[tuple[str, str, str]]:
     if seal is not None and read is not None:
         if seal.get("depth") is None:
             depth = basis.show(read.depth_nm)
-            sentence = f"The perimeter seal says nothing of depth; taken as half the width, at least 1/4 in: {depth}."
+            sentence = (
+                f"Nobody entered the depth of the perimeter seal; taken: half the width, at least 1/4 in: {depth}."
+            )
             yield "perimeter_seal/depth", depth, sentence
         if seal.get("weeps") is None:
-            yield "perimeter_seal/weeps", "none", "The perimeter seal says nothing of weep gaps; none are left."
+            yield "perimeter_seal/weeps", "none", "Nobody entered weep gaps of the perimeter seal; none are left."
     joints: Any = basis.request.get("sheathing_joints")
     if joints is not None and joints.get("access") is None:
-        yield "sheathing_joints/access", "ground", "The sheathing joints say nothing of access; taken as ground."
+        yield (
+            "sheathing_joints/access",
+            "ground",
+            "Nobody entered the access to the sheathing joints; taken: from the ground.",
+        )
 
 
 def overtime(basis: Basis) -> Iterator[tuple[str, str, str]]:

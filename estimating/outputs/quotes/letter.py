@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from typing import Any
 
-from estimating.outputs.assumptions.item import DEFAULT
+from estimating.outputs.assumptions.item import DEFAULT, REQUEST
 from estimating.outputs.printed.amounts import print_amount
 from estimating.outputs.quotes.options import (
     LetterAlternate,
@@ -193,4 +193,6 @@ def not_priced(prepared: Prepared) -> tuple[Counted, ...]:
 
 def told_assumptions(items: Iterable[Assumed]) -> tuple[str, ...]:
     """The assumptions that concern the customer's drawings and site."""
-    return tuple(item.sentence for item in items if item.source == DEFAULT and item.field in TOLD_ASSUMPTIONS)
+    return tuple(
+        item.sentence for item in items if item.source in (DEFAULT, REQUEST) and item.field in TOLD_ASSUMPTIONS
+    )

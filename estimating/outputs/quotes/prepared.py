@@ -10,7 +10,7 @@ from estimating.core.estimate import Estimate
 from estimating.core.margins import Costs
 from estimating.core.remainders import allocate
 from estimating.intake.said import size_said, spell
-from estimating.outputs.assumptions.item import ANSWER, Assumption
+from estimating.outputs.assumptions.item import ANSWER, REQUEST, UNKNOWN, Assumption
 from estimating.outputs.cautions import ALWAYS
 from rates.core.fraction import Fraction
 
@@ -56,11 +56,13 @@ class Assumed:
     source: str
     sentence: str
     openings: int
+    moves: str = UNKNOWN
+    stake_minor: int | None = None
 
     @property
     def needs_sign_off(self) -> bool:
-        """Whether a person still has to stand behind it: an answer was somebody's word already."""
-        return self.source != ANSWER
+        """Whether a person still has to stand behind it: an answer and an entry were somebody's word already."""
+        return self.source not in (ANSWER, REQUEST)
 
 
 @dataclass(frozen=True)
@@ -102,12 +104,18 @@ class Prepared:
         return asdict(self) | {"lines": [tuple(asdict(line).values()) for line in self.lines]}
 
 
+def read_assumed(entry: Mapping[str, Any]) -> Assumed:
+    """An assumption as it was kept; drafts of before told what was entered for all openings as a default."""
+    entered = "of their own; the request's is taken" in entry["sentence"]
+    return Assumed(**entry | {"source": REQUEST} if entered else entry)
+
+
 def read_prepared(document: Mapping[str, Any]) -> Prepared:
     """What `Prepared.document` wrote."""
     return Prepared(
         lines=[PricedLine(*line) for line in document["lines"]],
         offers=[Offer(**offer) for offer in document["offers"]],
-        assumptions=[Assumed(**entry) for entry in document["assumptions"]],
+        assumptions=[read_assumed(entry) for entry in document["assumptions"]],
         facts=document["facts"],
         costs=Costs(**document["costs"]),
         openings=document["openings"],
@@ -146,7 +154,7 @@ def line_prices(estimate: Estimate) -> list[int]:
 
 def assumed(items: Iterable[Assumption]) -> list[Assumed]:
     """The assumptions of an estimate as a quote keeps them."""
-    return [Assumed(x.key, x.field, x.value, x.source, x.sentence, x.openings) for x in items]
+    return [Assumed(x.key, x.field, x.value, x.source, x.sentence, x.openings, x.moves, x.stake_minor) for x in items]
 
 
 def shared_out(price_minor: int, lines: Sequence[int]) -> list[int]:
