@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import re
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from functools import lru_cache
@@ -19,6 +20,7 @@ MONTH_FIRST = ("en-us", "en")
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 NARROW = "\u202f"
 LANGUAGES = 8  # looked at in the browser's list
+NUMBERS = re.compile(r"(?<![\w.,/-])(?:(?:0|[1-9]\d*)\.\d+|[1-9]\d{4,})(?![\w/-]|[.,]\w)")
 # Thousands as CLDR has them, where the framework's own table holds none for the language
 GROUPS = {"en-us": ",", "en": ",", "en-gb": ",", "en-ca": ","}
 
@@ -44,6 +46,17 @@ class Reader:
             exact = round(exact, places)
         text = f"{exact:,f}"
         return text.translate({ord(","): self.group_mark, ord("."): self.decimal_mark}).replace("-", "\u2212")
+
+    def at_least(self, value: str, places: int) -> str:
+        """A number with all its places, and no fewer than so many; any other text as it is."""
+        return self.number(value, places if len(value.partition(".")[2]) < places else None)
+
+    def numbers_in(self, text: str) -> str:
+        """A sentence with its decimal numbers, and whole ones of five figures or more, as the reader writes them.
+
+        A whole number of four figures may be a year, and what touches a letter or a dash is a mark, a code or a date.
+        """
+        return NUMBERS.sub(lambda found: self.number(found[0]), text)
 
     def money(self, value: object, currency: str = "") -> str:
         """An amount as it is, with all the places of its currency."""

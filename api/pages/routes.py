@@ -47,6 +47,7 @@ from api.pages.views import (
     taking_in,
     texts,
     trying,
+    why,
     work,
 )
 
@@ -122,7 +123,7 @@ PAGES: tuple[Page, ...] = (
     Page("/on-site/{token}", "site-zones", on_site.listing, ""),
     Page("/on-site/{token}/{zone}", "site-zone", on_site.show, "", on_site.tell),
     Page("/estimates/{id}/what-if", "what-if", trying.show, "estimate", trying.attempt, once=False),
-    Page("/estimates/{id}/why/{figure}", "why", estimates.why, "costs"),
+    Page("/estimates/{id}/why/{figure}", "why", why.show, "costs"),
     Page("/climates", "climates", climates.show, "read", climates.put, "answers"),
     Page("/texts", "texts", texts.show, "read", texts.put, "quotes.approve"),
     Page("/people", "people", people.listing, "company"),

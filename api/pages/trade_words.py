@@ -55,3 +55,22 @@ def in_words(text: str) -> str:
     if text in WORDS:
         return WORDS[text]
     return CODE.sub(lambda code: WORDS.get(code[0], code[0].replace("_", " ")), text)
+
+
+# Words of derivations as a person says them, the longer first
+SAID = (
+    ("net × gross for net", "net × waste factor"),
+    ("Gross for net of", "Waste factor of"),
+    ("gross for net", "waste factor"),
+    ("as the request says", "as entered for this estimate, else none"),
+    ("stock of the request", "stock on hand"),
+    *((f"Σ {word} ", f"sum {word} ") for word in ("of", "over")),
+    ("Σ", "sum of"),
+)
+
+
+def in_sentence(text: str) -> str:
+    """What a step of a derivation says of itself, as a person reads it."""
+    for written, said in SAID:
+        text = text.replace(written, said)
+    return in_words(text)

@@ -10,9 +10,10 @@ from django.template import Context
 
 from api.pages.reader import Reader
 from api.pages.static_files import FILES
-from api.pages.trade_words import WORDS, in_words
+from api.pages.trade_words import WORDS, in_sentence, in_words
 from estimating.core.figures.figure import word as spell
 from estimating.outputs.site_documents import places_of
+from rates.core.currencies import MINOR_DIGITS
 
 register = template.Library()
 PLAIN = Reader()
@@ -72,7 +73,14 @@ def moment(context: Context, value: Any, zone: str = "") -> str:
 def printed(context: Context, value: str) -> str:
     """A value that a derivation prints, its number in the reader's way and its unit behind it."""
     figure, space, unit = str(value).partition(" ")
-    return reader_in(context).number(figure) + space + WORDS.get(unit, unit)
+    currency = unit.partition("/")[0]
+    return reader_in(context).at_least(figure, MINOR_DIGITS.get(currency, 0)) + space + WORDS.get(unit, unit)
+
+
+@register.simple_tag(takes_context=True)
+def sentence(context: Context, text: Any) -> str:
+    """What a step or a line of a build-up says of itself, without codes and with numbers in the reader's way."""
+    return reader_in(context).numbers_in(in_sentence(str(text)))
 
 
 @register.filter

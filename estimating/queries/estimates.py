@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 import uuid
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -18,6 +18,7 @@ from estimating.core.job import cost
 from estimating.jobs import stored
 from estimating.models import Estimate as EstimateRow
 from estimating.outputs.check_rows import estimate_checks
+from estimating.outputs.figure_pages import FigurePages
 from estimating.outputs.price_rows import breakout_rows, unit_price_rows
 from estimating.outputs.purchase_list import purchase_rows
 from estimating.outputs.variant_rows import accepted_row, alternate_rows, method_rows
@@ -248,5 +249,18 @@ def derivation(*, company: uuid.UUID, id: uuid.UUID, figure: str, depth: int) ->
     try:
         with collector_paused():
             return derive_figure(cost(stored(row).job()), figure, depth)
+    except KeyError:
+        raise NotThere from None
+
+
+def figure_page(
+    *, company: uuid.UUID, id: uuid.UUID, figure: str, trail: Sequence[str], start: int, count: int
+) -> dict[str, Any]:
+    """One step of how a figure was reached, folded for a reader, with so many of its inputs; NotThere, Conflict."""
+    require_costed(company, id)
+    kept = stored(EstimateRow.objects.of(company).get(pk=id))
+    try:
+        with collector_paused():
+            return FigurePages(cost(kept.job()), kept.request).page(figure, trail, start, count)
     except KeyError:
         raise NotThere from None

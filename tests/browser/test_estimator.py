@@ -7,7 +7,7 @@ together on the drawings. The counts are those of the tasks that the pages were 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -169,25 +169,41 @@ def test_from_a_pasted_list_to_a_price_by_keyboard_alone(office: Office) -> None
         page.get_by_role("heading", name="How was this reached: Price").wait_for()
 
 
+REACHED = "How was that reached?"
+
+
 def walk(page: Any, office: Office, start: str, order: int, ends: Callable[[Any], bool]) -> tuple[Any, Any]:
-    """(input, its row) that a walk by the links from a figure ends at; every step holds what the API gives for it."""
+    """(input, its row) that a walk by the links from a figure ends at; every row holds what the API gives for it."""
     ways, seen = [start], {start.rpartition("/")[2]}
     while ways and len(seen) < 200:
         page.goto(way := ways.pop(order))
         estimate, _, figure = way.removeprefix("/estimates/").partition("?")[0].partition("/why/")
-        found = office.api.get(f"/v1/estimates/{estimate}/derivations/{figure}")[1]
+        derivations = f"/v1/estimates/{estimate}/derivations"
+        found = office.api.get(f"{derivations}/{figure}?depth=6")[1]
         assert plainly(page.locator(".facts .first dd").inner_text()) == plainly(found["printed"])
-        assert page.get_by_text(found["formula"], exact=True).count() == 1
-        told = page.locator("main tbody tr").all()
-        assert len(told) == len(found["inputs"])
-        for one, row in zip(found["inputs"], told, strict=True):
-            assert plainly(row.locator("td").first.inner_text()) == plainly(one["printed"])
-            if ends(one.get("source") or {}):
-                return one, row
-            if one.get("figure") and one["figure"] not in seen:
-                seen.add(one["figure"])
-                ways.append(row.get_by_role("link").get_attribute("href"))
+        for row in page.locator("main tbody tr").all():
+            value, link = plainly(row.locator("td").first.inner_text()), row.get_by_role("link", name=REACHED)
+            if not link.count():
+                same = [one for one in leaves(found) if plainly(one["printed"]) == value]
+                assert same, f"{row.inner_text()} is no value that the API gives below {figure}"
+                if chosen := next((one for one in same if ends(one.get("source") or {})), None):
+                    return chosen, row
+                continue
+            below = str(link.get_attribute("href")).partition("/why/")[2].partition("?")[0]
+            assert value == plainly(office.api.get(f"{derivations}/{below}")[1]["printed"])
+            if below not in seen:
+                seen.add(below)
+                ways.append(str(link.get_attribute("href")))
     raise AssertionError(f"no link from {start} leads there")
+
+
+def leaves(tree: Any) -> Iterator[Any]:
+    """Every input of a derivation that is no figure, and of the steps below it."""
+    for one in tree["inputs"]:
+        if "figure" not in one:
+            yield one
+        elif "node" in one:
+            yield from leaves(one["node"])
 
 
 def test_a_figure_leads_down_to_the_row_and_the_line(office: Office) -> None:
@@ -200,22 +216,40 @@ def test_a_figure_leads_down_to_the_row_and_the_line(office: Office) -> None:
         mark = page.get_by_role("link", name=re.compile("^W1 .*how reached")).get_attribute("href")
         one, row = walk(page, office, price, -1, lambda source: bool(source.get("row")))
         source = one["source"]
-        assert f"{source['table']}, row {source['row']}" in row.inner_text()
         assert f"edition {source['number']} of the company" in row.inner_text()
         table = office.api.get(f"/v1/editions/{source['edition']}/{source['table']}")[1]
         (kept,) = [entry for entry in table if entry["code"] == source["row"]]
         assert Decimal(kept[source["field"]]) == Decimal(source["value"])
+        row.get_by_role("link", name=f"{source['table'].capitalize()}, {kept['title']}").click()
+        page.wait_for_url(f"**/tables/{source['table']}#row-{source['row']}")
+        target = page.locator(f"[id='row-{source['row']}']")
+        assert target.get_by_role("cell").first.inner_text() == source["row"]
+        in_view(target)
         one, row = walk(page, office, mark, 0, lambda source: source.get("pointer", "").startswith("/openings/"))
         line = one["source"]["pointer"].split("/")[2]
         row.get_by_role("link", name=f"line {int(line) + 1} of the schedule").click()
         page.wait_for_url(f"**#line-{line}")
+        in_view(page.locator(f"#line-{line}"))
         shown = page.locator(f"#line-{line}").inner_text()
         assert one["source"]["mark"] in shown and str(one["value"]) in shown.split()
 
 
+def in_view(row: Any) -> None:
+    """The row that a link led to is marked, and stands in the window below the headings of its table."""
+    expect(row).to_be_in_viewport()
+    table = row.locator("xpath=ancestor::table")
+    expect(table.locator("thead th").first).to_be_in_viewport()
+    head, body = table.locator("thead th").first.bounding_box(), row.bounding_box()
+    assert head["y"] + head["height"] <= body["y"] + 1
+    plain = table.locator("tbody tr:not(:target) > *").first
+    colour = "e => getComputedStyle(e).backgroundColor"
+    assert row.locator("> *").first.evaluate(colour) != plain.evaluate(colour)
+
+
 def plainly(text: str) -> str:
-    """A value without the reader's own marks between its thousands, and with the words that codes have on pages."""
-    return text.replace(",", "").replace("\u202f", "").replace("\u2212", "-").strip()
+    """A value without the reader's own marks between its thousands, and without the noughts that money ends in."""
+    number, space, unit = text.replace(",", "").replace("\u202f", "").replace("\u2212", "-").strip().partition(" ")
+    return (number.rstrip("0").rstrip(".") if "." in number else number) + space + unit
 
 
 def test_a_block_of_300_rows_is_read_and_costed_in_one_step(office: Office) -> None:

@@ -9,6 +9,7 @@ from typing import Any
 from api.pages.exchange import Change, Made, Show, Visit
 from api.pages.forms import TAG, Fault, Input, make_form
 from api.pages.views.editions import head
+from estimating.core.figures.figure import word as spell
 from rates.actions import tables as actions
 from rates.core.card import TABLES
 from rates.core.fields import Faults
@@ -19,7 +20,7 @@ from rates.core.production import PRODUCTION
 from rates.core.sheet_faults import placed
 from rates.core.table_sheets import MOST_ROWS, read_sheet
 from rates.queries import books
-from rates.queries.edition_grid import GridCell, grid
+from rates.queries.edition_grid import GridCell, grid, place_of_code
 from rates.refusals import Expected, NotThere
 from rates.sheets.edition_files import read_csv
 
@@ -70,10 +71,12 @@ def show(visit: Visit) -> Show:
     at = {(f.line, f.column): f.detail for f in visit.faults if f.line and f.column and not pasted}
     sizes = [max(LEAST_SIZE, *(min(len(row[j].text), MOST_SIZE) for row in rows)) for j in range(len(headings))]
     cells = [[shown((i, j), headings, sizes, row, at) for j in range(len(row))] for i, row in enumerate(rows)]
+    code = place_of_code(headings)
+    ids = [f"row-{spell(row[code].text)}" for row in rows]  # where the page of a figure leads to
     values = {
         "table": table,
         "headings": [(f"h-{j}", text, words_of(text)) for j, text in enumerate(headings)],
-        "cells": cells,
+        "rows": list(zip(ids, cells, strict=True)),
         "grid": found,
         "may_change": may_change,
         "form": form,

@@ -176,29 +176,3 @@ def lines_of(visit: Visit, every: Sequence[Any]) -> dict[str, Any]:
 def as_object(value: Any) -> Any:
     """A stored part, or an item of one, as values."""
     return orjson.loads(value) if isinstance(value, bytes) else value
-
-
-def why(visit: Visit) -> Show:
-    """GET /estimates/{id}/why/{figure}: one step of how a figure was reached."""
-    figure = str(visit.places["figure"])
-    values = head(visit)
-    found = queries.derivation(company=visit.company, id=visit.id, figure=figure, depth=1)
-    trail = [one for one in visit.asked.get("by", "").split("~~")[-8:] if one]
-    values |= {
-        "node": found,
-        "inputs": [input_of(one, values["estimate"]) for one in found["inputs"]],
-        "trail": [(one, "~~".join(trail[:place])) for place, one in enumerate(trail)],
-        "by": "~~".join([*trail, figure]),
-    }
-    return Show("estimates/why.html", values)
-
-
-def input_of(one: Mapping[str, Any], estimate: Mapping[str, Any]) -> dict[str, Any]:
-    """An input of a step, with the page that its source stands on."""
-    source = one.get("source") or {}
-    pointer = str(source.get("pointer", ""))
-    line = pointer.split("/")[2] if pointer.startswith("/openings/") else ""
-    schedule = estimate["schedule"]
-    there = f"/schedules/{schedule['id']}?line={line}#line-{line}" if schedule and line.isdigit() else ""
-    field = pointer.rsplit("/", 1)[-1]
-    return {**one, "source": source, "line": int(line) + 1 if line.isdigit() else None, "there": there, "field": field}
