@@ -53,7 +53,7 @@ def remarks_by_line(estimate: Estimate) -> dict[int, list[str]]:
 class OpeningTable:
     """Every line of the schedule, the figures that a kind's lines share told once.
 
-    A line is (number, mark, quantity, elevation, storey, place in `shared`, touch minutes, price, remarks).
+    A line is (number, mark, quantity, elevation, storey, place in `shared`, touch minutes, price, remarks, building).
     """
 
     shared: list[Row]
@@ -72,8 +72,9 @@ def opening_rows(stretch: Mapping[str, Any]) -> list[Row]:
     if isinstance(shared, list):  # as stretches were stored once
         shared = {str(place): row for place, row in enumerate(shared)}
     rows: list[Row] = []
-    for number, mark, quantity, elevation, storey, place, minutes, price, remarks in stretch["lines"]:
+    for number, mark, quantity, elevation, storey, place, minutes, price, remarks, *building in stretch["lines"]:
         row: Row = {"line": number, "mark": mark, "quantity": quantity, "elevation": elevation, "storey": storey}
+        row["building"] = building[0] if building else None  # lines were stored without it once
         rows.append({**row, **shared[str(place)], "touch_minutes": minutes, "price": price, "remarks": remarks})
     return rows
 
@@ -108,7 +109,8 @@ def opening_table(estimate: Estimate) -> OpeningTable:
                 minutes[quantity] = print_quantity(work.touch_minutes * quantity)
             touch, price = minutes[quantity], money(prices[i])
         told = remarks.get(i, silent) if remarks else silent
-        lines.append([i + 1, mark, quantity, elevation or None, storey or None, place, touch, price, told])
+        where = elevation or None, storey or None
+        lines.append([i + 1, mark, quantity, *where, place, touch, price, told, line.building or None])
     return OpeningTable(shared, lines)
 
 

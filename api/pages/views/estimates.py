@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import uuid
 from collections.abc import Callable, Mapping, Sequence
+from decimal import Decimal
 from typing import Any
 
 import orjson
@@ -79,11 +80,19 @@ def show(visit: Visit) -> Show:
     marks = values["estimate"]["by_mark"]
     values["marks"] = [printed_mark(visit, i, one, values["currency"]) for i, one in enumerate(marks[:FIRST_MARKS])]
     values["has_more_marks"] = len(marks) > FIRST_MARKS
+    if values["estimate"]["state"] == "costed":
+        values["hours"] = hours_of(visit)
     steps = values["estimate"]["build_up"]
     values["picture"] = picture_of_build_up(steps, values["currency"]) if steps else None
     if visit.is_part and not values["is_finished"]:
         return Show("estimates/progress.html", values)
     return Show("estimates/estimate.html", values)
+
+
+def hours_of(visit: Visit) -> dict[str, Any]:
+    """Standard and paid hours with set-up and waiting, as their own page has them."""
+    found = queries.part(company=visit.company, id=visit.id, name="hours")
+    return dict(as_object(visit.see("estimate-hours", found)))
 
 
 def printed_mark(visit: Visit, place: int, mark: Mapping[str, Any], currency: str) -> dict[str, str]:
@@ -140,7 +149,7 @@ def read_part(visit: Visit, name: str) -> dict[str, Any]:
     scope, shape = PARTS[name][1], f"estimate-{name}"
     if name == "pieces":
         found = visit.see(shape, pieces.pieces(**who).document, scope)
-        return {"found": found} | lines_of(visit, found["items"])
+        return {"found": found, "titles": titles_of(visit)} | lines_of(visit, found["items"])
     if name == "cut-plan":
         return read_plan(visit, visit.see(shape, cut_plans.plan_of(**who), scope))
     if not queries.is_list(**who, name=name):
@@ -150,7 +159,26 @@ def read_part(visit: Visit, name: str) -> dict[str, Any]:
     cursor = write_cursor(start) if start else None
     page: Page[Any] = visit.see(shape, queries.part_page(**who, name=name, wanted=Wanted(LINES, cursor)), scope)
     items = [as_object(item) for item in page.items]
-    return {"items": items, "start": start, "next": start + LINES if page.next else None}
+    if name == "openings":
+        items = [{**one, "minutes_each": shared_by(one["touch_minutes"], one["quantity"])} for one in items]
+    if name == "materials":
+        items = [{**one, "pack_price": pack_price(one)} for one in items]
+    filled = {column for one in items for column, value in one.items() if value not in (None, "")}
+    return {"items": items, "filled": filled, "start": start, "next": start + LINES if page.next else None}
+
+
+def shared_by(total: str, count: int) -> Decimal | None:
+    """What one of so many takes of a printed figure."""
+    return Decimal(total) / count if count else None
+
+
+def pack_price(material: Mapping[str, Any]) -> Decimal | None:
+    """What a pack costs, by the amount of all; None of several sizes, or where it does not come out to the cent."""
+    packs = material["packs"]
+    if len(packs) != 1 or material.get("amount") is None or material.get("priced_as") == "used":
+        return None
+    each, left = divmod(Decimal(material["amount"]).scaleb(2), packs[0]["count"])
+    return None if left else each.scaleb(-2)
 
 
 def start_of(visit: Visit) -> int:
@@ -159,11 +187,18 @@ def start_of(visit: Visit) -> int:
     return int(text) if text.isascii() and text.isdigit() and len(text) < 8 else 0
 
 
+def titles_of(visit: Visit) -> dict[str, str]:
+    """What the materials are called, by their codes."""
+    found = visit.see("estimate-materials", queries.part(company=visit.company, id=visit.id, name="materials"))
+    return {row["code"]: row["title"] for row in map(as_object, found)}
+
+
 def read_plan(visit: Visit, plan: Mapping[str, Any]) -> dict[str, Any]:
     """A cut plan: its rolls or, where they are asked for, its bundles, so many lines of them."""
     by = "bundles" if visit.asked.get("by") == "bundles" else "rolls"
     shown = lines_of(visit, plan["bundles" if by == "bundles" else "items"])
-    return {"found": plan, "by": by, "keep": "by=bundles&" if by == "bundles" else ""} | shown
+    titles = {row["material"]: row["title"] for row in plan["materials"]}
+    return {"found": plan, "titles": titles, "by": by, "keep": "by=bundles&" if by == "bundles" else ""} | shown
 
 
 def lines_of(visit: Visit, every: Sequence[Any]) -> dict[str, Any]:

@@ -31,6 +31,7 @@ class PricedLine(TypedDict):
     quantity: int
     elevation: str | None
     storey: str | None
+    building: str | None
     kind: OpeningKind | None
     shape: Shape | None
     method: Method | None
