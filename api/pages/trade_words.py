@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+from typing import Any
 
+from estimating.core.shapes import ALL_SIDES
 from estimating.outputs.assumptions.words import SUBSTRATES
 
 WORDS = {
@@ -48,6 +50,8 @@ WORDS = {
     "no_openings": "these are no openings",
 }
 CODE = re.compile(r"[a-z]+(?:_[a-z]+)+")
+POINTER = re.compile(r"/openings/([0-9]+)")
+PLACE = re.compile(r"^(.*)!((?:[A-Z]{1,3}|row |column )[A-Z0-9]+)$", re.DOTALL)
 
 
 def in_words(text: str) -> str:
@@ -74,3 +78,26 @@ def in_sentence(text: str) -> str:
     for written, said in SAID:
         text = text.replace(written, said)
     return in_words(text)
+
+
+def value_words(value: Any) -> str:
+    """A field of an opening line as the trade says it: all four sides, jambs and head, yes."""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, list | tuple):
+        if set(map(str, value)) == ALL_SIDES:
+            return WORDS["all_sides"]
+        return " and ".join(value_words(one) for one in value)
+    if isinstance(value, dict):
+        return ", ".join(f"{in_words(str(name))} {value_words(one)}" for name, one in value.items())
+    text = str(value)
+    return in_words(text) if text in WORDS or CODE.fullmatch(text) else text
+
+
+def place_words(place: Any) -> str:
+    """A place of a file as people say it: North wing, row 2; line 3 of what a program wrote."""
+    text = str(place)
+    pointer = POINTER.match(text)
+    if pointer:
+        return f"line {int(pointer[1]) + 1}"
+    return PLACE.sub(r"\1, \2", text)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from itertools import islice
 from typing import Any
 
@@ -10,11 +11,12 @@ from django.template import Context
 
 from api.pages.reader import Reader
 from api.pages.static_files import FILES
-from api.pages.trade_words import WORDS, in_sentence, in_words
+from api.pages.trade_words import WORDS, in_sentence, in_words, place_words, value_words
 from estimating.core.figures.figure import word as spell
 from estimating.outputs.site_documents import places_of
 from rates.core.currencies import MINOR_DIGITS
 
+AS_ABOVE = re.compile(r"as .* above")
 register = template.Library()
 PLAIN = Reader()
 
@@ -106,6 +108,34 @@ def field_words(path: Any) -> str:
 def answer_words(value: Any) -> str:
     """An answer with its codes as words."""
     return in_words(str(value))
+
+
+@register.filter
+def value_word(value: Any) -> str:
+    """The value of a field of a line as the trade says it."""
+    return value_words(value)
+
+
+@register.filter
+def place_word(place: Any) -> str:
+    """A place of a file as people say it."""
+    return place_words(place)
+
+
+@register.filter
+def written_words(written: Any) -> str:
+    """How a value was written; what was taken from another line was not written at all."""
+    text = str(written)
+    return f"taken from {text.removeprefix('as ')}" if AS_ABOVE.fullmatch(text) else f"written: {text}"
+
+
+@register.filter
+def places_in(sentence: Any, places: Any) -> str:
+    """A sentence with the places that it is about as people say them."""
+    text = str(sentence)
+    for place in sorted(map(str, places or ()), key=len, reverse=True):
+        text = text.replace(place, place_words(place))
+    return text
 
 
 @register.filter

@@ -72,6 +72,7 @@ class Changes:
     not_clouded: tuple[str, ...]  # marks that changed outside every cloud
     clouded_unchanged: tuple[str, ...]  # marks in a cloud of which no line changed
     unread: int  # lines with an open question about their size or count, compared with nothing
+    matched: tuple[tuple[int, int], ...]  # the places of each line that stands in both
 
 
 def read_revision(rows: Sequence[Mapping[str, Any]], length_unit: str) -> Lines:
@@ -129,6 +130,11 @@ def compare_revisions(
         not_clouded=tuple(missed),
         clouded_unchanged=tuple(sorted(clouded - marks)),
         unread=before.unread + after.unread,
+        matched=tuple(
+            (before.places[one.before], after.places[one.after])
+            for one in matches
+            if one.before is not None and one.after is not None
+        ),
     )
 
 

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 import uuid
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from estimating.intake.file_scope import file_scope
 from estimating.intake.report import count_open, read_line
-from estimating.intake.revisions import LineChange, compare_revisions, read_revision
+from estimating.intake.revisions import Changes, LineChange, compare_revisions, read_revision
 from estimating.intake.shown import show_line, show_question
 from estimating.models import ScheduleRevision
 from estimating.outputs.scope_answer import scope_row
-from estimating.queries.matches import Proposal, decisions, said, show_proposals
+from estimating.queries.matches import Decisions, Proposal, decisions, said, show_proposals
 from estimating.queries.projects import cut, read_place
 from rates.core.problems import Problem, Refused
 from rates.documents import unpack
@@ -21,6 +21,8 @@ from rates.paging import Page, Wanted
 from rates.queries.companies import length_style
 from rates.queries.members import member_names
 from rates.refusals import NotThere
+
+Rows = Sequence[Mapping[str, Any]]
 
 
 @dataclass(frozen=True)
@@ -103,8 +105,25 @@ def scope_of_revision(row: ScheduleRevision, report: Mapping[str, Any]) -> dict[
     return told | {"unread": {"lines": found.unread_lines, "openings": found.unread_openings}}
 
 
+@dataclass(frozen=True)
+class Compared:
+    """Two revisions of a project held against each other: their rows, their lines, what is decided, what changed."""
+
+    before: ScheduleRevision
+    after: ScheduleRevision
+    old: Rows
+    new: Rows
+    decided: Decisions
+    found: Changes
+
+
 def changes(*, company: uuid.UUID, id: uuid.UUID, since: uuid.UUID) -> Revisions:
     """The changes since another revision of the project, told in the company's length style; NotThere, Refused."""
+    return shown_changes(compare(company=company, id=id, since=since))
+
+
+def compare(*, company: uuid.UUID, id: uuid.UUID, since: uuid.UUID) -> Compared:
+    """A revision against another one of its project; NotThere, Refused."""
     after = find(company, id)
     before = ScheduleRevision.objects.of(company).filter(pk=since).defer("source").first()
     if before is None or before.project_id != after.project_id:
@@ -118,7 +137,13 @@ def changes(*, company: uuid.UUID, id: uuid.UUID, since: uuid.UUID) -> Revisions
         show=length_style(company=company).show,
         decided=said(decided),
     )
+    return Compared(before, after, old, new, decided, found)
+
+
+def shown_changes(compared: Compared) -> Revisions:
+    """What changed, as the service answers it."""
+    before, after, found = compared.before, compared.after, compared.found
     return Revisions(
         before.pk, after.pk, after.drawing_issue, found.lines, found.unchanged,
-        found.not_clouded, found.clouded_unchanged, found.unread, show_proposals(found.proposals, decided),
+        found.not_clouded, found.clouded_unchanged, found.unread, show_proposals(found.proposals, compared.decided),
     )  # fmt: skip

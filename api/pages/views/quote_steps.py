@@ -9,20 +9,22 @@ from api.pages.exchange import Change, Made, Show, Visit
 from api.pages.forms import TAG, Input, make_form
 from api.pages.views.quote_drafts import change_draft, read_form
 from api.pages.views.quotes import BASES, head, whole
+from api.pages.views.schedule_changes import found_values
 from api.quote_fields import APPROVAL, AWARD, CHANGE_QUOTE, CLOSE, REQUOTE
 from estimating import awards
 from estimating.actions import quote_issue, requotes
 from estimating.actions import quotes as actions
-from estimating.queries import intake, projects, quote_content
+from estimating.queries import projects, quote_content
 from estimating.queries import quotes as queries
 from estimating.queries.quotes_found import drafter
+from estimating.queries.revision_changes import listed_changes
 from rates.core.problems import Problem, Refused
 from rates.core.texts import counted
 from rates.paging import Wanted
 from rates.queries.companies import company
 from rates.refusals import Expected
 
-MOST_REVISIONS, MOST_LINES = 100, 300
+MOST_REVISIONS = 100
 WHY, ALTERNATES = "reason", "alternates"
 ADDENDUM = (
     Input("addendum_name", "Addendum or bulletin that brought it", pointer="/addenda/{n}/name"),
@@ -181,8 +183,7 @@ def asks_requote(visit: Visit) -> Show:
     inputs = addendum_of(len(values["quote"]["addenda"]))
     values |= {"form": form_of(visit, values, *inputs), "revisions": revisions, "chosen": chosen, "quoted": quoted}
     if chosen is not None and quoted is not None and chosen.id != quoted:
-        found = intake.changes(company=visit.company, id=chosen.id, since=quoted)
-        values |= {"found": found, "lines": found.lines[:MOST_LINES], "left_out": max(len(found.lines) - MOST_LINES, 0)}
+        values |= found_values(listed_changes(company=visit.company, id=chosen.id, since=quoted))
     return Show("quotes/requote.html", values)
 
 

@@ -10,7 +10,8 @@ from api.pages.forms import make_form
 from api.pages.views.schedules import head
 from estimating.actions import matches as actions
 from estimating.intake.matches import Saying
-from estimating.queries import intake, projects
+from estimating.queries import projects
+from estimating.queries.revision_changes import ListedChanges, listed_changes
 from rates.core.problems import Problem, Refused
 from rates.identity import read_id
 from rates.paging import Wanted
@@ -31,9 +32,19 @@ def show(visit: Visit) -> Show:
     since = next((one for one in earlier if str(one.id) == named), earlier[0] if earlier else None)
     values |= {"earlier": earlier, "since": since, "form": make_form((), typed=visit.typed, faults=visit.faults)}
     if since is not None:
-        found = intake.changes(company=visit.company, id=visit.id, since=since.id)
-        values |= {"found": found, "lines": found.lines[:MOST_LINES], "left_out": max(len(found.lines) - MOST_LINES, 0)}
+        values |= found_values(listed_changes(company=visit.company, id=visit.id, since=since.id))
     return Show("schedules/changes.html", values)
+
+
+def found_values(listed: ListedChanges) -> dict[str, Any]:
+    """What the table of changes shows: the first lines that changed, and how many more did."""
+    return {
+        "found": listed.found,
+        "changed": len(listed.rows),
+        "unchanged": listed.unchanged,
+        "lines": listed.rows[:MOST_LINES],
+        "left_out": max(len(listed.rows) - MOST_LINES, 0),
+    }
 
 
 def decide(visit: Visit) -> Change:
