@@ -9,6 +9,7 @@ from estimating.intake.count_cells import ADDED
 from estimating.intake.doubts import Cause, Doubt, put_any
 from estimating.intake.draft import Draft
 from estimating.intake.line_answers import read_fields
+from estimating.intake.multiplied_question import ask_multiplied
 from estimating.intake.outside_words import AS_LISTED, MULTIPLY, put_multiplied
 from estimating.intake.pipe_sizes import outside_diameter, says_pipe, without_round
 from estimating.intake.row_shapes import put_checked, put_shape
@@ -221,9 +222,10 @@ CAUSES: dict[str, Cause] = {
         put=put_again,
     ),
     "multiplier": Cause(
-        "Words above these lines multiply them. Are the counts for each, or already the totals?",
+        "Are the counts for one of each, or already the totals?",
         open_answer="a whole number",
         put=put_multiplied,
+        tell=ask_multiplied,
     ),
     "ditto": Cause(
         "Marks of repetition stand here. Does the line above count for them?", open_answer="a value", put=put_size

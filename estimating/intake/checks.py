@@ -98,11 +98,14 @@ def check_duplicates(context: Context) -> dict[int, str]:
     for group in groups:
         where = " ".join(part for part in (group[0].line.storey, group[0].line.elevation) if part)
         counts = " and ".join(str(read.line.quantity) for read in group[:6])
-        said = f"{group[0].line.mark} stands {len(group)} times{f' for {where}' if where else ''} with {counts}"
+        more = f" and {len(group) - 6:,} more" if len(group) > 6 else ""
+        together = sum(read.line.quantity for read in group)
+        place = f" for {where}" if where else ""
+        said = f"{group[0].line.mark} stands {len(group)} times{place} with {counts}{more} ({together:,} together)"
         told |= dict.fromkeys((read.index for read in group[1:]), said)
 
     def sentence(lines: Sequence[Asked]) -> str:
-        return f"{listed(dict.fromkeys(told[line.index] for line in lines))}: all counted?"
+        return f"{listed(dict.fromkeys(told[line.index] for line in lines))}: are all of them counted?"
 
     dropped: dict[int, str] = {}
     for sure, severity in ((True, BLOCKS_COSTING), (False, BLOCKS_ISSUE)):

@@ -36,7 +36,7 @@ def ask_uncounted(reading: SheetsReading, number: int, asker: Asker) -> None:
         return
     said = ask_missing_columns(table, Columns.of(table), False, asker)
     if said == LEAVE_OUT:
-        reading.drafts[:] = [draft for draft in reading.drafts if draft.table != number]
+        reading.leave_out(number)
     elif said == EACH_IS_ONE:
         for draft in left:
             draft.values["quantity"] = 1
@@ -116,13 +116,13 @@ def ask_repeated(reading: SheetsReading, asker: Asker) -> None:
             continue
         answer = asker.ask(
             "counted_again", BLOCKS_COSTING,
-            f"{where(table)}The counts from row {table.heading_row} on may be those of the other tables again. "
-            "Do they count?",
+            f"{where(table)}The {counted(sum(mine.values()), 'opening')} from row {table.heading_row} on may be those "
+            "of the other tables again. Do they count?",
             about=(table.fingerprint, str(number), *(f"{m}={n}" for m, n in sorted(mine.items())[:200])),
             choices=("leave_out", "count_too"), cells=[table.sheet.place(table.heading_row)],
         )  # fmt: skip
         if answer == "leave_out":
-            reading.drafts[:] = [draft for draft in reading.drafts if draft.table != number]
+            reading.leave_out(number)
         return
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection
+from typing import Any
 
 from estimating.intake.count_words import read_count_text
 from estimating.intake.doubts import Doubt
@@ -14,11 +15,11 @@ from estimating.intake.draft import Draft
 from estimating.intake.ends import QUESTION
 from estimating.intake.folding import compose, fold
 from estimating.intake.headings import COUNT, Heading
-from estimating.intake.multipliers import times_of
 from estimating.intake.outside_words import AS_LISTED, MULTIPLY
 from estimating.intake.place_headings import Place, place_of_heading
 from estimating.intake.row_kinds import Columns
 from estimating.intake.tables import Table
+from estimating.intake.times_rows import Times
 from rates.core.grid import GridRow
 
 MOST_ROWS = 3  # below the headings, that may hold multipliers
@@ -34,8 +35,8 @@ _LABEL = re.compile(
 )
 
 
-def take_times(table: Table) -> dict[int, int]:
-    """Column of counts -> its multiplier, of a row below the headings that holds nothing else, and is no line then."""
+def take_times(table: Table) -> Times | None:
+    """The multipliers of columns of counts: a row below the headings that holds nothing else, and is no line then."""
     counted = {*Columns.of(table).counts, *uncounted(table)}
     for place, row in enumerate(table.rows[:MOST_ROWS] if len(counted) > 1 else ()):
         found = times_in(row, counted)
@@ -47,8 +48,9 @@ def take_times(table: Table) -> dict[int, int]:
             table.columns = dict(sorted(table.columns.items()))
             for column in range(len(row.cells)):
                 table.ends.cell(row.number, column, QUESTION, "multiplier")
-            return found
-    return {}
+            label = next(cell for cell in row.cells if cell).strip(" :")
+            return Times(found, row.number, label, table.headings)
+    return None
 
 
 def uncounted(table: Table) -> list[int]:
@@ -71,10 +73,12 @@ def times_in(row: GridRow, counted: Collection[int]) -> dict[int, int]:
     return {c: number for c, number in numbers.items() if 0 < number < 1_000}
 
 
-def doubt_of_heading(draft: Draft, heading: str, place: str, times: int | None = None) -> Doubt | None:
+def doubt_of_times(draft: Draft, times: Times, column: int, place: str) -> Doubt | None:
     """The doubt of a count whose heading, or the row below it, says how often it stands; None where neither does."""
-    number = times or times_of(heading)
-    if number is None or number == 1:
+    number = times.by.get(column, 1)
+    if number == 1:
+        times.alone.append(draft)
         return None
-    written = f"{heading}: x {times}" if times else heading
-    return Doubt("multiplier", draft, place, written, (written,), {MULTIPLY: {}, AS_LISTED: {}}, str(number), "times")
+    written = f"{times.head(column)}: x {number}" if times.row else times.head(column)
+    choices: dict[str, dict[str, Any]] = {MULTIPLY: {}, AS_LISTED: {}}
+    return Doubt("multiplier", draft, place, written, (times.told,), choices, str(number), "times", times=times)

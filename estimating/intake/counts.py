@@ -8,7 +8,7 @@ from typing import Any
 
 from estimating.intake.cells import blank
 from estimating.intake.count_cells import IN_ALL, MULTIPLIED, NONE, CountCells
-from estimating.intake.count_headings import doubt_of_heading
+from estimating.intake.count_headings import doubt_of_times
 from estimating.intake.count_words import read_count_text
 from estimating.intake.doubts import Doubt, Doubts
 from estimating.intake.draft import Draft
@@ -20,6 +20,7 @@ from estimating.intake.row_sizes import Facts
 from estimating.intake.row_words import Hearing
 from estimating.intake.scope_words import read_words
 from estimating.intake.tables import Table
+from estimating.intake.times_rows import of_headings
 from rates.core.grid import DATE, ERROR, NO_VALUE, GridRow
 
 EACH = re.compile(r"\b(?:each|ea|per|je|pro|chaque|par|cada|por)\b", re.IGNORECASE)
@@ -43,7 +44,7 @@ class Counter(CountCells):
             if not any(path) and not read_words(heads.get(c, "")).of("scope") and times_of(heads.get(c, "")) is None
         }  # fmt: skip
         self.often = table.column("times")
-        self.times: dict[int, int] = {}  # column -> its multiplier, of a row below the headings
+        self.times = of_headings([column for column, _ in self.counts], table.headings, times_of)
 
     def count(self, row: GridRow, draft: Draft, times: int | None) -> list[Draft]:
         """The line with its quantity, several lines where places are counted; times the column that an answer named."""
@@ -137,7 +138,7 @@ class Counter(CountCells):
             if count <= 0:
                 continue
             total += count
-            if column in self.parts and column not in self.times and self.add_part(drafts, column, count):
+            if column in self.parts and column not in self.times.by and self.add_part(drafts, column, count):
                 continue
             drafts.append(self.copy(row, draft, column, path, {"quantity": count}))
         if not unread:
@@ -188,9 +189,9 @@ class Counter(CountCells):
             if not EACH.search(head):
                 place = self.place(self.heading_row(), column)
                 self.doubts.note(Doubt("typical_storeys", made, place, head, (head,), field="storey"))
-        elif doubt := doubt_of_heading(made, head, self.place(self.heading_row(), column), self.times.get(column)):
+        elif doubt := doubt_of_times(made, self.times, column, self.place(self.times_row(), column)):
             self.doubts.note(doubt)
-        made.part_of_count = column in self.parts and column not in self.times
+        made.part_of_count = column in self.parts and column not in self.times.by
         draft.places_of.append(made)
         for finding in read_words(head).of("scope"):
             self.hearing.hear(made, finding, self.place(self.heading_row(), column), head, lambda code: None)
@@ -201,6 +202,10 @@ class Counter(CountCells):
     def heading_row(self) -> GridRow:
         """The row of the headings, which name the places."""
         return GridRow(self.table.heading_row, [])
+
+    def times_row(self) -> GridRow:
+        """The row that says what multiplies counts: one below the headings, or the headings themselves."""
+        return GridRow(self.times.row or self.table.heading_row, [])
 
     def check_total(self, row: GridRow, draft: Draft, total: int, drafts: list[Draft]) -> None:
         """The schedule's total against the count by place."""

@@ -13,6 +13,7 @@ from estimating.intake.asking import BLOCKS_COSTING, Asked, Asker
 from estimating.intake.draft import Draft
 from estimating.intake.line_answers import OPEN, put_fields, read_answer, why_not
 from estimating.intake.line_identity import identity_of
+from estimating.intake.times_rows import Times
 from rates.core.texts import counted
 
 MOST_NAMED = 6  # lines that a sentence names
@@ -24,7 +25,7 @@ class Doubt:
     """One thing that one line leaves open. about: what lines of one cause share; written: the words in doubt.
 
     options: choice -> the fields of the line that it sets, in the order in which they are offered; parts: what the cell
-    names one by one; other: the line that a change belongs to.
+    names one by one; other: the line that a change belongs to; times: what multiplies the counts of its table.
     """
 
     code: str
@@ -37,6 +38,7 @@ class Doubt:
     field: str = ""
     parts: tuple[str, ...] = ()
     other: Draft | None = None
+    times: Times | None = None
 
     @property
     def choices(self) -> tuple[str, ...]:
@@ -53,6 +55,7 @@ class Cause:
     choices: tuple[str, ...] = ()
     open_answer: str = OPEN
     put: Put | None = None
+    tell: Callable[[Sequence[Doubt]], str] | None = None  # the whole question, where lines are not to be named in it
 
 
 @dataclass
@@ -99,7 +102,7 @@ def ask_group(
         return put(copy_of(doubt.draft), answer, tried(doubt)).replace(OPEN, cause.open_answer)
 
     answers = asker.ask_lines(
-        code, cause.severity, lines, lambda told: sentence(cause.ask, [by_line[line.index] for line in told], own),
+        code, cause.severity, lines, lambda told: worded(cause, [by_line[line.index] for line in told], own),
         choices=(*own, *(c for c in cause.choices if c not in own)), open_answer=cause.open_answer,
         about=about, check=check,
     )  # fmt: skip
@@ -117,6 +120,11 @@ def copy_of(draft: Draft) -> Draft:
 def tried(doubt: Doubt) -> Doubt:
     """The doubt with lines that an answer can be tried on."""
     return replace(doubt, other=copy_of(doubt.other)) if doubt.other is not None else doubt
+
+
+def worded(cause: Cause, doubts: Sequence[Doubt], shared: Sequence[str]) -> str:
+    """The question of a cause about some lines."""
+    return cause.tell(doubts) if cause.tell else sentence(cause.ask, doubts, shared)
 
 
 def sentence(ask: str, doubts: Sequence[Doubt], shared: Sequence[str]) -> str:

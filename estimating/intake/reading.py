@@ -161,6 +161,7 @@ def from_sheets(format: str, sheets: list[Sheet], options: Options, asker: Asker
         touching(questions_of(asker), reading.drafts, place, headings),
         notes=tuple(reading.notes),
         tables=tuple(tables),
+        apart=tuple(reading.apart),
         extent=extent_of(reads),
         columns={table.fingerprint: dict(table.columns) for table in reading.tables},
         refused_answers=tuple(asker.refused),

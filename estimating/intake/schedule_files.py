@@ -127,7 +127,7 @@ def intake_page(intake: Intake, name: str) -> SchedulePage:
 
 def told(question: Question) -> str:
     """A question with its severity, its first cells, and what can be answered."""
-    cells = ", ".join(question.cells[:3])
+    cells = ", ".join(list(dict.fromkeys(question.cells))[:3])
     choices = [*question.choices, *([question.open_answer] if question.open_answer else [])]
     answers = f" Answers: {' | '.join(choices)}." if choices else ""
     return f"{question.severity}: {question.sentence}{f' ({cells})' if cells else ''}{answers}"

@@ -182,7 +182,7 @@ def read_table(
     facts.each_is_one = said == EACH_IS_ONE
     hearing = Hearing(reading.doubts)
     reader = RowReader(table, number, facts, reading.doubts, hearing)
-    reader.counter.times = times
+    reader.counter.times = times or reader.counter.times
     stand_in(table, reader)
     before = len(reading.drafts)
     sums = Sums(table, reader.columns)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import Any
 
 from estimating.intake.doubts import Doubts
 from estimating.intake.draft import Draft
@@ -14,6 +15,8 @@ from estimating.intake.row_words import Hearing
 from estimating.intake.tables import Table
 from estimating.intake.totals import Sums
 from rates.core.grid import GridRow, Sheet
+
+LEFT_OUT = "lines left out"  # how the report begins what it says of them
 
 
 @dataclass
@@ -35,6 +38,16 @@ class SheetsReading:
     comment_ends: dict[str, str] = field(default_factory=dict)  # cell -> code of the question that its comment leaves
     section_drafts: list[Draft] = field(default_factory=list)  # the lines as their rows stand
     section_totals: list[tuple[Table, str, int, int]] = field(default_factory=list)  # table, place, count, first line
+    apart: list[dict[str, Any]] = field(default_factory=list)  # lines that an answer leaves out
+
+    def leave_out(self, number: int) -> None:
+        """Takes the lines of a table out; the report keeps how many openings they counted."""
+        table = self.tables[number]
+        gone = [draft for draft in self.drafts if draft.table == number]
+        count = sum(n for draft in gone if isinstance(n := draft.values.get("quantity"), int))
+        where = f"sheet {table.sheet.name!r}" if table.sheet.name else f"the table from row {table.heading_row} on"
+        self.apart.append({"what": f"{LEFT_OUT} of {where}", "count": count})
+        self.drafts[:] = [draft for draft in self.drafts if draft.table != number]
 
     def place(self, index: int, name: str | None = None) -> str:
         """Where a field of a draft was read."""

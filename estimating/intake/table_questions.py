@@ -154,7 +154,7 @@ def ask_columns(table: Table, doubtful: dict[int, Heading], asker: Asker) -> Non
     """Which field the doubtful columns hold."""
     said = ", ".join(
         f"{column_letters(c)} {table.headings[c][:30]!r} = {name_of(h)}"
-        + (f" (or {', '.join(h.choices[1:4])})" if len(h.choices) > 1 else "")
+        + (f" (or {', '.join(others_of(h))})" if others_of(h) else "")
         for c, h in sorted(doubtful.items())
     )
     carrying = any(heading.field in CARRYING for heading in doubtful.values())
@@ -166,6 +166,11 @@ def ask_columns(table: Table, doubtful: dict[int, Heading], asker: Asker) -> Non
     )  # fmt: skip
     if answer and answer != "confirm":
         change_columns(table, answer, asker)
+
+
+def others_of(heading: Heading) -> list[str]:
+    """What else a heading may mean, each once."""
+    return [choice for choice in dict.fromkeys(heading.choices[1:4]) if choice not in (heading.field, name_of(heading))]
 
 
 def name_of(heading: Heading) -> str:

@@ -25,7 +25,10 @@ MOST_COLUMNS = 60
 
 @dataclass(frozen=True)
 class Cell:
-    """One cell as written. place: as questions name it; line: the line that it was read into, None for none."""
+    """One cell as written. place: as questions name it; line: the line that it was read into, None for none.
+
+    field: what it was read as; TIMES without a line: it multiplies counts, as far as the answer says so.
+    """
 
     place: str
     text: str
@@ -54,6 +57,7 @@ class SourceCells:
     has_more: bool
 
 
+TIMES = "times"
 NOTHING = SourceCells((), "", (), (), False)
 
 
@@ -95,21 +99,25 @@ def places_of(sheet: Sheet, row: GridRow, width: int) -> Iterable[str]:
     return (sheet.place(row.number, column) for column in range(width))
 
 
-def read_places(row: ScheduleRevision, wanted: set[str]) -> Mapping[str, tuple[int, str, str]]:
+def read_places(row: ScheduleRevision, wanted: set[str]) -> Mapping[str, tuple[int | None, str, str]]:
     """Place -> (line, field, value) of what was read from there."""
     if row.report is None:
         return {}
     report: Mapping[str, Any] = unpack(row.report)
     lines: Sequence[Mapping[str, Any]] = list(unpack(row.openings))
-    found: dict[str, tuple[int, str, str]] = {}
+    found: dict[str, tuple[int | None, str, str]] = {}
     for index, values in enumerate(lines):
         for name, field in read_line(report, index, values)["fields"].items():
             if field["cell"] in wanted:
                 found.setdefault(field["cell"], (index, name, str(field["value"])))
+    for question in report["questions"]:
+        for cell in question["cells"] if question["code"] == "multiplier" else ():
+            if cell in wanted:
+                found.setdefault(cell, (None, TIMES, ""))
     return found
 
 
-def show_row(sheet: Sheet, row: GridRow, width: int, read: Mapping[str, tuple[int, str, str]]) -> Row:
+def show_row(sheet: Sheet, row: GridRow, width: int, read: Mapping[str, tuple[int | None, str, str]]) -> Row:
     """A row with what was read from each of its cells."""
     cells = []
     for column, place in enumerate(places_of(sheet, row, width)):
