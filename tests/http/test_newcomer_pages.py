@@ -2,36 +2,18 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Any
 
 import pytest
-from django.core.files.uploadedfile import SimpleUploadedFile
 
 from tests.cast import Office
-from tests.corpus.built import build
-from tests.corpus.schedule import read_schedule
-from tests.http.visitor import Job, Visitor
-
-CORPUS = Path(__file__).resolve().parent.parent / "corpus" / "schedules"
+from tests.http.corpus_files import first_question, taken_in
+from tests.http.visitor import Job
 
 
 @pytest.fixture
 def job(office: Office) -> Job:
     return Job(office)
-
-
-def taken_in(person: Visitor, name: str) -> str:
-    """The address of the schedule that a workbook of the corpus becomes in a new project."""
-    person.see("/projects/new")
-    file = SimpleUploadedFile(f"{name}.xlsx", build(read_schedule(CORPUS / f"{name}.yaml")))
-    return person.send_again("/projects/new", person.fields() | {"name": ["Trial"], "file": file})
-
-
-def first_question(person: Visitor, schedule: str) -> str:
-    """The address of the question that stands first."""
-    page = person.see(f"{schedule}/questions").partition("<ol")[2]
-    return f"{schedule}/questions/" + page.partition(f'href="{schedule}/questions/')[2].partition('"')[0]
 
 
 def test_what_may_leave_a_table_out_is_asked_before_what_is_asked_of_its_lines(job: Job) -> None:
@@ -43,14 +25,14 @@ def test_what_may_leave_a_table_out_is_asked_before_what_is_asked_of_its_lines(j
 
 
 def test_choices_answer_the_question_and_the_look_tells_how_many_become_how_many(job: Job) -> None:
-    """Type A stands on three buildings: 12 + 6 + 4 + 2 = 24 openings become 72."""
+    """On 3 and 2 buildings 12 + 6 + 4 + 2 = 24 become 72 and 8 + 4 + 2 = 14 become 28; type C adds its 10 once."""
     person = job.person("estimator")
     question = first_question(person, taken_in(person, "432-buildings-and-multipliers"))
     page = person.see(question)
     assert "the counts are for each: multiply them" in page and "they are totals already" in page
     typed = person.fields() | {"answer": ["multiply"], "step": ["see"]}
     page = person.send_again(question, typed, 200)
-    assert "24 openings become 72" in page
+    assert "38 openings become 100" in page and "48 → 110 openings" in page
 
 
 @pytest.mark.parametrize(

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from api.pages.exchange import Show, Visit
-from estimating.queries import desk, estimate_lists, projects, quotes
+from estimating.queries import desk, estimate_lists, quotes
+from estimating.queries.received_files import received_files
 from rates.paging import Wanted
 
-PAGE_LINES, REVISIONS, ESTIMATES, QUOTES = 50, 50, 50, 50
+PAGE_LINES, ESTIMATES, QUOTES = 50, 50, 50
 ORDERINGS = (("-created_at", "newest first"), ("name", "by name"), ("number", "by number"))
 
 
@@ -28,7 +29,7 @@ def show(visit: Visit) -> Show:
     values = {
         "at_work": row,
         "project": row.project,
-        "schedules": projects.schedules(**who, wanted=Wanted(REVISIONS, visit.asked.get("schedules"), "-revision")),
+        "files": received_files(**who),
         "estimates": estimate_lists.of_project(
             **who, wanted=Wanted(ESTIMATES, visit.asked.get("estimates"), "-number")
         ),

@@ -10,17 +10,21 @@ from api.pages.forms import Input, make_form
 from api.pages.trade_words import in_words
 from api.pages.views.schedules import head
 from estimating.actions import answers as actions
-from estimating.actions import stakes
+from estimating.actions import choice_openings, stakes
 from estimating.actions.answers import Answered
 from estimating.intake.answer_rules import Rule
+from estimating.intake.file_scope import file_scope
 from estimating.intake.given_answers import Saying, TakeBack
 from estimating.intake.rule_fields import RULE
 from estimating.queries import intake
+from rates.core.fraction import Fraction
 from rates.core.problems import Problem, Refused
+from rates.core.texts import counted
 from rates.paging import Wanted
 from rates.refusals import Conflict, NotThere
 
-MOST_QUESTIONS, PRICED_AT_ONCE = 500, 200
+MOST_QUESTIONS, PRICED_AT_ONCE, MOST_ABOUT = 500, 200, 50
+TWICE, SAME = "duplicate_line", ("mark", "elevation", "storey", "building")
 LEAVE_OUT = "leave_out"
 WHOLE, ONE, BY_RULE = "whole", "one", "rule"
 TYPED = "typed"  # the choice that stands for the answer in one's own words
@@ -75,12 +79,22 @@ def ranking(visit: Visit, estimate: Any, known: Mapping[str, Any]) -> list[dict[
         return one.severity != "blocks_costing", not leaves_out, order.get(one.question, last)
 
     chosen = sorted(unpriced, key=place)
-    return [vars(priced.get(one.question, one)) for one in chosen]
+    found = [priced.get(one.question, one) for one in chosen]
+    return [vars(one) | {"span": span_of(one.prices, one.choices_shown)} for one in found]
+
+
+def span_of(prices: Mapping[str, str], shown: Mapping[str, str]) -> dict[str, str] | None:
+    """The least and the greatest price under the choices, each with its choice in words."""
+    if len(prices) < 2:
+        return None
+    least, most = (pick(prices, key=lambda choice: Fraction(prices[choice])) for pick in (min, max))
+    words = {choice: in_words(shown.get(choice, choice)) for choice in (least, most)}
+    return {"least": prices[least], "least_of": words[least], "most": prices[most], "most_of": words[most]}
 
 
 def told_of(visit: Visit) -> dict[str, int] | None:
     """What the answer before did, as the address tells it in counts."""
-    found = {name: visit.asked.get(name, "") for name in ("settled", "asked")}
+    found = {name: visit.asked.get(name, "") for name in ("settled", "lines", "asked")}
     if not all(text.isascii() and text.isdigit() and len(text) < 7 for text in found.values()):
         return None
     return {name: int(text) for name, text in found.items()}
@@ -100,32 +114,53 @@ def show(visit: Visit) -> Show:
     return Show("schedules/question.html", page_of(visit, None))
 
 
-def page_of(visit: Visit, preview: actions.Preview | None) -> dict[str, Any]:
+def page_of(visit: Visit, preview: Mapping[str, Any] | None) -> dict[str, Any]:
     """A question with its form; `preview`: what the answer at hand would do."""
     question = find_question(visit)
+    counts = choice_openings.openings_by_choice(company=visit.company, id=visit.id, question=question["id"])
     choices = tuple(
-        (choice, in_words(shown)) for choice, shown in zip(question["choices"], question["choices_shown"], strict=False)
+        (choice, with_openings(in_words(shown), counts.get(choice)))
+        for choice, shown in zip(question["choices"], question["choices_shown"], strict=False)
     )
     open_answer = question["open_answer"]
-    if open_answer or not choices:
-        choices = (*choices, (TYPED, "in words of your own"))
+    is_open = bool(open_answer) or not choices
+    now = question["answer"] or ""
+    value = now if not now or now in question["choices"] else TYPED
     inputs = (
-        Input("answer", "Answer", "radio", choices=choices, needed=True, wide=True),
+        Input("answer", "Answer", "radio", choices=choices, needed=True, wide=True, value=value),
         Input(
             "words",
-            "In your own words",
-            hint=f"What is asked for, written like this: {open_answer}." if open_answer else "",
+            "Another answer",
+            hint=f"Written like this: {open_answer}." if open_answer else "",
+            value=now if value == TYPED else "",
         ),
         Input("reach", "For which lines", "radio", choices=reaches(question), value=WHOLE),
         *CONDITIONS,
     )
     form = make_form(inputs, typed=visit.typed, faults=visit.faults)
     lines = intake.reading(company=visit.company, id=visit.id, wanted=Wanted(500)).items
-    about = [line for line in lines if line["line"] in set(question["lines"])]
+    asked = set(question["lines"])
+    about = [line for line in lines if line["line"] in asked]
+    if question["code"] == TWICE:
+        places = {place_of(line) for line in about}
+        about = [line for line in lines if place_of(line) in places]
     question["cells"] = list(dict.fromkeys(question["cells"]))
     return head(visit) | {
-        "question": question, "form": form, "preview": preview, "about": about[:50], "is_typed": TYPED,
+        "question": question, "form": form, "preview": preview, "about": about[:MOST_ABOUT], "asked": asked,
+        "more": max(len(about), len(question["lines"])) - len(about[:MOST_ABOUT]),
+        "is_typed": TYPED, "is_open": is_open, "is_chosen": bool(choices),
     }  # fmt: skip
+
+
+def with_openings(label: str, openings: int | None) -> str:
+    """A choice with the openings that it leaves to price, where they are known."""
+    return label if openings is None else f"{label} ({counted(openings, 'opening')} to price)"
+
+
+def place_of(line: Mapping[str, Any]) -> tuple[str, ...]:
+    """Mark and place of a line, by which it is one that stands twice."""
+    fields = line["fields"]
+    return tuple(str(fields[name]["value"]).casefold() if name in fields else "" for name in SAME)
 
 
 def reaches(question: dict[str, Any]) -> tuple[tuple[str, str], ...]:
@@ -182,10 +217,20 @@ def answer(visit: Visit) -> Change | Show:
     said = saying(visit, question)
     answered = read(visit, [said], [])
     if visit.typed.get("step") != "store" and (said.rule is not None or visit.typed.get("step") == "see"):
-        return Show(
-            "schedules/question.html", page_of(visit, actions.preview(company=visit.company, answered=answered))
-        )
+        return Show("schedules/question.html", page_of(visit, preview_of(visit, answered)))
     return store(visit, answered)
+
+
+def preview_of(visit: Visit, answered: Answered) -> dict[str, Any]:
+    """What an answer would do, with the openings to price before and after."""
+    found = actions.preview(company=visit.company, answered=answered)
+    was = intake.beside(company=visit.company, id=visit.id)["scope"]["priced"]
+    read_again = answered.received.intake
+    now = file_scope(read_again.lines, read_again.length_unit).scope.priced
+    sizes = [
+        tuple(one.size if one else "" for one in (pair.smallest, pair.largest)) for pair in (found.before, found.after)
+    ]
+    return vars(found) | {"was": was, "now": now, "resized": sizes[0] != sizes[1] and any(sizes[1])}
 
 
 def take_back(visit: Visit) -> Change:
@@ -212,8 +257,9 @@ def store(visit: Visit, answered: Answered) -> Change:
         )
         schedule = changed.schedule
         refuse_late(answered.before.number, schedule.revision)
-        settled = sum(one.settled for one in changed.outcome.settled)
-        to = f"/schedules/{schedule.id}/questions?settled={settled}&asked={len(changed.outcome.asked)}"
+        done = [one for one in changed.outcome.settled if not one.left]
+        counts = f"settled={len(done)}&lines={sum(one.settled for one in done)}&asked={len(changed.outcome.asked)}"
+        to = f"/schedules/{schedule.id}/questions?{counts}"
         return Made(to, schedule.id, after=schedule)
 
     return Change("answer-schedule-questions", act)

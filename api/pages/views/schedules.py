@@ -8,7 +8,10 @@ from typing import Any
 
 from api.pages.exchange import Send, Show, Visit
 from api.pages.forms import make_form
+from estimating.intake.questions import BLOCKS_COSTING
+from estimating.intake.sheets_state import LEFT_OUT
 from estimating.queries import estimate_lists, intake, projects, quotes, source_cells
+from estimating.queries.received_files import received_file
 from rates.core.problems import Problem, Refused
 from rates.paging import Wanted, write_cursor
 
@@ -16,6 +19,16 @@ PAGE_LINES, PAGE_ROWS = 100, 200
 NEWEST = Wanted(1, None, "-created_at")
 COLUMNS = ("mark", "kind", "quantity", "width", "height", "elevation", "storey", "access", "height_above_grade")
 APART_COLUMNS = frozenset({*COLUMNS, "id"})
+MOST_QUESTIONS = 500
+# questions that block costing and change no count: what they ask is a size, a unit or a shape
+OF_SIZES = frozenset(
+    {
+        "decimal_comma", "encoding", "leaves", "pipe_size", "shape_words", "size_basis", "size_basis_of_line",
+        "size_in_words", "size_out_of_band", "size_unknown", "size_unreadable", "unit_implausible", "unit_unknown",
+        "width_in_length_column", "words_beside_size",
+    }
+)  # fmt: skip
+OF_COUNTS = frozenset({"duplicate_line", "notes_words"})  # that change one, whether they block costing or not
 
 
 def head(visit: Visit) -> dict[str, Any]:
@@ -47,10 +60,17 @@ def show(visit: Visit) -> Show:
     cursor = write_cursor(start) if start else None
     page = intake.reading(company=visit.company, id=visit.id, wanted=Wanted(PAGE_LINES, cursor))
     report = intake.beside(company=visit.company, id=visit.id)
+    gone = left_out(report)
     columns = [name for name in COLUMNS if any(name in line["fields"] for line in page.items)]
-    values = head(visit) | {
+    values_of = head(visit)
+    values = values_of | {
         "lines": [line_of(line, columns) for line in page.items],
         "report": report,
+        "left_out": gone,
+        "in_all": report["scope"]["in_file"] + sum(count for _, count in gone),
+        "apart": [one for one in report["apart"] if not is_left_out(one)],
+        "counting": counting_questions(visit, values_of["schedule"]),
+        "received": received_file(company=visit.company, schedule=values_of["schedule"]),
         "columns": columns,
         "start": start,
         "next": start + PAGE_LINES if page.next else None,
@@ -58,6 +78,28 @@ def show(visit: Visit) -> Show:
         "back": max(start - PAGE_LINES, 0) if start else None,
     }
     return Show("schedules/schedule.html", values)
+
+
+def is_left_out(apart: Mapping[str, Any]) -> bool:
+    """Whether the report tells of lines that an answer leaves out."""
+    return str(apart["what"]).startswith(LEFT_OUT)
+
+
+def left_out(report: Mapping[str, Any]) -> list[tuple[str, int]]:
+    """Where answers left lines out, and how many openings these count."""
+    found = [(one["what"], one.get("count", 0)) for one in report["apart"] if is_left_out(one)]
+    return [(what.removeprefix(LEFT_OUT).removeprefix(" of "), count) for what, count in found if count]
+
+
+def counting_questions(visit: Visit, schedule: projects.Schedule) -> int:
+    """How many open questions may change the number of openings."""
+    if not schedule.questions["blocks_costing"] and not schedule.questions["blocks_issue"]:
+        return 0
+    wanted = Wanted(MOST_QUESTIONS)
+    found = intake.questions(company=visit.company, id=schedule.id, wanted=wanted, open_only=True).items
+    return sum(
+        one["code"] in OF_COUNTS or (one["severity"] == BLOCKS_COSTING and one["code"] not in OF_SIZES) for one in found
+    )
 
 
 def read_start(text: str, step: int) -> int:
