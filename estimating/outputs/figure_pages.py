@@ -69,7 +69,7 @@ class FigurePages:
             return ""
 
     def about(self, figure: str) -> Iterator[str]:
-        """The marks of a figure's kind, and its part where there are several."""
+        """The marks of a figure's kind, and its part or that of its line of the build-up, where there are several."""
         steps, prefix = figure.split("."), ""
         parts = self.estimate.parts
         if steps[0] == "part" and len(parts) > 1:
@@ -77,6 +77,9 @@ class FigurePages:
         if steps[0] == "kind":
             lines = self.estimate.request.schedule.lines
             yield naming([lines[i] for i in self.register.frame.worked[prefix, int(steps[1])]])
+        if steps[0] == "build_up" and len(steps) > 1 and steps[1].isdigit():
+            line = self.estimate.up.lines[int(steps[1])]
+            yield from filter(None, (line.part_title,))
         if prefix:
             yield self.part_title(prefix)
 
@@ -92,8 +95,11 @@ class FigurePages:
         if node is None:
             last = folded.passed[-1].node
             return str(last.formula) if last.rule == "given" else ": ".join(own) or "as entered"
-        words = str(node.formula).removesuffix(", floored") if node.rule == "floor_share" else str(node.formula)
-        if self.counts(folded):
+        words = str(node.formula)
+        if node.rule == "floor_share":
+            shared, _, weight, weights = (str(given.name) for given in node.inputs)
+            words = f"{shared} × {weight} ÷ {weights}"
+        elif self.counts(folded):
             words = f"Σ {COUNTS[folded.figure.rpartition('.')[2]][1]} × price: {words}"
         return ": ".join([*own, words])
 
@@ -112,7 +118,7 @@ class FigurePages:
                 extra, floor = node.inputs[1], self.printed(on.value, on.unit)
                 one = f"; {self.printed(extra.value, extra.unit)} more, as its remainder is among the largest"
                 yield {"words": f"rounded down to {floor}{one if extra.value else ''}"} | figure_of(extra)
-        elif on.figure and not str(node.formula).startswith("Σ"):
+        elif on.figure and node.rule != "floor_share" and not str(node.formula).startswith("Σ"):
             yield {"words": str(node.formula)}
 
     def rounding(self, node: Node) -> str:

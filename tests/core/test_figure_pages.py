@@ -23,10 +23,13 @@ from tests.core.random_estimates import random_case
 
 DEMO = Path(estimating.__file__).parent / "demo"
 RATES = [json.loads((DEMO / "rates.json").read_text())]
+TWO_CODES = json.loads(json.dumps(RATES))
+TWO_CODES[0]["tables"]["labour"][1]["cost_code"] = "07 27 26"
 JOBS: dict[str, Any] = {
     "clinic": (json.loads((DEMO / "clinic-a.json").read_text()), RATES),
     "hall": (json.loads((DEMO / "hall-a.json").read_text()), RATES),
-    "two codes of labour": CASES["added"],
+    "two codes of labour": (json.loads((DEMO / "clinic-a.json").read_text()), TWO_CODES),
+    "every added field": CASES["added"],
     "season split": random_case(SEASON_SPLIT),
 }
 FAMILIES = "build_up|kind|mark|line|material|equipment|labour|crew|hours|part|zone|setup|per_area"
@@ -136,6 +139,20 @@ def test_the_price_leads_to_a_wage_in_five_pages() -> None:
     assert (wage["source"]["title"], wage["source"]["field"], wage["printed"]) == ("Mechanic", "wage", "34 USD/hour")
     titles = ["Price", "Labour", "Cost of a standard hour", "Money for an hour of the crew"]
     assert [title for _, title in found.page(way[-1], way[:-1], 0, 50)["trail"]] == titles
+
+
+def test_a_share_of_labour_is_told_beside_all_of_it() -> None:
+    estimate = cost(JOBS["two codes of labour"])
+    found = FigurePages(estimate, JOBS["two codes of labour"][0])
+    page = found.page("build_up.0", (), 0, 9)
+    assert page["formula"] == "labour × weight of the code ÷ all weights"
+    assert [one["figure"] for one in page["inputs"]] == ["labour_cost", "crew.weight.0", "crew.money"]
+    assert found.page("labour_cost", (), 0, 9)["formula"] == "standard hours × cost of a standard hour"
+    both = [found.page(f"build_up.{i}", (), 0, 9) for i in (0, 1)]
+    assert all(one["notes"][0]["words"].startswith("rounded down to ") for one in both)
+    # 699.78 by 54.77 and 35.55 of 90.32: 424.346 and 275.434, so the cent left over is the first's
+    assert ["more" in one["notes"][0]["words"] for one in both] == [True, False]
+    assert [one["printed"] for one in both] == ["424.35 USD", "275.43 USD"]
 
 
 def test_what_nobody_entered_is_told_apart() -> None:

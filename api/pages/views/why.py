@@ -45,7 +45,7 @@ def show(visit: Visit) -> Show:
         "way": APART.join(way),
         "by": APART.join([*way, figure]),
         "part": part if part and visit.may(PARTS[part][1]) else "",
-        "part_title": PARTS[part][0].lower() if part else "",
+        "part_title": PARTS[part][0] if part else "",
         "start": start,
         "next": start + LINES if found["more"] else None,
     }
