@@ -15,6 +15,7 @@ from django.db.models import Count, F, Min, Q, QuerySet
 from django.db.models.functions import Now
 
 from estimating.models import Run
+from rates.look_up import first_row
 
 OPEN = ("queued", "working")
 
@@ -34,8 +35,16 @@ def lease() -> datetime.timedelta:
     return datetime.timedelta(seconds=settings.RUN_LEASE_SECONDS)
 
 
+ANY_QUEUED = "SELECT 1 FROM estimating_run WHERE state = 'queued' LIMIT 1"
+
+
 def claim_next() -> Claim | None:
-    """The next run, claimed: of the company with the fewest runs at work, the longest waiting; None when idle."""
+    """The next run, claimed: of the company with the fewest runs at work, the longest waiting; None when idle.
+
+    A worker asks many times a second and mostly in vain, so it is first asked whether anything waits at all.
+    """
+    if first_row(ANY_QUEUED) is None:
+        return None
     while True:
         rows = (
             Run.objects.filter(state__in=OPEN)

@@ -45,6 +45,16 @@ def test_a_run_is_claimed_once_and_counts_its_attempt_first(office: Office) -> N
     assert state_of(claim) == ("working", 1, 0, "")
 
 
+def test_a_look_in_vain_puts_no_query_together(office: Office, django_assert_num_queries: Any) -> None:
+    """An idle worker looks many times a second; what it asks goes past the ORM and its cursors."""
+    for work in ((), (submit_golden,)):
+        for submit in work:
+            submit(office)
+            claim_next()
+        with django_assert_num_queries(0):
+            assert queue.claim_next() is None
+
+
 def test_many_threads_claim_every_run_once(office: Office) -> None:
     ids = {submit_golden(office).id for _ in range(12)}
     claimed: list[Any] = []
