@@ -28,7 +28,7 @@ WAYS = (
     Way("Projects", "/projects", "read", ("/projects/", "/change-orders/")),
     Way("Quotes", "/quotes", "read", ("/quotes/", "/texts")),
     Way("Overview", "/overview", "read", ("/audit",)),
-    Way("People", "/people", "company"),
+    Way("People", "/people", "company", ("/people/", "/access-keys")),
     Way("Rates", "/rates", "rates.read", ("/rates/", "/editions/")),
 )
 

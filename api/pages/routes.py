@@ -13,6 +13,7 @@ from api.pages import static_files
 from api.pages.door import door
 from api.pages.exchange import Page
 from api.pages.views import (
+    access_keys,
     assumptions,
     audit,
     calendars,
@@ -126,6 +127,9 @@ PAGES: tuple[Page, ...] = (
     Page("/estimates/{id}/why/{figure}", "why", why.show, "costs"),
     Page("/climates", "climates", climates.show, "read", climates.put, "answers"),
     Page("/texts", "texts", texts.show, "read", texts.put, "quotes.approve"),
+    Page("/access-keys", "access-keys", access_keys.listing, "company"),
+    Page("/access-keys/new", "new-access-key", access_keys.new, "company", access_keys.make),
+    Page("/access-keys/{id}", "access-key", access_keys.show, "company", access_keys.revoke),
     Page("/people", "people", people.listing, "company"),
     Page("/people/new", "invite", people.new, "company", people.invite),
     Page("/people/{id}", "person", people.show, "company", people.change),

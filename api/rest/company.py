@@ -5,18 +5,17 @@ from __future__ import annotations
 import datetime
 from typing import Any
 
+from api.access_key_fields import NEW_KEY as NEW_KEY
 from api.field_readers import as_given as as_given
 from api.field_readers import percent_as_written, percent_text, time_zone
 from api.plain import plain
 from api.rest.exchange import Answer, Call, listing
-from api.rest.pieces import id_text, moment
 from rates.actions import companies as actions
 from rates.core.card import SALES_TAX_BY, parse_currency
 from rates.core.currencies import MINOR_DIGITS
 from rates.core.fields import (
     Faults,
     Field,
-    ListOf,
     MapOf,
     Reader,
     Record,
@@ -28,10 +27,9 @@ from rates.core.fields import (
 )
 from rates.core.length_styles import DENOMINATORS, STYLES
 from rates.core.money import ROUNDINGS
-from rates.core.problems import Problem, Unreadable
+from rates.core.problems import Unreadable
 from rates.core.texts import is_text
 from rates.queries import companies as queries
-from rates.roles import SCOPES
 
 UNIT_SYSTEMS = ("imperial", "metric")
 currency = Reader(parse_currency, {"type": "string", "enum": sorted(MINOR_DIGITS)})
@@ -85,31 +83,6 @@ CHANGE = Record(
         ),
         Field("second_approval", boolean(), "whether a second person has to approve an edition"),
     ),
-)
-
-
-def check_scopes(key: dict[str, Any], pointer: str, faults: Faults) -> None:
-    """A scope stands once; a key that takes another's place has that one's title and scopes."""
-    rotates = "replaces" in key
-    for name in ("title", "scopes"):
-        if name not in key and not rotates:
-            faults.append(Problem(f"{pointer}/{name}", "missing", "this is needed, or the key that is replaced"))
-        if name in key and rotates:
-            faults.append(Problem(f"{pointer}/{name}", "not_with_replaces", "the replaced key's own is taken"))
-    if len(set(key.get("scopes", ()))) != len(key.get("scopes", ())):
-        faults.append(Problem(pointer + "/scopes", "given_twice", "a scope stands once"))
-
-
-NEW_KEY = Record(
-    as_given,
-    (
-        Field("title", text(200), "what the key is for"),
-        Field("scopes", ListOf(choice(*SCOPES), 1, len(SCOPES)), "what it may do"),
-        Field("expires_at", moment, "when it ends by itself"),
-        Field("replaces", id_text, "the key whose place it takes: same title and scopes"),
-        Field("overlap_hours", whole(0, 720), "how long the replaced key goes on", default=24),
-    ),
-    check_scopes,
 )
 
 

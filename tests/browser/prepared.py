@@ -99,7 +99,7 @@ def prepare_quotes(office: Office, clinic: Any, estimates: list[Any]) -> dict[st
     person = next(one for one in principal.get("/v1/members")[1]["items"] if one["role"] == "viewer")
     return (
         orders
-        | {"person": person["id"]}
+        | {"person": person["id"], "key": principal.get("/v1/access-keys")[1]["items"][0]["id"]}
         | {"issued": issued, "anew": anew, "waiting": waiting, "lost": lost, "won": won}
     )
 

@@ -39,6 +39,7 @@ def states(office: Office) -> list[dict[str, str]]:
     awarded = api.get(f"{project}/contract").json()
     shared = {"schedule": job.first, "estimate": job.estimate, "rate_book": str(office.rate_book)}
     shared |= {"edition": str(office.edition), "change_order": order["id"], "member": str(office.drafter)}
+    shared |= {"access_key": api.get("/v1/access-keys").json()["items"][0]["id"]}
     contract = api.get(f"{project}/change-orders").json()["contracts"][0]["quote"]
     assert awarded["items"]
     more = make(office, api, 12)

@@ -30,6 +30,7 @@ SEE = {
     "close-quote": MAKERS, "requote": MAKERS, "approve-quote": frozenset({"principal"}), "audit": KEEPERS,
     "estimate-methods": ESTIMATORS, "estimate-alternates": ESTIMATORS, "estimate-cost-codes": ESTIMATORS,
     **dict.fromkeys(("people", "invite", "person", "invite-again", "remove-person"), frozenset({"principal"})),
+    **dict.fromkeys(("access-keys", "new-access-key", "access-key"), frozenset({"principal"})),
     "edit-project": MAKERS, "new-change-order": MAKERS, "edit-change-order": MAKERS, "change-order-step": MAKERS,
 }  # fmt: skip
 SEND = SEE | {
@@ -77,6 +78,7 @@ def make(office: Office, api: Api, count: int) -> dict[str, str]:
     quote = api.post("/v1/quotes", body, Idempotency_Key=str(uuid.uuid4())).json()["id"]
     order = propose_change(office, make_contract(office)[0])
     rates = {"rate_book": str(office.rate_book), "edition": str(office.edition)}
+    rates |= {"access_key": api.get("/v1/access-keys").json()["items"][0]["id"]}
     made = {"project": project, "schedule": schedule, "estimate": ids["after"], "comparison": comparison}
     return made | rates | {"quote": quote, "change_order": order["id"], "member": str(office.drafter)}
 
@@ -87,6 +89,7 @@ def address(path: str, made: dict[str, str]) -> str:
         "projects": "project", "schedules": "schedule", "estimates": "estimate", "comparisons": "comparison",
         "rates": "rate_book", "editions": "edition", "quotes": "quote",
         "change-orders": "change_order", "people": "member",
+        "access-keys": "access_key",
     }  # fmt: skip
     first = path.split("/")[1]
     found = path.replace("{id}", made.get(subject.get(first, ""), str(uuid.uuid4())))
