@@ -11,6 +11,7 @@ from rates.core.problems import Problem
 
 ONCE, TAG = "once", "version"  # names of the hidden fields that every form has
 SECRET = ("password", "old_password")
+MARKED = ("text", "number", "decimal", "sized", "date", "time", "area", "radio", "file")  # a list always has a choice
 
 
 @dataclass(frozen=True)
@@ -30,6 +31,7 @@ class Input:
     choices: Sequence[tuple[str, str]] = ()
     pointer: str = ""
     fill: str = ""  # what the browser may fill in: an autocomplete token
+    when: str | None = None  # when it is needed, where that is not for good or never; "" where it goes without saying
     wide: bool = False
     value: str = ""
     error: str = ""
@@ -39,6 +41,13 @@ class Input:
     def id(self) -> str:
         """The id of the field in the page."""
         return f"field-{self.name}"
+
+    @property
+    def mark(self) -> str:
+        """What stands behind the label: that it may be left blank, or when it may not."""
+        if self.when is not None:
+            return self.when
+        return "" if self.needed or self.kind not in MARKED else "optional"
 
     @property
     def ticked(self) -> list[str]:

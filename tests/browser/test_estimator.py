@@ -52,7 +52,7 @@ class Decisions:
             self.page.get_by_role("button", name="Answer", exact=True).click()
             self.page.wait_for_url("**settled=*")
             self.page.get_by_role("link", name="As read").click()
-            expect(blocked.or_(self.page.get_by_text("Nothing stands in the way of costing"))).to_have_count(1)
+            expect(blocked.or_(self.page.get_by_text("The schedule can be costed"))).to_have_count(1)
 
     def site_and_crew(self) -> None:
         """Method and barrier; depth and substrate; crew; work date."""
@@ -71,8 +71,8 @@ class Decisions:
 
     def accept(self) -> None:
         """What was given is looked over, and costed."""
-        self.page.get_by_role("button", name="Look it over").click()
-        self.page.get_by_role("heading", name="Look over, then cost").wait_for()
+        self.page.get_by_role("button", name="Next: review and price").click()
+        self.page.get_by_role("heading", name="Review, then cost").wait_for()
         self.count += 1
         self.page.get_by_role("button", name="Cost it").click()
         self.page.wait_for_url("**/estimates/*")
@@ -87,7 +87,7 @@ def test_a_clean_file_of_40_lines_takes_six_decisions(office: Office, script: bo
     with office.person("estimator", java_script_enabled=script) as page:
         way = Decisions(page)
         way.take_in(f"Clean {script} (invented)", clean_file())
-        expect(page.get_by_text("Nothing stands in the way of costing")).to_be_visible()
+        expect(page.get_by_text("The schedule can be costed")).to_be_visible()
         way.site_and_crew()
         way.accept()
         assert way.count <= 6
@@ -160,7 +160,7 @@ def test_from_a_pasted_list_to_a_price_by_keyboard_alone(office: Office) -> None
         page.keyboard.type("2")
         press_until(page, "main form[data-keep] button")
         page.keyboard.press("Enter")
-        page.get_by_role("heading", name="Look over, then cost").wait_for()
+        page.get_by_role("heading", name="Review, then cost").wait_for()
         press_until(page, "main button")
         page.keyboard.press("Enter")
         page.wait_for_url("**/estimates/*")
@@ -257,7 +257,7 @@ def test_a_block_of_300_rows_is_read_and_costed_in_one_step(office: Office) -> N
     with office.person("estimator") as page:
         page.goto("/")
         page.get_by_role("link", name="Clinic").first.click()
-        page.get_by_role("link", name="Take in a schedule").click()
+        page.get_by_role("link", name="Add a schedule").click()
         page.get_by_role("link", name="Type it line by line instead").click()
         page.get_by_label("Paste a block").fill(rows.replace("4 ft 2 in", "4 ft x", 1))
         page.get_by_role("button", name="Read it and cost it as estimate").click()
@@ -279,10 +279,10 @@ def test_a_line_is_edited_and_the_edit_taken_back(office: Office, tmp_path: Path
         page.get_by_role("link", name=re.compile("Edit line 1,")).click()
         page.get_by_label("Rough width").fill("1 m")
         page.locator("main form").evaluate("form => { form.noValidate = true; }")  # the browser would ask itself
-        page.get_by_role("button", name="Keep the change").click()
+        page.get_by_role("button", name="Save the change").click()
         expect(page.get_by_role("link", name="Why"), "no reason was given").to_have_count(1)
         page.get_by_label("Why").fill("by phone from the architect")
-        page.get_by_role("button", name="Keep the change").click()
+        page.get_by_role("button", name="Save the change").click()
         page.wait_for_url("**#line-0")
         expect(page.locator("#line-0").get_by_text("3'-3 3/8\"")).to_be_visible()
         page.get_by_role("button", name=re.compile("Take back")).click()

@@ -42,7 +42,7 @@ def test_going_back_and_sending_again_makes_none(office: Office, script: bool) -
         page.get_by_label("Name of the project").fill(name)
         page.get_by_role("button", name="Make the project").click()
         again = page.get_by_role("link", name="See what came of it")  # where the browser loaded the form anew
-        again.or_(page.get_by_role("link", name="Take in a schedule")).first.wait_for()
+        again.or_(page.get_by_role("link", name="Add a schedule")).first.wait_for()
         if again.count():
             again.click()
         page.wait_for_url(made)
@@ -99,9 +99,9 @@ def test_a_lost_race_shows_both(office: Office) -> None:
             page.goto(line)
             page.get_by_label("Rough width").fill(width)
             page.get_by_label("Why").fill("measured")
-        second.get_by_role("button", name="Keep the change").click()
+        second.get_by_role("button", name="Save the change").click()
         second.wait_for_url("**#line-0")
-        first.get_by_role("button", name="Keep the change").click()
+        first.get_by_role("button", name="Save the change").click()
         first.get_by_role("link", name="the line as it is there").wait_for()
         expect(first.get_by_label("Rough width")).to_have_value("38 in")
         first.get_by_role("link", name="the line as it is there").click()

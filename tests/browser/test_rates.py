@@ -35,14 +35,14 @@ def test_a_wage_goes_from_the_draft_to_the_approval(office: Office) -> None:
         cell = page.locator(CELL).nth(wage)
         was = cell.input_value()
         cell.fill("thirty")
-        page.get_by_role("button", name="Keep the table").click()
+        page.get_by_role("button", name="Save the table").click()
         faults = page.locator("[data-faults]")
         expect(faults.get_by_role("link")).to_have_count(1)
         expect(faults).to_contain_text("not a plain decimal")
         faults.get_by_role("link").click()
         assert page.evaluate("document.activeElement.value") == "thirty"
         cell.fill("90.00")
-        page.get_by_role("button", name="Keep the table").click()
+        page.get_by_role("button", name="Save the table").click()
         expect(page.locator(f"#cell-0-{wage}-told")).to_have_text(re.compile(f"^was {was}"))
         page.goto(f"{edition}/submit")
         expect(page.get_by_text(f"{was} to 90.00 an hour")).to_be_visible()
@@ -70,12 +70,12 @@ def test_a_table_is_pasted_and_its_faults_name_their_rows(office: Office) -> Non
         page.get_by_label("Or the whole table, pasted").fill(
             "code\ttitle\tstep\tpercent\ton\np\tProfit\tprofit\tx\tcost\n"
         )
-        page.get_by_role("button", name="Keep the table").click()
+        page.get_by_role("button", name="Save the table").click()
         expect(page.locator("[data-faults]")).to_contain_text("Pasted row 2, column 4")
         expect(page.locator("tbody tr")).to_have_count(before)
         pasted = "code\ttitle\tstep\tpercent\ton\tkind\np\tProfit\tprofit\t8\tcost\tmarkup\n"
         page.get_by_label("Or the whole table, pasted").fill(pasted)
-        page.get_by_role("button", name="Keep the table").click()
+        page.get_by_role("button", name="Save the table").click()
         expect(page.locator("#cell-0-0")).to_have_value("p")
         expect(page.get_by_text("Only edition")).to_be_visible()
         page.goto(f"{edition}/delete")

@@ -63,7 +63,7 @@ def test_an_ended_quote_is_told(job: Job, ended: str, told: str) -> None:
 def test_no_step_of_others_is_a_link_for_a_viewer(job: Job) -> None:
     made = job.api.post("/v1/projects", {"name": "No schedule yet"}).json()["id"]
     page = job.person("viewer").see(f"/projects/{made}")
-    assert "A schedule to be taken in" in page and "schedules/new" not in page and f"{made}/edit" not in page
+    assert "A schedule to be added" in page and "schedules/new" not in page and f"{made}/edit" not in page
 
 
 def test_the_list_of_projects_takes_as_many_queries_whatever_it_holds(job: Job) -> None:
@@ -80,6 +80,20 @@ def test_the_list_of_projects_takes_as_many_queries_whatever_it_holds(job: Job) 
     for name in ("Hall", "School", "Store"):
         job.api.post("/v1/projects", {"name": name})
     assert [taken(path) for path in paths] == few and max(few) <= 20, few
+
+
+def test_the_time_zone_of_a_bid_is_never_a_blank(job: Job) -> None:
+    """At 14:00 on 2 March Chicago is six hours behind UTC."""
+    sales, path = job.person("sales"), f"/projects/{job.project}/edit"
+    page = sales.see(path)
+    assert 'name="due_zone" type="text" value="UTC"' in page and "The company has not said its own" in page
+    company = job.api.get("/v1/company")
+    job.api.send("PATCH", "/v1/company", {"time_zone": "America/Chicago"}, If_Match=company.headers["ETag"])
+    page = sales.see(path)
+    assert 'value="America/Chicago"' in page and "America/Chicago is the company's." in page
+    sales.send(path, due_day=["2027-03-02"], due_time=["14:00"])
+    stored = job.api.get(f"/v1/projects/{job.project}").json()
+    assert (stored["due_at"], stored["due_zone"]) == ("2027-03-02T20:00:00Z", "America/Chicago")
 
 
 def test_a_due_time_is_told_in_the_time_of_the_place(job: Job) -> None:

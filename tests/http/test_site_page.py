@@ -9,7 +9,7 @@ import pytest
 from tests.cast import Office
 from tests.http.test_climates import CSV as AS_CSV
 from tests.http.test_climates import load, station_rows
-from tests.http.visitor import Job
+from tests.http.visitor import LINES, Job, Visitor
 
 OFF = {"first": "2027-03-18", "last": "2027-03-19", "reason": "air test"}
 MILD = {"title": "Nowhere near", "unit": "f", "months": [{"month": 3, "high": "70", "low": "60"}]}
@@ -26,7 +26,7 @@ def cost(job: Job, typed: dict[str, list[str]], **changed: list[str]) -> str:
     person.see(path)
     fields = person.fields() | typed | changed
     page = person.send_again(path, fields | {"step": "check"}, 200)
-    assert "Look over, then cost" in page
+    assert "Review, then cost" in page
     return person.send_again(path, person.fields() | {"step": "cost"})
 
 
@@ -56,7 +56,7 @@ def test_the_fields_hold_what_the_last_estimate_was_asked_for_with(job: Job) -> 
     assert [fields[name] for name in ("calendar_start", "holidays")] == [["2027-05-03"], ["US"]]
     assert fields["climate"] == ["phoenix-az"]
     assert fields["working_days"] == ["tuesday"] and "calendar_kept" not in fields
-    assert "come with a request to the API" in page
+    assert "Calendar: holidays, climate, days of the week" in page and "API" not in page
 
 
 @pytest.mark.parametrize("keep", [True, False])
@@ -102,3 +102,80 @@ def test_a_job_without_a_calendar_asks_for_none(job: Job) -> None:
     assert job.api.get(f"/v1{path}/calendar").json()["holidays"] is None
     document = job.api.get(f"/v1{path}/purchase-list").json()["items"][0]
     assert document["need_by"] == job.request["work_date"], "without a calendar the day of the work"
+
+
+def blank(person: Visitor, path: str) -> dict[str, list[str]]:
+    """The form of site and crew with nothing in it but what it hides."""
+    person.see(path)
+    kept = ("once", "rate_book", "csrfmiddlewaretoken")
+    return {name: value for name, value in person.fields().items() if name in kept} | {"step": ["check"]}
+
+
+def test_all_that_an_empty_form_lacks_is_told_at_once(job: Job) -> None:
+    person = job.person("estimator")
+    lines = [{"mark": "A", "quantity": 2, "width": "3 ft", "height": "4 ft"}]
+    path = f"/schedules/{job.add(lines)}/site"
+    page = person.send_again(path, blank(person, path), 422)
+    for field in ("method-0", "work_date", "treated_depth", "crew."):
+        assert f'href="#field-{field}' in page, field
+    page = person.send_again(path, blank(person, path) | {"method": ["fluid"], "wall_barrier": ["sheet"]}, 422)
+    for field in ("work_date", "treated_depth", "crew.", "method_override"):
+        assert f'href="#field-{field}' in page, field
+    assert 'href="#field-method-0"' not in page
+
+
+def test_the_review_says_how_the_work_is_reached_and_which_sides_are_treated(job: Job) -> None:
+    size = {"width": "3 ft", "height": "7 ft", "treated_depth": "6 in"}
+    lines = [
+        {"mark": "W1", "quantity": 110, "access": "ladder"} | size,
+        {"mark": "W2", "quantity": 3} | size,
+        {"mark": "D1", "quantity": 2, "kind": "door", "access": "ground", "sides": ["jambs", "head"]} | size,
+        {"mark": "D2", "quantity": 5, "kind": "door", "access": "ground"} | size,
+        {"mark": "X1", "quantity": 40, "access": "lift", "excluded": {"reason": "by others"}} | size,
+    ]
+    person, path = job.person("estimator"), f"/schedules/{job.add(lines)}/site"
+    person.see(path)
+    page = person.send_again(path, person.fields() | {"step": "check"}, 200)
+    assert "ladder: 110 openings; ground: 7 openings; not said, taken as ground: 3 openings" in page
+    assert "Sides treated, windows</dt><dd>all four sides: 113 openings" in page
+    assert "Sides treated, doors</dt><dd>all four sides: 5 openings; jambs, head: 2 openings" in page
+    assert "lift" not in page, "a line set aside is not priced"
+    assert "Why this method may stand" not in page and "no primer" not in page
+
+
+def test_that_an_estimate_is_kept_is_said_where_there_is_one(job: Job) -> None:
+    person, path = job.person("estimator"), f"/schedules/{job.first}/site"
+    person.see(path)
+    assert "estimate 1 is kept" in person.send_again(path, person.fields() | {"step": "check"}, 200)
+    job.project = job.api.post("/v1/projects", {"name": "Another"}).json()["id"]
+    path = f"/schedules/{job.add(LINES)}/site?like={job.estimate}"
+    person.see(path)
+    typed = person.fields() | {"step": "check", "work_date": ["2027-03-15"]}
+    page = person.send_again(path, typed, 200)
+    assert "An estimate is never changed once costed." in page and "is kept" not in page
+
+
+def test_what_open_questions_leave_is_said_beside_the_way_on(job: Job) -> None:
+    text = "Mark,Qty,Kind,Width,Height\nW1,10,window,3'-0\",4'-0\"\nD1,4,door,3'-0\",7'-0\"\n"
+    path = f"/v1/projects/{job.project}/opening-schedules?file_name=list.csv"
+    made = job.api.send("POST", path, text.encode(), Content_Type="text/csv")
+    assert made.status_code == 201, made.content
+    person, schedule = job.person("estimator"), f"/schedules/{made.json()['id']}"
+    page = person.see(schedule)
+    assert f'<a class="button" href="{schedule}/questions">Answer 2 questions first</a>' in page
+    assert f'<a class="button plain" href="{schedule}/site">Go on to site and crew</a>' in page
+    taken = "openings without access are priced from the ground; doors without sides are treated on all four"
+    for shown in (page, person.see(f"{schedule}/site")):
+        assert taken in shown
+    questions = job.api.get(f"/v1/opening-schedules/{made.json()['id']}/questions").json()["items"]
+    asked = {one["code"]: one["id"] for one in questions if one["severity"] == "blocks_issue"}
+    answers = [{"question": asked["access_missing"], "answer": "ladder"}]
+    job.api.post(f"/v1/opening-schedules/{made.json()['id']}/answers", {"answers": answers})
+    newest = job.api.get(f"/v1/projects/{job.project}/opening-schedules?ordering=-revision").json()["items"][0]["id"]
+    page = person.see(f"/schedules/{newest}")
+    assert "Until then doors without sides are treated on all four." in page
+
+
+def test_the_like_job_is_chosen_by_a_person(job: Job) -> None:
+    page = job.person("estimator").see(f"/schedules/{job.first}/site")
+    assert '<select id="like" name="like" required><option value="">choose a job</option>' in page

@@ -17,13 +17,13 @@ from estimating.states import ProjectState
 from rates.core.problems import Problem, Refused
 from rates.refusals import Expected
 
-STATES = ((ProjectState.OPEN, "at work"), (ProjectState.ARCHIVED, "archived: kept, and out of the lists"))
+STATES = ((ProjectState.OPEN, "open"), (ProjectState.ARCHIVED, "archived: kept, and out of the lists"))
 INPUTS = (
     Input("name", "Name of the project", needed=True),
-    Input("number", "Its number in the office"),
+    Input("number", "Job number"),
     Input("due_day", "Day", "date", pointer="/due_at"),
     Input("due_time", "Time", "time"),
-    Input("due_zone", "In the time of"),
+    Input("due_zone", "Time zone"),
     Input("note", "Note", "area", wide=True),
     Input("state", "State", "radio", choices=STATES, needed=True),
 )
@@ -37,7 +37,10 @@ def show(visit: Visit) -> Show:
     if project.due_at is not None:
         there = project.due_at.astimezone(ZoneInfo(project.due_zone or zone))
         stored |= {"due_day": there.date().isoformat(), "due_time": f"{there:%H:%M}"}
-    hint = f"A time zone such as America/Chicago. Left blank: {zone}."
+    stored["due_zone"] = stored["due_zone"] or zone
+    hint = f"{zone} is the company's. Another place's reads like America/Chicago."
+    if zone == "UTC":
+        hint = "The company has not said its own, so UTC stands here: put the place's, such as America/Chicago."
     inputs = [replace(one, hint=hint) if one.name == "due_zone" else one for one in INPUTS]
     typed, faults = visit.typed, visit.faults
     form = make_form(inputs, stored=stored, typed=typed, faults=faults, tag=project.tag, stale=visit.stale)
@@ -48,8 +51,9 @@ def change(visit: Visit) -> Change:
     """POST /projects/{id}/edit."""
     typed = {one.name: visit.typed.get(one.name, "").strip() for one in INPUTS}
     body = {name: typed[name] for name in ("name", "state") if typed[name]}
-    body |= {"note": typed["note"].replace("\r\n", "\n"), "due_zone": typed["due_zone"] or None}
-    body |= {"number": typed["number"] or None, "due_at": read_due(typed, visit.caller.time_zone)}
+    due = read_due(typed, visit.caller.time_zone)
+    body |= {"note": typed["note"].replace("\r\n", "\n"), "due_zone": typed["due_zone"] or None if due else None}
+    body |= {"number": typed["number"] or None, "due_at": due}
     said = read_form(CHANGE_PROJECT, {name: value for name, value in body.items() if value is not None})
     if not typed["name"]:
         raise Refused([Problem("/name", "missing", "a project needs a name")])

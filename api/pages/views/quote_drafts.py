@@ -79,7 +79,11 @@ def new(visit: Visit) -> Show:
     costed = estimate_lists.of_project(**who, wanted=Wanted(MOST_ESTIMATES, None, "-number"), state="costed").items
     before = queries.quotes(**who, wanted=Wanted(MOST_BEFORE, None, NEWEST_FIRST), now=visit.now).items
     choices = [
-        (str(one.id), f"Estimate {one.number}: {visit.reader.money(one.price, one.currency)} {one.currency}")
+        (
+            str(one.id),
+            f"Estimate {one.number}: {visit.reader.money(one.price, one.currency)} {one.currency}, "
+            f"costed {visit.reader.time(one.created_at)}",
+        )
         for one in costed
     ]
     named = visit.asked.get("estimate", "")

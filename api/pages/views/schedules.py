@@ -18,6 +18,13 @@ from rates.paging import Wanted, write_cursor
 PAGE_LINES, PAGE_ROWS = 100, 200
 NEWEST = Wanted(1, None, "-created_at")
 COLUMNS = ("mark", "kind", "quantity", "width", "height", "elevation", "storey", "access", "height_above_grade")
+MOST_ASKED = 500
+TAKEN = {  # code of a question -> what is taken while it is open
+    "access_missing": "openings without access are priced from the ground",
+    "access_unknown": "openings whose access is not understood are priced from the ground",
+    "door_sides": "doors without sides are treated on all four",
+    "sides_unknown": "openings whose sides are not understood are treated on all four",
+}
 APART_COLUMNS = frozenset({*COLUMNS, "id"})
 MOST_QUESTIONS = 500
 # questions that block costing and change no count: what they ask is a size, a unit or a shape
@@ -43,7 +50,16 @@ def head(visit: Visit) -> dict[str, Any]:
         "newest": newest if newest.id != schedule.id else None,
         "costed": costed[0] if costed else None,
         "quoted": last_quoted(visit, schedule.project),
+        "left_open": left_open(visit) if schedule.questions["blocks_issue"] else [],
     }
+
+
+def left_open(visit: Visit) -> list[str]:
+    """What the price takes for open questions about access and sides until they are answered."""
+    asked = intake.questions(
+        company=visit.company, id=visit.id, wanted=Wanted(MOST_ASKED), severity="blocks_issue", open_only=True
+    )
+    return list(dict.fromkeys(TAKEN[one["code"]] for one in asked.items if one["code"] in TAKEN))
 
 
 def last_quoted(visit: Visit, project: uuid.UUID) -> quotes.QuoteLine | None:

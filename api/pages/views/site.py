@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from django.conf import settings
 
 from api.pages.exchange import Change, Made, Show, Visit
 from api.pages.forms import Form, Input, make_form, said_of
+from api.pages.views.line_words import summary
 from api.pages.views.schedules import head
 from api.pages.views.site_fields import (
     CREW,
@@ -27,10 +28,13 @@ from api.pages.views.site_fields import (
 )
 from estimating.actions import estimates as actions
 from estimating.actions.preparation import Prepared, prepare
-from estimating.queries import climates, intake, requests
+from estimating.queries import climates, intake, line_values, requests
+from rates.core.problems import Problem, Refused
 from rates.identity import read_id
 from rates.queries import choices
 from rates.queries.choices import Book, Choices
+
+NEVER_ASSUMED = ("method_override", "no_primer_reason", "wall_area", "stated_rate")
 
 
 def show(visit: Visit) -> Show:
@@ -118,7 +122,10 @@ def ask(visit: Visit) -> Change | Show:
     kept = last_calendar(visit, last) if last is not None and visit.typed.get(KEEP) == str(last.id) else {}
     if calendar := calendar_typed(visit.typed, kept):
         request["calendar"] = calendar
-    ready = prepare(company=visit.company, request=request, units=visit.caller.unit_system, now=visit.now)
+    try:
+        ready = prepare(company=visit.company, request=request, units=visit.caller.unit_system, now=visit.now)
+    except Refused as refused:
+        raise Refused(with_hidden_faults(visit, request, refused.problems)) from None
     if visit.typed.get("step") != "cost":
         return check(visit, ready)
 
@@ -132,6 +139,31 @@ def ask(visit: Visit) -> Change | Show:
     return Change("make-estimate", act)
 
 
+def with_hidden_faults(visit: Visit, request: Mapping[str, Any], faults: Sequence[Problem]) -> list[Problem]:
+    """The faults, and those that only show once the fields with faults can be read.
+
+    The lines are held against the request after all of its fields were read. So it is prepared once more with sound
+    values in the fields at fault; what is then found elsewhere is told in the same answer.
+    """
+    at_fault = {fault.pointer.split("/")[1] for fault in faults if "/" in fault.pointer}
+    books = {str(book.id): book for book in choices.pricing_books(company=visit.company)}
+    book = books.get(str(request.get("rate_book", "")))
+    if book is None or at_fault & {"schedule", "openings"}:
+        return list(faults)
+    day = max(visit.now.date(), book.first_day)
+    offered = choices.choices(company=visit.company, rate_book=book.id, work_date=day, known_at=visit.now)
+    members = [{"labour": code, "count": 1} for code, _ in offered.labour[:1]]
+    sound = {"work_date": day.isoformat(), "method": "tape", "crew": {"members": members}}
+    again = {name: value for name, value in request.items() if name not in at_fault}
+    again |= {name: value for name, value in sound.items() if name in at_fault}
+    try:
+        prepare(company=visit.company, request=again, units=visit.caller.unit_system, now=visit.now)
+    except Refused as refused:
+        more = [one for one in refused.problems if one.pointer.split("/")[1:2] not in ([name] for name in at_fault)]
+        return [*faults, *more]
+    return list(faults)
+
+
 def check(visit: Visit, ready: Prepared) -> Show:
     """Everything that the estimate will be asked for with, before it is."""
     values = head(visit)
@@ -142,6 +174,7 @@ def check(visit: Visit, ready: Prepared) -> Show:
         "form": form,
         "ready": ready,
         "edition": ready.editions.main,
+        "lines": summary(line_values.of_schedule(company=visit.company, id=visit.id)),
         "book": books.get(visit.typed.get("rate_book", ""), ""),
         "given": [(one, said_of(one, one.value)) for one in form.inputs if one.value and one.kind != "hidden"],
         "blank": [one for one in form.inputs if not one.value and one.kind != "hidden" and is_assumed(one)],
@@ -157,5 +190,9 @@ def is_calendar(one: Input) -> bool:
 
 
 def is_assumed(one: Input) -> bool:
-    """Whether something is assumed where it is left blank: not of workers, nor of a calendar, which moves no price."""
-    return not one.name.startswith(CREW) and not is_calendar(one)
+    """Whether something is assumed where it is left blank.
+
+    Not of workers, nor of a calendar, which moves no price, nor of what only compares or is a reason: where a reason is
+    needed, nothing is costed without it.
+    """
+    return not one.name.startswith(CREW) and not is_calendar(one) and one.name not in NEVER_ASSUMED

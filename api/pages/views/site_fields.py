@@ -26,8 +26,8 @@ FIELDS = (
         choices=(("fluid", "fluid"), ("sheet", "sheet"), ("none", "none")),
     ),
     Input(
-        "treated_depth", "Treated depth into the opening", "sized",
-        hint="With its unit: 6 in, or 150 mm. Where a line of the schedule gives its own, that counts.",
+        "treated_depth", "Treated depth into the opening", "sized", when="",
+        hint="With its unit: 6 in, or 150 mm. Needed unless every line gives its own, which goes before.",
     ),
     Input("substrate", "Substrate", "choice", choices=(UNSTATED, *((s, in_words(s)) for s in SUBSTRATES))),
     Input("work_date", "First day of the work", "date", needed=True, hint="Rates are looked up by it."),
@@ -39,10 +39,9 @@ FIELDS = (
     Input("wall_area", "Gross wall area", hint="With its unit: 2350 ft2. Compares the price with one per area."),
     Input("stated_rate", "A price per area to compare with"),
     Input(
-        "method_override", "Why this method may stand against the barrier",
-        hint="Only where the two don't go together.",
+        "method_override", "Why this method may stand against the barrier", when="",
     ),
-    Input("no_primer_reason", "Why tape on gypsum takes no primer"),
+    Input("no_primer_reason", "Why tape on gypsum takes no primer", when=""),
 )  # fmt: skip
 CALENDAR = (  # fields of the request's calendar: the name in the form, the name there
     ("calendar_start", "start"), ("holidays", "holidays"), ("working_days", "working_days"), ("climate", "climate"),
@@ -50,6 +49,7 @@ CALENDAR = (  # fields of the request's calendar: the name in the form, the name
 OVER_API = ("zones", "days_off", "starts", "climate")  # what a calendar may have that the form has no field for
 KEEP = "calendar_kept"
 CONDITIONS = (("temperature", "Temperature"), ("congestion", "Room to work"), ("rework", "Rework"))
+NEEDED = {"/method": "choose one", "/work_date": "it is needed, for rates are looked up by it"}
 PLAIN = (
     "method", "wall_barrier", "treated_depth", "substrate", "work_date", "wall_area", "stated_rate",
     "no_primer_reason", "rate_book", "temperature", "congestion", "rework",
@@ -67,6 +67,11 @@ def at_fields(faults: Sequence[Problem], labour: Sequence[tuple[str, str]]) -> l
             fault = Problem(
                 "/treated_depth", fault.code, "it is needed, for not every line of the schedule gives its own"
             )
+        elif fault.code == "method_against_barrier":
+            detail = "a sheet barrier takes tape: choose that, or say why fluid may stand against it"
+            fault = Problem("/method_override", fault.code, detail)
+        elif fault.code == "missing" and fault.pointer in NEEDED:
+            fault = Problem(fault.pointer, fault.code, NEEDED[fault.pointer])
         elif fault.code == "unit_missing":
             fault = Problem(fault.pointer, fault.code, "a unit is needed with it, such as 6 in or 150 mm")
         found.append(fault)
@@ -75,7 +80,7 @@ def at_fields(faults: Sequence[Problem], labour: Sequence[tuple[str, str]]) -> l
 
 def crew_inputs(labour: Sequence[tuple[str, str]]) -> list[Input]:
     """How many of each kind of worker."""
-    return [Input(f"{CREW}{code}", title, "number", pointer=f"/crew/members/{code}") for code, title in labour]
+    return [Input(f"{CREW}{code}", title, "number", pointer=f"/crew/members/{code}", when="") for code, title in labour]
 
 
 def condition_inputs(conditions: Mapping[str, Sequence[str]]) -> list[Input]:
@@ -94,8 +99,8 @@ def calendar_inputs(places: Sequence[str], last: Mapping[str, Any], id: str) -> 
     """
     found = [
         Input(
-            "calendar_start", "First day that the crew may work", "date", pointer="/calendar/start",
-            hint="The first day of the work if left blank.",
+            "calendar_start", "The crew starts on another day", "date", pointer="/calendar/start",
+            hint="Only where that is not the first day of the work, given above.",
         ),
         Input(
             "holidays", "Public holidays of", pointer="/calendar/holidays",
@@ -112,9 +117,9 @@ def calendar_inputs(places: Sequence[str], last: Mapping[str, Any], id: str) -> 
         ),
     ]  # fmt: skip
     if rest := rest_words(last, places):
-        label = "Given over the API with the last estimate"
+        label = "Also in the calendar of the last estimate"
         choices = [(id, f"keep: {rest}"), ("", "leave out")]
-        found.append(Input(KEEP, label, "radio", pointer="/calendar", choices=choices, value=id))
+        found.append(Input(KEEP, label, "radio", pointer="/calendar", choices=choices, value=id, when=""))
     return found
 
 

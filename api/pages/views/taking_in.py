@@ -20,7 +20,7 @@ from rates.paging import Wanted
 NOT_IN_FILE = ("", "as the file says, or ask me")
 UNITS = {"in": "inches", "ft": "feet", "mm": "millimetres", "cm": "centimetres", "m": "metres"}
 NAME = Input("name", "Name of the project", needed=True)
-NUMBER = Input("number", "Its number in the office")
+NUMBER = Input("number", "Job number")
 ISSUE = Input("drawing_issue", "Drawing issue", hint="As the title block has it, such as Addendum 2, 14 March.")
 FILE = Input(
     "file",
@@ -37,9 +37,12 @@ TEXT = Input(
 )
 CLOUDS = Input("clouds", "Clouded marks", hint="Those that the issue clouds, with commas between them: W1, W2.")
 UNIT = Input(
-    "length_unit", "Unit of bare numbers", "choice", choices=(NOT_IN_FILE, *((u, UNITS[u]) for u in LENGTH_UNITS))
-)
-AGAIN = Input("again", "Take the same file in again, as a further revision", "tick")
+    "length_unit",
+    "Unit of numbers without a unit",
+    "choice",
+    choices=(NOT_IN_FILE, *((u, UNITS[u]) for u in LENGTH_UNITS)),
+)  # fmt: skip
+AGAIN = Input("again", "Add the same file again, as a further revision", "tick")
 SCHEDULE = (ISSUE, FILE, TEXT, UNIT, CLOUDS)
 PROJECT = (NAME, NUMBER)
 ENDS = {
@@ -166,7 +169,7 @@ def refuse_same(visit: Visit, received: Received) -> None:
     known = queries.schedules(company=visit.company, project=visit.id, wanted=Wanted(MOST_LOOKED_AT, None, "-revision"))
     for one in known.items:
         if one.digest == digest and one.answers_of is None:
-            detail = f"this very file was taken in as revision {one.revision}; tick below if you mean it again"
+            detail = f"this very file was added as revision {one.revision}; tick below if you mean it again"
             field = "/file" if "file" in visit.request.FILES else "/text"
             raise Refused([Problem(field, "same_file", detail)])
 
