@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
+from decimal import Decimal
 
 import pytest
 
 from tests.cast import Office
 from tests.http.corpus_files import answer, question_that_says, taken_in
 from tests.http.visitor import Job, Visitor
+from tests.worked_cases import read_case
 
 BUILDINGS, SHEETS = "432-buildings-and-multipliers", "173-three-sheets-three-heads"
 
@@ -123,3 +125,15 @@ def test_what_was_taken_from_another_line_is_not_said_to_be_written(person: Visi
     page = person.see(taken_in(person, SHEETS))
     assert "taken from W1 above" in page and "written: as" not in page
     assert "Summary, row 2" in page and "Summary!row" not in page
+
+
+def test_ways_to_reach_the_work_say_what_the_rates_say_of_them(person: Visitor) -> None:
+    """The edition of the worked cases: its factor of each access less one, in percent."""
+    schedule = taken_in(person, BUILDINGS)
+    page = person.see(question_that_says(person, schedule, "No access"))
+    table = read_case("golden", "edition.json")["tables"]["production"]["access"]
+    assert table["lift"] != table["ground"]
+    for name, factor in table.items():
+        percent = (Decimal(factor) - 1) * 100
+        said = f"{percent.normalize():f} % more time" if percent else "no more time"
+        assert f"{name.replace('_', ' ')}: {said}" in page, name

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import uuid
 from collections.abc import Mapping
 from typing import Any
 
@@ -21,11 +22,14 @@ from rates.core.fraction import Fraction
 from rates.core.problems import Problem, Refused
 from rates.core.texts import counted
 from rates.paging import Wanted
+from rates.queries import choices
+from rates.queries.access_terms import access_terms
 from rates.refusals import Conflict, NotThere
 
 MOST_QUESTIONS, PRICED_AT_ONCE, MOST_ABOUT = 500, 200, 50
 TWICE, SAME = "duplicate_line", ("mark", "elevation", "storey", "building")
 LEAVE_OUT = "leave_out"
+OF_ACCESS = frozenset({"access_missing", "access_unknown"})
 WHOLE, ONE, BY_RULE = "whole", "one", "rule"
 TYPED = "typed"  # the choice that stands for the answer in one's own words
 CONDITIONS = (
@@ -117,17 +121,19 @@ def show(visit: Visit) -> Show:
 def page_of(visit: Visit, preview: Mapping[str, Any] | None) -> dict[str, Any]:
     """A question with its form; `preview`: what the answer at hand would do."""
     question = find_question(visit)
+    values = head(visit)
+    terms = terms_of_access(visit, values["project"].rate_book) if question["code"] in OF_ACCESS else {}
     counts = choice_openings.openings_by_choice(company=visit.company, id=visit.id, question=question["id"])
-    choices = tuple(
-        (choice, with_openings(in_words(shown), counts.get(choice)))
+    offered = tuple(
+        (choice, with_openings(in_words(shown), counts.get(choice)) + terms.get(choice, ""))
         for choice, shown in zip(question["choices"], question["choices_shown"], strict=False)
     )
     open_answer = question["open_answer"]
-    is_open = bool(open_answer) or not choices
+    is_open = bool(open_answer) or not offered
     now = question["answer"] or ""
     value = now if not now or now in question["choices"] else TYPED
     inputs = (
-        Input("answer", "Answer", "radio", choices=choices, needed=True, wide=True, value=value),
+        Input("answer", "Answer", "radio", choices=offered, needed=True, wide=True, value=value),
         Input(
             "words",
             "Another answer",
@@ -145,11 +151,27 @@ def page_of(visit: Visit, preview: Mapping[str, Any] | None) -> dict[str, Any]:
         places = {place_of(line) for line in about}
         about = [line for line in lines if place_of(line) in places]
     question["cells"] = list(dict.fromkeys(question["cells"]))
-    return head(visit) | {
+    return values | {
         "question": question, "form": form, "preview": preview, "about": about[:MOST_ABOUT], "asked": asked,
         "more": max(len(about), len(question["lines"])) - len(about[:MOST_ABOUT]),
-        "is_typed": TYPED, "is_open": is_open, "is_chosen": bool(choices),
+        "is_typed": TYPED, "is_open": is_open, "is_chosen": bool(offered),
     }  # fmt: skip
+
+
+def terms_of_access(visit: Visit, rate_book: uuid.UUID | None) -> dict[str, str]:
+    """Access -> what the rates of the project say of it, in words; nothing for those who answer no question."""
+    books = choices.pricing_books(company=visit.company) if visit.may("answers") else []
+    book = next((one for one in books if one.id == rate_book), books[0] if books else None)
+    if book is None:
+        return {}
+    day = max(visit.now.date(), book.first_day)
+    found = access_terms(company=visit.company, rate_book=book.id, work_date=day, known_at=visit.now)
+    words = {}
+    for name, terms in found.items():
+        more = f"{terms.percent.removeprefix('-')} % {'less' if terms.percent.startswith('-') else 'more'} time"
+        said = [more if terms.percent else "no more time", f"up to {terms.up_to}" if terms.up_to else ""]
+        words[name] = f": {', '.join(part for part in said if part)}"
+    return words
 
 
 def with_openings(label: str, openings: int | None) -> str:
