@@ -17,6 +17,7 @@ from estimating.outputs.site_documents import places_of
 from rates.core.currencies import MINOR_DIGITS
 
 AS_ABOVE = re.compile(r"as .* above")
+IN_BRACKETS = re.compile(r"\(([^()!]+!(?:[A-Z]{1,3}|row |column )[A-Z0-9]+)\)")
 register = template.Library()
 PLAIN = Reader()
 
@@ -127,6 +128,12 @@ def written_words(written: Any) -> str:
     """How a value was written; what was taken from another line was not written at all."""
     text = str(written)
     return f"taken from {text.removeprefix('as ')}" if AS_ABOVE.fullmatch(text) else f"written: {text}"
+
+
+@register.filter
+def in_places(sentence: Any) -> str:
+    """A sentence with the places in brackets as people say them."""
+    return IN_BRACKETS.sub(lambda found: f"({place_words(found[1])})", str(sentence))
 
 
 @register.filter

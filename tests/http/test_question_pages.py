@@ -43,7 +43,7 @@ def test_a_row_of_multipliers_is_one_question_with_its_own_cells_and_the_opening
         "Row 3 of sheet 'Site count', 'No. of bldgs': Type A 3, Type B 2, Type C 1. Are the counts for one of each "
         "(110 openings when multiplied), or already the totals (48 openings)?"
     )
-    assert "Site count, E3; Site count, F3." in page and "E2" not in page
+    assert "Site count, E3; Site count, F3." in page and "count, E2" not in page
     assert "multiply them (110 openings to price)" in page and "take them as listed (48 openings to price)" in page
     cells = person.see(f"{schedule}/file").partition('id="row-3"')[2].partition("</tr>")[0]
     assert "× 3</a>" in cells and "× 2</a>" in cells
@@ -137,3 +137,17 @@ def test_ways_to_reach_the_work_say_what_the_rates_say_of_them(person: Visitor) 
         percent = (Decimal(factor) - 1) * 100
         said = f"{percent.normalize():f} % more time" if percent else "no more time"
         assert f"{name.replace('_', ' ')}: {said}" in page, name
+
+
+def test_the_box_for_another_answer_stands_under_its_choice_alone(person: Visitor) -> None:
+    schedule = taken_in(person, BUILDINGS)
+    question = question_that_says(person, schedule, "when multiplied")
+    page = person.see(question)
+    other = page.partition('<div class="choice other">')[2].partition("</fieldset>")[0]
+    assert "another answer: a whole number</label>" in other and 'name="words"' in other
+    assert page.count("a whole number") == 1
+    typed = {"answer": ["typed"], "words": [""], "step": ["answer"]}
+    assert "choose an answer, or write one" in person.send_again(question, person.fields() | typed, 422)
+    typed = {"answer": ["typed"], "words": ["5"], "step": ["see"]}
+    page = person.send_again(question, person.fields() | typed, 200)
+    assert "It changes 7 lines: 38 openings become 35." in page, "12, 8, 6, 4, 4, 2 and 2 become seven times 5"

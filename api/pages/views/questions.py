@@ -136,8 +136,9 @@ def page_of(visit: Visit, preview: Mapping[str, Any] | None) -> dict[str, Any]:
         Input("answer", "Answer", "radio", choices=offered, needed=True, wide=True, value=value),
         Input(
             "words",
-            "Another answer",
-            hint=f"Written like this: {open_answer}." if open_answer else "",
+            "Your answer",
+            "sized",
+            hint=f"Written like this: {open_answer}." if open_answer and not offered else "",
             value=now if value == TYPED else "",
         ),
         Input("reach", "For which lines", "radio", choices=reaches(question), value=WHOLE),
