@@ -11,7 +11,7 @@ from rates.core.problems import Problem
 
 ONCE, TAG = "once", "version"  # names of the hidden fields that every form has
 SECRET = ("password", "old_password")
-MARKED = ("text", "number", "decimal", "sized", "date", "time", "area", "radio", "file")  # a list always has a choice
+MARKED = ("text", "sized", "date", "time")  # a list always has a choice; one of several boxes may do for all
 
 
 @dataclass(frozen=True)
@@ -47,7 +47,8 @@ class Input:
         """What stands behind the label: that it may be left blank, or when it may not."""
         if self.when is not None:
             return self.when
-        return "" if self.needed or self.kind not in MARKED else "optional"
+        may_be_blank = self.kind in MARKED or (self.kind == "radio" and not self.value)
+        return "optional" if may_be_blank and not self.needed else ""
 
     @property
     def ticked(self) -> list[str]:

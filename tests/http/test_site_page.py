@@ -179,3 +179,12 @@ def test_what_open_questions_leave_is_said_beside_the_way_on(job: Job) -> None:
 def test_the_like_job_is_chosen_by_a_person(job: Job) -> None:
     page = job.person("estimator").see(f"/schedules/{job.first}/site")
     assert '<select id="like" name="like" required><option value="">choose a job</option>' in page
+
+
+def test_what_may_be_left_blank_says_so(job: Job) -> None:
+    job.project = job.api.post("/v1/projects", {"name": "Another"}).json()["id"]
+    page = job.person("estimator").see(f"/schedules/{job.add(LINES)}/site")
+    for label in ("Water-resistive barrier of the wall", "Mobilisations", "Gross wall area", "Public holidays of"):
+        assert f"{label} <small>(optional)</small>" in page, label
+    for label in ("Method", "First day of the work", "Treated depth into the opening"):
+        assert f"{label}</" in page, label

@@ -35,7 +35,10 @@ FIELDS = (
         "experience", "How experienced the crew is", "choice", pointer="/crew/experience",
         choices=(("experienced", "experienced"), ("new", "new to this work")),
     ),
-    Input("mobilisations", "Mobilisations", "number", hint="How often the crew comes and sets up; 1 if left blank."),
+    Input(
+        "mobilisations", "Mobilisations", "number", when="optional",
+        hint="How often the crew comes and sets up; 1 if left blank.",
+    ),
     Input("wall_area", "Gross wall area", hint="With its unit: 2350 ft2. Compares the price with one per area."),
     Input("stated_rate", "A price per area to compare with"),
     Input(
