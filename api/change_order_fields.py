@@ -172,7 +172,8 @@ TICKET = Record(
 def flat(**values: Any) -> dict[str, Any]:
     """The values that were given, the notice's beside the others."""
     given = as_given(**values)
-    return given | given.pop("notice", {})
+    notice: dict[str, Any] = given.pop("notice", {})
+    return given | notice
 
 
 def check_basis(said: dict[str, Any], pointer: str, faults: Faults) -> None:

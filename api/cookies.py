@@ -7,7 +7,7 @@ addresses of the session itself: there anybody may sign in.
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
+from typing import Any, cast
 
 from django.contrib.sessions.middleware import SessionMiddleware
 from django.core.handlers.exception import convert_exception_to_response
@@ -16,6 +16,8 @@ from django.middleware.csrf import CsrfViewMiddleware
 
 SESSION_ADDRESSES = "/v1/session"  # all operations that use a session besides signing in by it stand below
 
+Way = Callable[[HttpRequest], HttpResponseBase]
+
 
 class Cookies:
     """The framework's two middlewares as one, in their usual order."""
@@ -23,7 +25,8 @@ class Cookies:
     def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
         self.get_response = get_response
         self.tokens = CsrfViewMiddleware(get_response)
-        self.sessions = SessionMiddleware(convert_exception_to_response(self.tokens))
+        tokens = cast(Way, convert_exception_to_response(self.tokens))  # none of them waits for a loop
+        self.sessions = cast(Way, SessionMiddleware(tokens))
 
     def __call__(self, request: HttpRequest) -> HttpResponseBase:
         return self.get_response(request) if has_none(request) else self.sessions(request)

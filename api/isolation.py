@@ -65,7 +65,7 @@ def key_statements(model: Any) -> Iterator[tuple[str, str]]:
     """(name, SQL) of the composite keys of one model's table."""
     for field in model._meta.fields:
         target = field.related_model if isinstance(field, ForeignKey) else None
-        if target is None or not has_company(target):
+        if not isinstance(target, type) or not has_company(target):
             continue
         table, to = model._meta.db_table, target._meta.db_table
         key = target._meta.pk.column

@@ -96,7 +96,8 @@ def only(names: Collection[str]) -> Shape:
 def as_object(value: Any) -> Mapping[str, Any]:
     """The object that a value is written as."""
     written = plain(value)
-    return orjson.loads(written) if isinstance(written, bytes) else written
+    found: Mapping[str, Any] = orjson.loads(written) if isinstance(written, bytes) else written
+    return found
 
 
 def estimate(value: Any) -> Any:
@@ -130,7 +131,7 @@ def comparison(value: Any) -> Any:
 
 def cause(found: Mapping[str, Any]) -> Mapping[str, Any]:
     """A cause with the sentence made without its costs; those of older comparisons have none."""
-    shown = only(("cause", "amount"))(found)
+    shown: dict[str, Any] = only(("cause", "amount"))(found)
     if "sentence_without_costs" not in found:
         return shown
     sentence = found["sentence_without_costs"]

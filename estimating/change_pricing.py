@@ -61,7 +61,7 @@ def around(quote: Quote, apart: uuid.UUID | None = None) -> Around:
     rows = list(
         ChangeOrder.objects.of(quote.company_id)
         .filter(quote=quote)
-        .exclude(pk=apart)
+        .exclude(pk__in=[apart] if apart else [])
         .exclude(state=ChangeOrderState.WITHDRAWN)
         .select_related("comparison")
         .defer("pricing", "comparison__document")
@@ -71,7 +71,7 @@ def around(quote: Quote, apart: uuid.UUID | None = None) -> Around:
     for entry in (entry for row in rows if row.basis == UNIT_PRICES for entry in row.asked):
         key = (mark_key(entry["mark"]), entry["openings"] > 0)
         taken[key] = taken.get(key, 0) + abs(entry["openings"])
-    compared = {row.comparison.after_id: row.number for row in rows if row.comparison_id is not None}
+    compared = {row.comparison.after_id: row.number for row in rows if row.comparison is not None}
     counted = (Counted(row.state, row.price_minor) for row in rows)
     return Around(standing(awarded_minor(quote), counted).contract_minor, taken, compared)
 
@@ -105,6 +105,7 @@ def by_comparison(quote: Quote, id: uuid.UUID, found: Around) -> Pricing:
     if row.after_id in found.compared:
         detail = f"change order {found.compared[row.after_id]} takes the difference to this estimate in already"
         raise refuse(COMPARISON, "compared_already", detail)
+    assert row.document is not None
     document = unpack(row.document)
     if document["currency"] != quote.currency:
         detail = f"it is in {document['currency']}, the contract in {quote.currency}"

@@ -6,11 +6,11 @@ import base64
 import binascii
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Any, Generic, TypeVar
+from typing import Any, Generic, TypeVar, cast
 
 import orjson
 from django.core.exceptions import ValidationError
-from django.db.models import Model, Q, QuerySet
+from django.db.models import Field, Model, Q, QuerySet
 
 from rates.core.problems import Problem, Refused
 
@@ -88,7 +88,7 @@ def after(model: type[Model], cursor: str, name: str, column: str, backward: boo
     if ordering != name:
         raise refuse_cursor()
     try:
-        place = model._meta.get_field(column).to_python(value)
+        place = cast("Field[Any, Any]", model._meta.get_field(column)).to_python(value)
         last = model._meta.pk.to_python(key)
     except (ValidationError, ValueError, OverflowError):
         raise refuse_cursor() from None

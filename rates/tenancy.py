@@ -8,7 +8,7 @@ compares that list with the models. The second layer, the database's own, is tol
 from __future__ import annotations
 
 import uuid
-from typing import Any, TypeVar
+from typing import Any, ClassVar, Self, TypeVar
 
 from django.db import models
 
@@ -57,7 +57,7 @@ class CompanyOwned(models.Model):
 
     company = models.ForeignKey("rates.Company", on_delete=models.PROTECT, related_name="+")
 
-    objects: CompanyManager[Any] = CompanyManager()
+    objects: ClassVar[CompanyManager[Self]] = CompanyManager()
 
     class Meta:
         abstract = True

@@ -82,10 +82,10 @@ def answer_again(visit: Visit, record: Record, *, is_mark: bool) -> HttpResponse
         return go(to)
     kept = [(name, value) for name, value in typed_fields(visit.request) if name not in (ONCE, TWICE)]
     sentence = "This was sent before, a little while ago or by the same form. What came of it is one step away."
-    values = {"done": to, "to": visit.request.get_full_path(), "kept": [*kept, (TWICE, "yes")]}
-    lost = bool(visit.request.FILES)
+    lost, again = bool(visit.request.FILES), visit.request.get_full_path()
     caller = visit.caller if visit.caller.scopes else None  # who came by a link has no menu
-    return refuse(visit.request, "conflict", sentence, caller=caller, lost_files=lost, **values)
+    kept.append((TWICE, "yes"))
+    return refuse(visit.request, "conflict", sentence, caller=caller, lost_files=lost, done=to, to=again, kept=kept)
 
 
 def do_once(visit: Visit, change: Change, show: Callable[[Show], HttpResponse]) -> HttpResponse:
@@ -121,8 +121,8 @@ def store(visit: Visit, change: Change, mark: str) -> Made:
         ]
         made = change.act()
         by = session_source(visit.request, visit.caller.member)
-        told = (change.action, made.subject, made.after)
-        for place, (action, subject, after) in enumerate((told, *made.more)):
+        first = (change.action, made.subject, made.after)
+        for place, (action, subject, after) in enumerate((first, *made.more)):
             before = plain(made.before) if made.before is not None and not place else None
             kept = plain(after) if after is not None else None
             note(company=company, source=by, action=action, now=visit.now, subject=subject, before=before, after=kept)

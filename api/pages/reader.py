@@ -66,10 +66,11 @@ class Reader:
     def date(self, value: datetime.date | str | None) -> str:
         """A day with its month in letters: no order of figures can be misread."""
         if isinstance(value, str):
+            written = value
             try:
-                value = datetime.date.fromisoformat(value[:10])
+                value = datetime.date.fromisoformat(written[:10])
             except ValueError:
-                return value
+                return written
         if value is None:
             return ""
         month = MONTHS[value.month - 1]

@@ -132,5 +132,5 @@ def csrf_failed(request: HttpRequest, reason: str = "") -> HttpResponse:
     if not is_from_here(request):
         return refuse(request, "not_allowed", "This form did not come from a page of this service.")
     sentence = "The page was opened before you signed in last. What you typed is kept below."
-    values = {"to": request.get_full_path(), "kept": typed_fields(request), "lost_files": bool(request.FILES)}
-    return refuse(request, "conflict", sentence, caller=chosen(request), **values)
+    to, kept, lost = request.get_full_path(), typed_fields(request), bool(request.FILES)
+    return refuse(request, "conflict", sentence, caller=chosen(request), to=to, kept=kept, lost_files=lost)

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from contextlib import nullcontext
 from dataclasses import replace
 from functools import partial
-from typing import Any, NoReturn
+from typing import Any, NoReturn, cast
 
 from django.http import HttpRequest, HttpResponse
 from rest_framework.request import Request
@@ -51,7 +51,8 @@ class Address(APIView):
         bare = request._request
         if bare.method == "OPTIONS":  # tells no more than the description does, and to anybody
             self.caller = None
-            return self.check_throttles(request)
+            self.check_throttles(request)
+            return
         self.operation = operation = self.find_operation(bare.method or "", suffix)
         self.caller = bare.caller = caller = request.user  # in the request for the log
         if caller is None and operation.scope:
@@ -105,7 +106,7 @@ class Address(APIView):
     def read_call(self, request: HttpRequest, places: Mapping[str, Any], media_type: str, format: str) -> Call:
         """Everything that the request says; Refused, Refusal, Malformed."""
         call = Call(
-            caller=self.caller,
+            caller=cast(Caller, self.caller),  # None only where the operation needs no scope
             now=datetime.datetime.now(datetime.UTC),
             path=request.path,
             places=places,
@@ -123,7 +124,7 @@ class Address(APIView):
     def read_current(self, call: Call) -> Any:
         """What stands at the address now."""
         with reads_of(call.company):
-            return plain(self.operations["GET"].view(call).content)
+            return plain(self.operations["GET"].answer(call).content)
 
     def options(self, request: Request, *args: Any, **captured: str) -> HttpResponse:
         """Which methods the address takes, and what a PATCH and a POST may bring (RFC 5789, section 3.1)."""

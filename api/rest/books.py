@@ -163,9 +163,12 @@ def steps(call: Call) -> Answer:
 
 def beside(call: Call) -> dict[str, Any]:
     """What stands beside an edition's impact and submission: what moves, what is unlikely, quotes under water."""
-    asked = {"company": call.company, "edition": call.id, "now": call.now}
-    found = {"rate_moves": rate_moves(**asked), "checks": edition_checks(**asked)}
-    return found | {"quotes_under_water": quotes_under_water(**asked)}
+    company, edition, now = call.company, call.id, call.now
+    return {
+        "rate_moves": rate_moves(company=company, edition=edition, now=now),
+        "checks": edition_checks(company=company, edition=edition, now=now),
+        "quotes_under_water": quotes_under_water(company=company, edition=edition, now=now),
+    }
 
 
 def show_impact(call: Call) -> Answer:

@@ -105,13 +105,19 @@ def keys(call: Call) -> Answer:
 
 def make_key(call: Call) -> Answer:
     """POST /v1/access-keys: the only answer that shows the secret. A key gives no more than its maker may do."""
-    who = {"company": call.company, "member": call.caller.member, "within": call.caller.scopes, "now": call.now}
+    company, member, within, now = call.company, call.caller.member, call.caller.scopes, call.now
     ends = call.body.get("expires_at")
     if "replaces" in call.body:
         overlap = datetime.timedelta(hours=call.body["overlap_hours"])
-        made = actions.rotate_key(**who, id=call.body["replaces"], overlap=overlap, expires_at=ends)
+        made = actions.rotate_key(
+            company=company, member=member, within=within, id=call.body["replaces"], overlap=overlap, expires_at=ends,
+            now=now,
+        )  # fmt: skip
     else:
-        made = actions.give_key(**who, title=call.body["title"], scopes=call.body["scopes"], expires_at=ends)
+        made = actions.give_key(
+            company=company, member=member, within=within, title=call.body["title"], scopes=call.body["scopes"],
+            expires_at=ends, now=now,
+        )  # fmt: skip
     content = plain(made.key) | {"access_key": made.secret}
     return Answer(content, status=201, tag=made.key.tag, location=f"/v1/access-keys/{made.key.id}", secret=True)
 

@@ -20,10 +20,10 @@ from rates.scope import changes_of, reads_of
 def perform(request: HttpRequest, operation: Operation, call: Call, sending: Sending | None) -> HttpResponse:
     """The view's answer."""
     if not operation.scope:
-        return write_answer(request, operation, operation.view(call), call.format)
+        return write_answer(request, operation, operation.answer(call), call.format)
     if operation.method == "GET":
         with reads_of(call.company):
-            return write_answer(request, operation, operation.view(call), call.format)
+            return write_answer(request, operation, operation.answer(call), call.format)
     return Change(request, operation, call, Keeping(call, sending)).answer()
 
 
@@ -66,7 +66,7 @@ class Change:
     def do(self) -> HttpResponse:
         """The answer of the view, as it says itself what is to happen: nothing, a run, or something stored."""
         if self.operation.atomic:
-            return self.store(partial(self.operation.view, self.call))
+            return self.store(partial(self.operation.answer, self.call))
         with reads_of(self.call.company):
             ready = self.operation.view(self.call)
         if isinstance(ready, Answer):  # a look, which changes nothing and leaves nothing

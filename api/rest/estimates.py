@@ -101,8 +101,9 @@ def make(call: Call) -> Pending:
         raise Refused([Problem("", "not_an_object", "a request is an object of fields")])
     actions.refuse_long_queue(call.company)
     ready = prepare(company=call.company, request=call.body, units=call.caller.unit_system, now=call.now)
-    who = {"company": call.company, "member": call.caller.member, "now": call.now}
-    return Pending(ready.lines, partial(actions.submit, prepared=ready, **who), ready.job)
+    company, member = call.company, call.caller.member
+    submit = partial(actions.submit, company=company, member=member, prepared=ready, now=call.now)
+    return Pending(ready.lines, submit, ready.job)
 
 
 def show_run(call: Call, id: uuid.UUID) -> Shown:
@@ -225,8 +226,9 @@ def compare(call: Call) -> Pending:
         body["before"], body["after"], body["attribution"], body.get("order"), body["smooth"]
     )
     ready = comparison_actions.prepare(company=call.company, wanted=wanted)
-    who = {"company": call.company, "member": call.caller.member, "now": call.now}
-    return Pending(ready.lines, partial(comparison_actions.submit, prepared=ready, **who), eager=True)
+    company, member = call.company, call.caller.member
+    submit = partial(comparison_actions.submit, company=company, member=member, prepared=ready, now=call.now)
+    return Pending(ready.lines, submit, eager=True)
 
 
 def show_comparison_run(call: Call, id: uuid.UUID) -> Shown:

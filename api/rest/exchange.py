@@ -68,7 +68,8 @@ class Call:
     @property
     def id(self) -> uuid.UUID:
         """The id in the address."""
-        return self.places["id"]
+        id: uuid.UUID = self.places["id"]
+        return id
 
     @property
     def wanted(self) -> Wanted:
@@ -128,6 +129,12 @@ class Operation:
     schema: str = ""  # the name of the body's schema, where it is not made from `body`
     clears: Mapping[str, Any] = field(default_factory=dict)
     largest: int | None = None  # bytes of the body; None: the setting for small documents
+
+    def answer(self, call: Call) -> Answer:
+        """The answer of a view that has nothing to do after its reading."""
+        answer = self.view(call)
+        assert isinstance(answer, Answer)
+        return answer
 
 
 def listing(page: Page[Any], *, headers: Mapping[str, str] | None = None, **beside: Any) -> Answer:

@@ -51,8 +51,9 @@ def add_rows(call: Call) -> Callable[[], Answer]:
         raise Refused([sheet.placed(fault) for fault in refused.problems] if sheet else refused.problems) from None
 
     def store() -> Answer:
-        who = {"company": call.company, "member": call.caller.member, "now": call.now}
-        return Answer({"items": [actions.write(ready=one, **who) for one in ready]}, status=201)
+        company, member = call.company, call.caller.member
+        items = [actions.write(company=company, member=member, ready=one, now=call.now) for one in ready]
+        return Answer({"items": items}, status=201)
 
     return store
 

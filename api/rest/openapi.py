@@ -229,8 +229,7 @@ def responses(operation: Operation, components: Components) -> Json:
     if operation.method == "GET":
         found["304"] = {"description": "unchanged"}
     for kind in problems(operation):
-        status = str(KINDS[kind][0])
-        found.setdefault(status, {"$ref": f"#/components/responses/{kind}"})
+        found.setdefault(str(KINDS[kind][0]), {"$ref": f"#/components/responses/{kind}"})
     return dict(sorted(found.items()))
 
 

@@ -6,8 +6,9 @@ From it come the URL patterns, the OpenAPI description and the tests that walk a
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
+from django.http import HttpResponseBase
 from django.urls import URLPattern, re_path
 
 from api.rest.address import Address
@@ -53,7 +54,8 @@ def pattern(path: str, operations: dict[str, Operation]) -> URLPattern:
     tables = any({"csv", "xlsx"} & set(operation.formats) for operation in operations.values())
     suffix = r"(?:\.(?P<suffix>json|csv|xlsx))?" if tables else ""
     name = next(iter(operations.values())).path.removeprefix("/v1")
-    return re_path(rf"^{places}{suffix}\Z", Address.as_view(operations=operations), name=name)
+    view: Callable[..., HttpResponseBase] = Address.as_view(operations=operations)
+    return re_path(rf"^{places}{suffix}\Z", view, name=name)
 
 
 def patterns() -> list[URLPattern]:

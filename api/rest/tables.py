@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import Any
 
 from api.rest.exchange import Operation
 from api.rest.schemas.documents import SCHEMAS
 from api.rest.schemas.records import schema_of
 from estimating.outputs.documents.parts import PieceOfMark
+from rates.core.grid import Cells
 from rates.sheets.csv_writing import write_csv
-from rates.sheets.flat_rows import flat_sheets, flat_table
+from rates.sheets.flat_rows import Json, flat_sheets, flat_table
 from rates.sheets.workbook_writing import write_workbook
 
 MEDIA_TYPES = {
@@ -22,14 +23,13 @@ PIECES = "Part:pieces"
 PIECE_ROW = schema_of(PieceOfMark)  # a schedule has more marks than a sheet has columns
 
 
-def row_schema(operation: Operation) -> Mapping[str, Any]:
+def row_schema(operation: Operation) -> Json:
     """The schema of a row of what an operation lists."""
     name = operation.answers[200]
     if name == PIECES:
         return PIECE_ROW
-    if name.endswith("[]"):
-        return SCHEMAS[name[:-2]]
-    return SCHEMAS[name]["properties"]["items"]["items"]
+    row: Json = SCHEMAS[name[:-2]] if name.endswith("[]") else SCHEMAS[name]["properties"]["items"]["items"]
+    return row
 
 
 def write_table(rows: Sequence[Any], format: str, operation: Operation, cautions: Sequence[str] = ()) -> bytes:
@@ -40,7 +40,7 @@ def write_table(rows: Sequence[Any], format: str, operation: Operation, cautions
     """
     schema = row_schema(operation)
     if format != "csv":
-        beside = {CAUTIONS: [[CAUTIONS], *([text] for text in cautions)]} if cautions else {}
+        beside: dict[str, list[Cells]] = {CAUTIONS: [[text] for text in (CAUTIONS, *cautions)]} if cautions else {}
         sheets = flat_sheets(rows, schema, operation.name)
         return write_workbook({operation.name: sheets[operation.name]} | beside | sheets)
     cells = flat_table(rows, schema)

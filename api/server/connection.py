@@ -28,6 +28,11 @@ class Connection(HTTPChannel):
     error_task_class = Refusing
     parser_class = Incoming
 
+    request: Incoming | None  # that is being read
+    requests: list[Incoming]  # that are whole
+    began: float  # of the request that is being read, or of the wait for one
+    last_activity: float
+    total_outbufs_len: int
     refused = False  # its last answer tells why nothing more is read
     lingering = False  # all is written; what comes is dropped
     asker = ""  # the address that counts for it
@@ -35,7 +40,7 @@ class Connection(HTTPChannel):
     def __init__(self, server: Any, sock: Any, addr: Any, adj: Any, map: Any = None) -> None:
         super().__init__(server, sock, addr, adj, map=map)
         self.asker = addr[0]
-        self.began = self.creation_time  # of the request that is being read, or of the wait for one
+        self.began = self.creation_time
 
     @property
     def serving(self) -> bool:

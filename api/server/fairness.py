@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from typing import Protocol
+from typing import Protocol, TypeVar
 
 SMALL = 2**20  # bytes: what holds less is never asked to give way for its size
 
@@ -23,7 +23,10 @@ class Holder(Protocol):
     def held(self) -> int: ...
 
 
-def first_to_close(connections: Iterable[Holder]) -> Holder | None:
+One = TypeVar("One", bound=Holder)
+
+
+def first_to_close(connections: Iterable[One]) -> One | None:
     """Of the address with the most connections the one that has waited longest, served ones apart; None without one."""
     found = list(connections)
     counts = Counter(connection.asker for connection in found)
@@ -31,7 +34,7 @@ def first_to_close(connections: Iterable[Holder]) -> Holder | None:
     return min(free, key=lambda one: (-counts[one.asker], not one.lingering, one.began), default=None)
 
 
-def first_to_shrink(connections: Iterable[Holder], most: int) -> Iterator[Holder]:
+def first_to_shrink(connections: Iterable[One], most: int) -> Iterator[One]:
     """One after the other until no more than `most` bytes are held: the largest of the address that holds the most."""
     found = list(connections)
     held: Counter[str] = Counter()

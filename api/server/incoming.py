@@ -38,6 +38,7 @@ class NoRoom(Error):
 class Incoming(HTTPRequestParser):
     """A request; `error` is set where it is refused without having been seen by the application."""
 
+    body_bytes_received: int
     path = command = ""
     version = "1.1"  # in which a request is refused whose own can't be told
 

@@ -122,9 +122,10 @@ def answer(
 
     def read_with(count: int) -> outcomes.Entries | None:
         try:
-            return read([one for _, group in groups[:count] for one in group])[1].report["questions"]
+            found: outcomes.Entries = read([one for _, group in groups[:count] for one in group])[1].report["questions"]
         except Refused:
             return None
+        return found
 
     sources = [source for source, _ in groups]
     new = received.report["questions"]

@@ -15,10 +15,10 @@ from django.db import IntegrityError, transaction
 from estimating.actions.projects import lock_project
 from estimating.actions.reading import read_intake
 from estimating.intake.answer_rules import Rule
-from estimating.intake.asking import BLOCKS_COSTING, BLOCKS_ISSUE, TO_KNOW
+from estimating.intake.asking import BLOCKS_COSTING, BLOCKS_ISSUE
 from estimating.intake.edit_questions import Editing
 from estimating.intake.edits import Edit, NewEdit
-from estimating.intake.questions import Kept
+from estimating.intake.questions import TO_KNOW, Kept
 from estimating.intake.reading import Intake, Options
 from estimating.intake.report import (
     Report,

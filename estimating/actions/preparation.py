@@ -212,12 +212,14 @@ def find_editions(
         return None
     kind = "rate book" if named[0] == "rate_book" else "edition"
     id = read_named(request, named[0], f"there is no such {kind}", faults)
-    if id is None or (named[0] == "rate_book" and work_date is None):
+    if id is None:
         return None
     try:
         if named[0] != "rate_book":
             at = f"/{named[0]}"
             return named_edition(company=company, id=id, pointer=at, work_date=work_date, known_at=known_at)
+        if work_date is None:
+            return None
         dates = [("/work_date", work_date), *mobilisation_dates(request)]
         return editions_in_force(company=company, rate_book=id, dates=dates, known_at=known_at)
     except Refused as refusal:

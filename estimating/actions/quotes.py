@@ -85,8 +85,8 @@ def read_addendum(
     marks: Sequence[str] = said["marks"] or ()
     revision = said["schedule"]
     if revision is not None:
-        rows = ScheduleRevision.objects.of(company).filter(project_id=row.project_id, pk=revision)
-        if row.project_id is None or not rows.exists():
+        rows = ScheduleRevision.objects.of(company).filter(pk=revision)
+        if row.project_id is None or not rows.filter(project_id=row.project_id).exists():
             faults.append(Problem(f"{pointer}/schedule", "not_found", "this project has no such revision"))
         else:
             marks = tuple(dict.fromkeys((*marks, *shown.marks_brought(company=company, revision=revision))))

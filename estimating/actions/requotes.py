@@ -91,9 +91,11 @@ def prepare(
 
 def find_revision(company: uuid.UUID, before: Quote, named: uuid.UUID | None) -> ScheduleRevision:
     """The named schedule revision of the quote's project, the latest where none is named; Refused."""
-    rows = ScheduleRevision.objects.of(company).filter(project_id=before.project_id).defer("source", "openings")
-    row = rows.order_by("-number").first() if named is None else rows.filter(pk=named).first()
-    if row is None or before.project_id is None:
+    row = None
+    if before.project_id is not None:
+        rows = ScheduleRevision.objects.of(company).filter(project_id=before.project_id).defer("source", "openings")
+        row = rows.order_by("-number").first() if named is None else rows.filter(pk=named).first()
+    if row is None:
         raise Refused([Problem("/schedule", "not_found", "the quote's project has no such schedule; name an estimate")])
     return row
 

@@ -12,10 +12,11 @@ from dataclasses import dataclass
 from estimating.core.kinds import Kind
 from estimating.core.schedule_lines import Line, mark_key
 from estimating.core.shapes import Ellipse, Rectangle, Round, Shape
-from estimating.intake.asking import BLOCKS_COSTING, BLOCKS_ISSUE, Asked, Asker
+from estimating.intake.asking import BLOCKS_COSTING, BLOCKS_ISSUE, Asker
 from estimating.intake.cells import show
 from estimating.intake.draft import Draft
 from estimating.intake.line_identity import PARTS, identity_of
+from estimating.intake.questions import Asked
 from estimating.intake.said import size_said, spell
 from rates.core.fraction import Fraction
 from rates.core.units import LENGTH_NM

@@ -6,8 +6,9 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 
 from estimating.core.kinds import OPENING_KINDS, Kind
-from estimating.intake.asking import BLOCKS_ISSUE, Asked
+from estimating.intake.asking import BLOCKS_ISSUE
 from estimating.intake.checks import Context, Read
+from estimating.intake.questions import Asked
 from rates.core.exact import print_quantity
 from rates.core.fraction import Fraction
 from rates.core.tables import ACCESS

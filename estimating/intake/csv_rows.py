@@ -155,7 +155,8 @@ def read_row(schedule: CsvSchedule, row: Row, cache: list[dict[str, object]]) ->
         if path == SIZE:
             put_size(schedule, row, index, line, value)
         elif len(path) == 1:
-            line[path[0]] = {**line[path[0]], "name": value} if isinstance(line.get(path[0]), dict) else value
+            before = line.get(path[0])
+            line[path[0]] = {**before, "name": value} if isinstance(before, dict) else value
         else:
             line[path[0]] = {**named(line.get(path[0])), path[1]: value}
     return line

@@ -9,10 +9,11 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from estimating.intake.asking import BLOCKS_COSTING, Asked, Asker
+from estimating.intake.asking import BLOCKS_COSTING, Asker
 from estimating.intake.draft import Draft
 from estimating.intake.line_answers import OPEN, put_fields, read_answer, why_not
 from estimating.intake.line_identity import identity_of
+from estimating.intake.questions import Asked
 from estimating.intake.times_rows import Times
 from rates.core.texts import counted
 

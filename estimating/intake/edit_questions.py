@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from estimating.intake.asking import BLOCKS_COSTING, Asked, Asker
+from estimating.intake.asking import BLOCKS_COSTING, Asker
 from estimating.intake.draft import Draft
 from estimating.intake.edits import (
     ADD,
@@ -26,6 +26,7 @@ from estimating.intake.edits import (
     put_in,
 )
 from estimating.intake.line_identity import PARTS, identity_of
+from estimating.intake.questions import Asked
 from rates.core.problems import Refused
 from rates.core.texts import counted
 
@@ -139,8 +140,8 @@ class LineEditor:
             return None
         identity, nth = self.lines.target(index)
         before = put_in(self.drafts[index], edit)
-        now = {"identity": identity, "nth": nth, "print": self.prints[index], "before": before}
-        return replace(edit, state=APPLIED, file=self.file, line=index, **now)
+        now, stated = replace(edit, state=APPLIED, file=self.file, line=index, before=before), self.prints[index]
+        return replace(now, identity=identity, nth=nth, print=stated)
 
     def tell_lost(self, edits: Sequence[Edit]) -> None:
         """Says which edits have no line in this file."""

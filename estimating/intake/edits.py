@@ -169,8 +169,8 @@ def apply_new(
             identity, nth = lines.target(new.line)
             found, before = change_line(edit, drafts[new.line], unit)
             problems += [fault.within(f"{new.pointer}/change") for fault in found]
-            of_line = {"identity": identity, "nth": nth, "print": prints.get(new.line, ""), "line": new.line}
-            made.append(replace(edit, before=before, **of_line))
+            stated = prints.get(new.line, "")
+            made.append(replace(edit, identity=identity, nth=nth, print=stated, before=before, line=new.line))
     return made, problems
 
 

@@ -12,11 +12,12 @@ from typing import Any
 from estimating.core.schedule import MOST_LINES, Reading, read_lines
 from estimating.core.schedule_lines import mark_key
 from estimating.intake import checks, checks_whole, size_checks
-from estimating.intake.asking import BLOCKS_COSTING, Asked, Asker
+from estimating.intake.asking import BLOCKS_COSTING, Asker
 from estimating.intake.checks import Context, Read, number_shapes
 from estimating.intake.columns import cell_reader
 from estimating.intake.draft import Draft
 from estimating.intake.line_answers import SET_ASIDE, put_fields, read_fields
+from estimating.intake.questions import Asked
 from estimating.intake.sniffing import refuse
 from rates.core.exact import print_quantity
 from rates.core.fraction import Fraction

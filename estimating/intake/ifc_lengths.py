@@ -11,6 +11,7 @@ from rates.core.fraction import Fraction
 from rates.core.problems import Unreadable
 from rates.core.units import LENGTH_NM
 
+PREFIXES: dict[str | None, Fraction | int]
 PREFIXES = {None: 1, "MILLI": Fraction(1, 1000), "CENTI": Fraction(1, 100), "DECI": Fraction(1, 10), "KILO": 1000}
 ASKED_UNITS = ("mm", "m", "ft", "in", "cm")
 NOISE_NM = 1000  # sizes are taken to the whole micrometre; what is behind is a computer's noise

@@ -141,7 +141,8 @@ def type_of(element: entity_instance) -> entity_instance | None:
     """The type of a thing, in the old and the new schema."""
     for relation in (*getattr(element, "IsTypedBy", ()), *element.IsDefinedBy):
         if relation.is_a("IfcRelDefinesByType"):
-            return relation.RelatingType
+            kind: entity_instance = relation.RelatingType
+            return kind
     return None
 
 

@@ -7,8 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from estimating.core.open_questions import OpenQuestion, OpenQuestions
-from estimating.intake.asking import TO_KNOW
-from estimating.intake.questions import Question
+from estimating.intake.questions import TO_KNOW, Question
 from estimating.intake.report import question_of
 from rates.core.texts import counted
 

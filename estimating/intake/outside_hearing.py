@@ -34,9 +34,9 @@ _NUMBERS = re.compile(r"(?:notes?\s*)?[0-9]{1,2}(?:\s*[,;/&+]\s*[0-9]{1,2})*", r
 
 def hear_outside(reading: SheetsReading, asker: Asker) -> None:
     """Words outside of the lines become doubts of the lines that they are about, or one question for the file."""
-    lines = {(d.table, d.row): [] for d in reading.drafts} if any(s.comments for s in reading.sheets) else {}
-    for draft in reading.drafts if lines else ():
-        lines[draft.table, draft.row].append(draft)
+    lines: dict[tuple[int, int], list[Draft]] = {}
+    for draft in reading.drafts if any(s.comments for s in reading.sheets) else ():
+        lines.setdefault((draft.table, draft.row), []).append(draft)
     for place, text, drafts in reading.outside.over:
         code = doubt_over(text, place, drafts, reading.doubts) if drafts else None
         if code:

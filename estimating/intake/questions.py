@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, TypedDict
 
 from estimating.intake.said import Kept as Spelt
 from estimating.intake.said import Show, spell
@@ -27,7 +27,7 @@ class Kept(NamedTuple):
 class Asked(NamedTuple):
     """A line that a question is about: its index, its identity, the cell in doubt, its values as rules see them."""
 
-    index: int
+    index: int  # type: ignore[assignment]  # in place of the method of tuples, which nobody asks a line for
     identity: str
     cell: str
     values: Mapping[str, Any] = NOTHING
@@ -75,7 +75,15 @@ class Question:
         return spell(self.said, show) or self.sentence, choices
 
 
-def origin(kept: Kept | None) -> dict[str, str]:
+class Origin(TypedDict):
+    """The fields of a question that say where its answer comes from."""
+
+    rule: str
+    answered_by: str
+    answered_at: str
+
+
+def origin(kept: Kept | None) -> Origin:
     """Where the answer of a question comes from."""
     rule, by, at = kept[1:] if kept else ("", "", "")
     return {"rule": rule, "answered_by": by, "answered_at": at}

@@ -10,10 +10,10 @@ from dataclasses import asdict
 from typing import Any
 
 from estimating.intake.answer_rules import Rule, rule_of
-from estimating.intake.asking import SEVERITIES, TO_KNOW
+from estimating.intake.asking import SEVERITIES
 from estimating.intake.edits import NO_TABLE, Edit, edit_entry, edit_of
 from estimating.intake.headings import Heading
-from estimating.intake.questions import Kept, Question
+from estimating.intake.questions import TO_KNOW, Kept, Question
 from estimating.intake.reading import Intake
 from estimating.intake.tables import Known
 from rates.core.grid import column_number, place_of
@@ -72,7 +72,8 @@ def question_entry(question: Question) -> Report:
 
 def question_of(entry: Mapping[str, Any]) -> Question:
     """A kept question, lists as the tuples that they were."""
-    return Question(**{name: tuple(value) if isinstance(value, list) else value for name, value in entry.items()})
+    fields: dict[str, Any] = {name: tuple(value) if isinstance(value, list) else value for name, value in entry.items()}
+    return Question(**fields)
 
 
 def line_entry(intake: Intake, index: int) -> list[Any]:
@@ -94,9 +95,9 @@ def count_open(report: Mapping[str, Any]) -> dict[str, int]:
 
 def read_line(report: Mapping[str, Any], index: int, values: Mapping[str, Any]) -> dict[str, Any]:
     """What was read for one line: its place, and of each field the value, the cell, and how it was written."""
-    entry = report["lines"][index] if index < len(report["lines"]) else [f"/openings/{index}"]
+    entry: list[Any] = report["lines"][index] if index < len(report["lines"]) else [f"/openings/{index}"]
     rest = entry[2:] if report["tables"] else entry[1:]
-    written, places = rest if rest else ({}, {})
+    written, places = rest or [{}, {}]
     fields = {}
     for name, value in values.items():
         shown = {"value": value, "cell": places.get(name) or cell_of(report, entry, name)}

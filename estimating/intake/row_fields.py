@@ -15,10 +15,12 @@ from estimating.intake.draft import Draft
 from estimating.intake.ends import QUESTION
 from estimating.intake.headings import Heading
 from estimating.intake.kind_words import kind_of
+from estimating.intake.row_kinds import Columns
 from estimating.intake.row_shapes import doubt_of, settle_words
 from estimating.intake.row_sizes import SizeReader
 from estimating.intake.row_words import Hearing
 from estimating.intake.scope_words import Finding, read_words
+from estimating.intake.sill_words import SillReader
 from estimating.intake.tables import Table
 from estimating.intake.words import WORDS
 from rates.core.grid import GridRow
@@ -40,9 +42,12 @@ class RowFields:
     """Puts the single fields of a row into its line; what can't be read is noted as a doubt."""
 
     table: Table
+    table_kind: str | None
+    columns: Columns
     doubts: Doubts
     hearing: Hearing
     sizes: SizeReader
+    sills: SillReader
     at: Mapping[str, int | None]
     radii: Sequence[int]
     above: Above

@@ -53,12 +53,9 @@ class RowReader(RowFields):
         self.last: dict[int, str] = {}  # column -> the last cell in it that says something
         self.sections: list[tuple[str, str, str]] = []  # field, value, place of a heading between the lines
         self.at = {name: table.column(name) for name in ("kind", "type", "shape", *PLACES)}
-        own = {
-            self.columns.quantity,
-            self.columns.mark,
-            *(c for c, h in table.columns.items() if SizeReader.reads(h)),
-        } - {None}
-        heads = [(c, table.headings[c]) for c in sorted(own) if c < len(table.headings)]
+        counted = {c for c in (self.columns.quantity, self.columns.mark) if c is not None}
+        counted |= {c for c, heading in table.columns.items() if SizeReader.reads(heading)}
+        heads = [(c, table.headings[c]) for c in sorted(counted) if c < len(table.headings)]
         self.headed_out = [(c, head, finding) for c, head in heads for finding in scope_of_heading(head)[:1]]
         self.ticked = ticked_columns(table)
         self.radii = [
@@ -207,7 +204,7 @@ class RowReader(RowFields):
             if cell or column in self.ticked:
                 head = self.table.headings[column] if column < len(self.table.headings) else ""
                 self.hearing.unused(drafts, cell, head, self.place(row, column), self.own(row, column))
-        for column in {self.columns.mark, *(self.at[name] for name in PLACES)} - {None}:
+        for column in sorted({c for c in (self.columns.mark, *map(self.at.get, PLACES)) if c is not None}):
             if cell := row.cell(column):
                 self.hearing.sizes(drafts, cell, self.place(row, column), self.own(row, column))
         if self.phase is not None and (cell := row.cell(self.phase)):

@@ -8,7 +8,8 @@ from estimating.intake.doubts import Doubt
 from estimating.intake.draft import Draft
 from estimating.intake.place_headings import KINDS
 from estimating.intake.places_words import read_places
-from estimating.intake.row_reader import PLACES, RowReader
+from estimating.intake.row_fields import PLACES
+from estimating.intake.row_reader import RowReader
 from estimating.intake.scope_words import Finding, read_words
 from estimating.intake.sheets_state import SheetsReading
 

@@ -58,14 +58,18 @@ def number_out(draft: Draft, text: str, said: str, cell: str) -> Doubt | None:
     if _OURS.match(said):
         if number == count:
             return None
-        options = {NUMBER_COUNTS: {"quantity": number}, AS_DRAWN: {}, SET_ASIDE: set_aside(said)}
+        options: dict[str, dict[str, Any]] = {
+            NUMBER_COUNTS: {"quantity": number},
+            AS_DRAWN: {},
+            SET_ASIDE: set_aside(said),
+        }
         return Doubt("scope_count", draft, cell, said, (), options, field="scope")
     less: dict[str, Any] = {"quantity": count - number} if number < count else set_aside(said)
     options = {NUMBER_SET_ASIDE: less, AS_DRAWN: {}, SET_ASIDE: set_aside(said)}
     return Doubt("scope_count", draft, cell, said, (), options, field="scope")
 
 
-def set_aside(words: str) -> dict[str, dict[str, str]]:
+def set_aside(words: str) -> dict[str, Any]:
     """The field that sets a line aside for the reason that its own words give."""
     return {"excluded": {"reason": " ".join(words.split())[:300]}}
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Any
 
 from estimating.core.allocation import Mark
 from estimating.core.build_lines import BuildLine
@@ -19,7 +20,7 @@ from rates.core.card import Card
 from rates.core.exact import print_quantity
 from rates.core.fraction import Fraction
 
-Row = dict[str, object]
+Row = dict[str, Any]
 
 
 def profit_percents(estimate: Estimate) -> tuple[str, str]:

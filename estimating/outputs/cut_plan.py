@@ -17,8 +17,8 @@ from estimating.core.cutting.rolls import Rolls
 from estimating.core.estimate import Estimate
 from estimating.core.materials import MaterialLine
 from estimating.core.part import Part
-from estimating.core.places import place_key
 from estimating.core.roll_needs import ROLES, STEPS, rolls_of_terms, too_short
+from estimating.core.schedule_lines import place_key
 from estimating.core.strips import Piece
 from estimating.outputs.answer import part_name
 from estimating.outputs.cut_proof import proven
@@ -156,7 +156,7 @@ def bundle_rows(of: Planned) -> Iterator[Row]:
     """The same pieces by elevation, storey and mark; those of the sheathing joints last."""
     m, lines = measures_of(of.estimate), of.estimate.request.schedule.lines
     found: dict[tuple[Any, ...], Row] = {}
-    each = {
+    each: dict[int | None, list[Piece]] = {
         kind: [x for x in work.choice.pieces if x.material == of.line.row.code] for kind, work in of.part.works.items()
     }
     tied = [(lines[i], lines[i].quantity, each.get(lines[i].kind, ())) for i in of.part.plan.lines if lines[i].priced]

@@ -23,7 +23,7 @@ from estimating.core.cutting.improving import together
 try:
     import highspy  # HiGHS
 except ImportError:  # optional
-    highspy = None
+    highspy = None  # type: ignore[assignment]  # no module stands in its place
 
 MOST_ARCS = 60_000
 WEIGHT_DIGITS = 10**6

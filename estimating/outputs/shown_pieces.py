@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from rates.core.exact import read_decimal
+from rates.core.fraction import Fraction
 from rates.core.length_styles import LengthStyle
 from rates.core.units import LENGTH_NM
 
@@ -25,7 +26,7 @@ def show_lengths(items: Iterable[Mapping[str, Any]], unit: str, style: LengthSty
 
     def show(exact: str) -> str:
         if exact not in texts:
-            texts[exact] = style.show_cut(max(0, read_decimal(exact, max_digits=40) * size - doubt))
+            texts[exact] = style.show_cut(max(Fraction(0), read_decimal(exact, max_digits=40) * size - doubt))
         return texts[exact]
 
     found = []

@@ -33,7 +33,7 @@ KEPT = (Column("Material", 3), Column("Storage", 3), Column("Not before", 2), Co
 INSTEAD = (Column("Material", 4), Column("Packs", 3), Column("Left over", 1, True), Column("Amount", 1, True))
 
 
-def some(caption: str, columns: Sequence[Column], rows: list[tuple[str, ...]]) -> Iterator[Block]:
+def some(caption: str, columns: Sequence[Column], rows: Sequence[tuple[str, ...]]) -> Iterator[Block]:
     """A table of the first rows, and how many more there are."""
     yield Table(caption, columns, rows[:MOST_ROWS])
     if len(rows) > MOST_ROWS:

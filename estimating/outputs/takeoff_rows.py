@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from estimating.core.estimate import Estimate, part_of_lines
-from estimating.core.part import KindWork
 from estimating.core.schedule_lines import Line
+from estimating.core.work import KindWork
 from estimating.outputs.measures import measures_of
 from rates.core.exact import print_quantity
 from rates.core.fraction import Fraction
@@ -136,8 +136,8 @@ def piece_sums(estimate: Estimate) -> Sums:
                 for x in work.choice.pieces
             ]
         for i in estimate.request.schedule.priced_among(part.plan.lines):
-            mark, _, quantity, _, _, kind = lines[i][:6]
-            for of_mark, each in targets.get(kind, ()) if quantity else ():
+            mark, _, quantity, _, _, of_kind = lines[i][:6]
+            for of_mark, each in targets.get(of_kind, ()) if quantity else ():
                 if mark in of_mark:
                     of_mark[mark] += each * quantity
                 else:

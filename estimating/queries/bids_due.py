@@ -73,12 +73,12 @@ def bids_due(*, company: uuid.UUID, wanted: Wanted, now: datetime.datetime) -> P
     zone = str(Company.objects.values_list("time_zone", flat=True).get(pk=company))
     of_project = {"project": OuterRef("pk")}
     rows = Project.objects.of(company).filter(due_at__gte=now - SHOWN_AFTER, state=ProjectState.OPEN)
-    rows = rows.annotate(
+    dated = rows.annotate(
         last_revision=latest(ScheduleRevision.objects.of(company).filter(**of_project), "-number"),
         last_costed=latest(Estimate.objects.of(company).filter(**of_project, costed_at__isnull=False), "-number"),
         last_quoted=latest(Quote.objects.of(company).filter(**of_project), "-id"),
     )
-    found = page(rows, wanted, orderings={"due_at": "due_at"}, show=lambda row: row)
+    found = page(dated, wanted, orderings={"due_at": "due_at"}, show=lambda row: row)
     known = Around(company, found.items, now)
     return Page(tuple(show_bid(row, known, zone) for row in found.items), found.next)
 

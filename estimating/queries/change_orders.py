@@ -6,7 +6,7 @@ import datetime
 import uuid
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, cast
 
 from django.db.models import QuerySet
 
@@ -128,6 +128,7 @@ def show_notice(row: Row) -> Notice | None:
     """The notice of a change order, as a change of it is written."""
     if row.notice_due is None:
         return None
+    assert row.known_on is not None and row.notice_days is not None
     given = row.notice_given_on
     return Notice(
         known_on=row.known_on.isoformat(),
@@ -177,7 +178,8 @@ def show_steps(row: Row) -> list[TakenStep]:
 def show_order(row: Row, today: datetime.date) -> ChangeOrder:
     """A change order's row as shown on a day."""
     counted, currency = Counted(row.state, row.price_minor), row.currency
-    pricing = unpack(row.pricing) if row.pricing is not None else {"lines": (), "build_up": (), "edition": None}
+    nothing: dict[str, Any] = {"lines": (), "build_up": (), "edition": None}
+    pricing = unpack(row.pricing) if row.pricing is not None else nothing
     built = [
         TicketStep(step=x["step"], title=x["title"], amount=print_money(x["amount_minor"], currency))
         for x in pricing["build_up"]
@@ -187,7 +189,7 @@ def show_order(row: Row, today: datetime.date) -> ChangeOrder:
         number=row.number,
         project=row.project_id,
         quote=row.quote_id,
-        quote_number=row.quote.number,
+        quote_number=cast(int, row.quote.number),  # numbered before it was awarded
         state=row.state,
         title=row.title,
         description=row.description,
@@ -240,7 +242,7 @@ def show_line(row: Row, today: datetime.date) -> ChangeOrderLine:
         id=row.pk,
         number=row.number,
         quote=row.quote_id,
-        quote_number=row.quote.number,
+        quote_number=cast(int, row.quote.number),  # numbered before it was awarded
         state=row.state,
         title=row.title,
         basis=row.basis or None,

@@ -6,7 +6,7 @@ import datetime
 import uuid
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, cast
 
 from estimating.models import Comparison as ComparisonRow
 from estimating.queries.estimates import write_time
@@ -96,7 +96,7 @@ def compared_in(*, company: uuid.UUID, project: uuid.UUID, most: int) -> list[Co
     rows = ComparisonRow.objects.of(company).filter(before__project=project, after__project=project)
     rows = rows.filter(run__state=RunState.COSTED).order_by("-run_id")
     found = rows.values_list("pk", "before__number", "after__number")[:most]
-    return [Compared(*values) for values in found]
+    return [Compared(id, cast(int, before), cast(int, after)) for id, before, after in found]  # costed, so numbered
 
 
 def show_line(row: ComparisonRow) -> ComparisonLine:

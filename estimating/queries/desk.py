@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 import uuid
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -27,7 +27,7 @@ SCHEDULE, ANSWER, COST, WAIT, AGAIN, ANSWER_BEFORE_ISSUE, PRICED = (
 ISSUE, WITH_CUSTOMER, REQUOTE, AWARDED, NOT_AWARDED = "issue", "with_customer", "requote", "awarded", "not_awarded"
 
 OUT = (QuoteState.ISSUED, QuoteState.EXPIRED)  # a customer has it, or had it until it lapsed
-ENDS = {
+ENDS: Mapping[str, str] = {
     QuoteState.ISSUED: WITH_CUSTOMER,
     QuoteState.EXPIRED: REQUOTE,
     QuoteState.NOT_AWARDED: NOT_AWARDED,

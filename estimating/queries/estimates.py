@@ -192,7 +192,8 @@ def cautions(*, company: uuid.UUID, id: uuid.UUID) -> list[str]:
     if snapshots.is_list(company=company, estimate=id, name=CAUTIONS):
         return snapshots.read_items(company=company, estimate=id, name=CAUTIONS, start=0, limit=None)
     body = snapshots.read_beginning(company=company, estimate=id)
-    return list(read_json(body.decode())["cautions"]) if body is not None else []
+    document: Any = read_json(body.decode()) if body is not None else {"cautions": ()}
+    return list(document["cautions"])
 
 
 def part_page(*, company: uuid.UUID, id: uuid.UUID, name: str, wanted: Wanted) -> Page[Any]:

@@ -9,7 +9,7 @@ from typing import Any
 
 from django.db.models import F
 
-from estimating.core.schedule import mark_key
+from estimating.core.schedule_lines import mark_key
 from estimating.models import ScheduleRevision
 from rates.documents import unpack
 

@@ -153,7 +153,7 @@ def price_bids(
 ) -> list[Priced]:  # fmt: skip
     """The bids among the projects that are not ended yet, with their prices."""
     today = now.astimezone(ZoneInfo(settings.time_zone)).date()
-    by_project: dict[uuid.UUID, list[Quote]] = {}
+    by_project: dict[uuid.UUID | None, list[Quote]] = {}
     quotes = Quote.objects.of(company).filter(project__in=[row.pk for row in rows]).exclude(state=QuoteState.SUPERSEDED)
     for quote in quotes.defer(*BIG).order_by("-id"):
         by_project.setdefault(quote.project_id, []).append(quote)
@@ -243,6 +243,7 @@ def ended_quotes(company: uuid.UUID, since: datetime.datetime) -> list[Quote]:
 def show_end(row: Quote) -> EndedQuote:
     """How one quote ended."""
     other, currency = row.competing_minor, row.currency
+    assert row.closed_at is not None
     return EndedQuote(
         quote=row.pk,
         number=row.number,

@@ -139,6 +139,7 @@ def old_rates(s: Standing) -> Iterator[Block]:
     if s.approved:
         return
     if s.row.basis in FROM_RATES_BEFORE:
+        assert s.row.replaces is not None
         if not s.within_validity or s.row.valid_until > s.row.replaces.valid_until:
             yield Block("held_too_long", "rates are held only as long as the quote that it replaces is", "principal")
     elif not rates_stand(company=s.company.pk, row=s.estimate, now=s.now):

@@ -133,7 +133,9 @@ def changes_of(*, company: uuid.UUID, row: Quote, letter: Letter) -> ChangesLett
     prepared = prepared_of(row)
     offer = prepared.offer(row.basis)
     assert offer is not None
-    content = unpack(Quote.objects.of(company).values_list("content", flat=True).get(pk=row.replaces_id))
+    sent = Quote.objects.of(company).values_list("content", flat=True).get(pk=row.replaces_id)
+    assert sent is not None
+    content = unpack(sent)
     priced = Priced(
         old_marks=[line["mark"] for line, _ in content["lines"]],
         old_prices=[price for _, price in content["lines"]],

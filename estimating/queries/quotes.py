@@ -207,7 +207,7 @@ def show_quote(row: QuoteRow, *, role: str, now: datetime.datetime) -> Quote:
 
 def show_approval(row: QuoteRow) -> Approval | None:
     """The principal's approval, None without one."""
-    if row.approved_at is None:
+    if row.approved_at is None or row.approved_by_id is None:
         return None
     return Approval(row.approved_by_id, row.approved_at, row.approval_reason)
 

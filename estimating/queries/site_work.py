@@ -102,7 +102,7 @@ def site_work(*, company: uuid.UUID, id: uuid.UUID) -> SiteWork:
     counted, style = counts_of(records_of(company, id)), length_style(company=company)
     places = lines_by_place(estimate)
     zones = tuple(zone_of(estimate, target, places, counted, style) for target in targets)
-    name = row.project.name if row.project_id else ""
+    name = row.project.name if row.project is not None else ""
     return SiteWork(row.number or 0, name, zones, tuple(cautions(company=company, id=id)))
 
 

@@ -68,7 +68,7 @@ def actions_done(*, company: uuid.UUID) -> tuple[str, ...]:
 def entries(*, company: uuid.UUID, wanted: Wanted, filter: Filter) -> Page[AuditEntry]:
     """The company's audit, oldest first unless told."""
     rows = models.AuditEntry.objects.of(company).select_related("member")
-    chosen = {"member_id": filter.member, "subject": filter.subject, "action": filter.action}
+    chosen: dict[str, Any] = {"member_id": filter.member, "subject": filter.subject, "action": filter.action}
     chosen |= {"at__gte": filter.since, "at__lt": filter.until}
     rows = rows.filter(**{name: value for name, value in chosen.items() if value is not None})
     return page(rows, wanted, orderings={"at": "id"}, show=show_entry)

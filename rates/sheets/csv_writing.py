@@ -7,7 +7,7 @@ import datetime
 import io
 from collections.abc import Iterable
 
-from rates.core.grid import Cell, NumberText
+from rates.core.grid import Cell, Computed, NumberText
 from rates.sheets.formula_text import protect
 
 
@@ -19,6 +19,8 @@ def csv_cell(value: Cell) -> str:
         return "true" if value else "false"
     if isinstance(value, NumberText):
         return value
+    if isinstance(value, Computed):
+        return value.value
     if isinstance(value, datetime.datetime):
         return value.isoformat().replace("+00:00", "Z")
     return value.isoformat() if isinstance(value, datetime.date) else protect(value)

@@ -142,7 +142,7 @@ def columns(schema: Json, values: Sequence[Any], path: Path = (), *, wide: bool)
             inner = [value[place] for value in lists if place < len(value)]
             yield from columns(schema["items"], inner, (*path, place), wide=wide)
     elif "properties" in schema or is_map(schema):
-        fields = schema.get("properties") or dict.fromkeys(
+        fields: Json = schema.get("properties") or dict.fromkeys(
             (name for value in objects for name in value), schema.get("additionalProperties", {})
         )
         for name, field in fields.items():
@@ -165,7 +165,7 @@ def flat_sheets(items: Sequence[Any], schema: Json, title: str) -> dict[str, lis
     plain = [listed_value(item, schema, False) for item in items]
     found = list(columns(listed_schema(schema, False), plain, wide=False))
     own = [column for column in found if not column.listed]
-    rows = [[column.heading for column in own], *([column.cell(item) for column in own] for item in plain)]
+    rows: list[Cells] = [[column.heading for column in own], *([column.cell(item) for column in own] for item in plain)]
     return {title: rows} | {
         column.heading.replace("/", " "): entry_rows(column, own[:1], plain) for column in found if column.listed
     }

@@ -107,7 +107,7 @@ class Command(BaseCommand):
     def make_rates(self, company: uuid.UUID, member: uuid.UUID, currency: str, now: datetime.datetime) -> None:
         """A rate book with a draft that holds a production table, and nothing that anybody would be paid by."""
         book = books.make_book(company=company, name="Rates", now=now)
-        tables = {"labour": [], "materials": [], "equipment": [], "overheads": []}
+        tables: dict[str, Any] = {"labour": [], "materials": [], "equipment": [], "overheads": []}
         document = {
             "effective_from": now.date().isoformat(),
             "currency": currency,

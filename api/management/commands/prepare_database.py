@@ -42,7 +42,7 @@ def make_role(name: str, passing: str, password: str) -> None:
     connection.ensure_connection()
     server = connection.connection
     words = f"LOGIN NOSUPERUSER NOCREATEDB NOCREATEROLE NOREPLICATION {passing}"
-    secret = sql.SQL("")
+    secret: sql.Composable = sql.SQL("")
     if password:
         hashed = server.pgconn.encrypt_password(password.encode(), name.encode()).decode()
         secret = sql.SQL(" PASSWORD {}").format(sql.Literal(hashed))

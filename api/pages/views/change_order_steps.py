@@ -55,7 +55,7 @@ def take(visit: Visit) -> Change:
     body = {name: value for name, value in body.items() if value is not None}
     said: dict[str, Any] = read_form(RECORDS[step], body)
     expected = Expected({visit.typed.get(TAG, "")})
-    told = {"directive": said} if step == "direct" else {"said": said.get("reason", "")}
+    told: dict[str, Any] = {"directive": said} if step == "direct" else {"said": said.get("reason", "")}
     if step == "agree":
         told["agreed_price"] = said.get("price")
 

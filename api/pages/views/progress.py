@@ -99,8 +99,10 @@ def withdraw(visit: Visit, id: uuid.UUID) -> Change:
 
     def act() -> Made:
         expected = Expected(None)
-        who = {"company": visit.company, "member": visit.caller.member, "now": visit.now}
-        made = actions.withdraw(id=id, reason=said["reason"], expected=expected, **who)
+        made = actions.withdraw(
+            company=visit.company, member=visit.caller.member, id=id, reason=said["reason"], expected=expected,
+            now=visit.now,
+        )  # fmt: skip
         return Made(back(visit), id, before=expected.seen, after=made)
 
     return Change("withdraw-job-record", act)

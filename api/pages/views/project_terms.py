@@ -50,7 +50,7 @@ def show(visit: Visit) -> Show:
 def change(visit: Visit) -> Change:
     """POST /projects/{id}/edit."""
     typed = {one.name: visit.typed.get(one.name, "").strip() for one in INPUTS}
-    body = {name: typed[name] for name in ("name", "state") if typed[name]}
+    body: dict[str, str | None] = {name: typed[name] for name in ("name", "state") if typed[name]}
     due = read_due(typed, visit.caller.time_zone)
     body |= {"note": typed["note"].replace("\r\n", "\n"), "due_zone": typed["due_zone"] or None if due else None}
     body |= {"number": typed["number"] or None, "due_at": due}

@@ -24,15 +24,16 @@ def listing(visit: Visit) -> Show:
 
 def show(visit: Visit) -> Show:
     """GET /projects/{id}."""
-    who = {"company": visit.company, "project": visit.id}
-    row = desk.project_at_work(company=visit.company, id=visit.id, now=visit.now)
+    company, project = visit.company, visit.id
+    row = desk.project_at_work(company=company, id=project, now=visit.now)
+    newest = Wanted(QUOTES, None, "-created_at")
     values = {
         "at_work": row,
         "project": row.project,
-        "files": received_files(**who),
+        "files": received_files(company=company, project=project),
         "estimates": estimate_lists.of_project(
-            **who, wanted=Wanted(ESTIMATES, visit.asked.get("estimates"), "-number")
+            company=company, project=project, wanted=Wanted(ESTIMATES, visit.asked.get("estimates"), "-number")
         ),
-        "quotes": visit.see("quotes", quotes.quotes(**who, wanted=Wanted(QUOTES, None, "-created_at"), now=visit.now)),
+        "quotes": visit.see("quotes", quotes.quotes(company=company, project=project, wanted=newest, now=visit.now)),
     }
     return Show("projects/project.html", values)

@@ -32,10 +32,11 @@ def listing(visit: Visit) -> Show:
 
 def show(visit: Visit) -> Show:
     """GET /rates/{id}: its editions, newest first, the one in force today told, and a form for a new one."""
-    who = {"company": visit.company, "rate_book": visit.id}
-    page = books.editions(**who, wanted=Wanted(MOST_EDITIONS, visit.asked.get("cursor"), "-number"))
+    company, book = visit.company, visit.id
+    wanted = Wanted(MOST_EDITIONS, visit.asked.get("cursor"), "-number")
+    page = books.editions(company=company, rate_book=book, wanted=wanted)
     today = visit.now.date()
-    ruling = books.in_force(**who, work_date=today, known_at=visit.now)
+    ruling = books.in_force(company=company, rate_book=book, work_date=today, known_at=visit.now)
     sources = [
         (str(one.id), f"edition {one.number}, {one.state}, from {visit.reader.date(one.effective_from)}")
         for one in page.items

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import uuid
 from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
@@ -155,24 +156,25 @@ def first_rates(visit: Visit) -> Change:
     alone = visit.typed.get("alone") == "yes"
 
     def act() -> Made:
-        who = {"company": visit.company, "member": visit.caller.member, "now": visit.now}
-        known = books.books(company=visit.company, wanted=Wanted(1)).items
-        book = known[0] if known else book_actions.make_book(company=visit.company, name="Rates", now=visit.now)
+        company, member, now = visit.company, visit.caller.member, visit.now
+        known = books.books(company=company, wanted=Wanted(1)).items
+        book = known[0] if known else book_actions.make_book(company=company, name="Rates", now=now)
         try:
-            drafted = editions.draft_edition(**who, rate_book=book.id, document=document)
+            drafted = editions.draft_edition(
+                company=company, member=member, rate_book=book.id, document=document, now=now
+            )
         except Refused as refused:
             raise Refused([at_field(fault, tables) for fault in refused.problems]) from None
         id = drafted.edition.id
-        handed = editions.submit(**who, id=id, expected=ANY_STATE)
-        more = [("submit-edition", id, handed)]
+        handed = editions.submit(company=company, member=member, id=id, expected=ANY_STATE, now=now)
+        more: list[tuple[str, uuid.UUID, Any]] = [("submit-edition", id, handed)]
         if alone:
             changes = {"second_approval": False}
-            changed = companies.change_company(
-                company=visit.company, changes=changes, expected=ANY_STATE, now=visit.now
+            changed = companies.change_company(company=company, changes=changes, expected=ANY_STATE, now=now)
+            approved = editions.approve(
+                company=company, member=member, id=id, reviewed=drafted.edition.digest, expected=ANY_STATE, now=now
             )
-            digest = drafted.edition.digest
-            approved = editions.approve(**who, id=id, reviewed=digest, expected=ANY_STATE)
-            more += [("change-company", visit.company, changed), ("approve-edition", id, approved)]
+            more += [("change-company", company, changed), ("approve-edition", id, approved)]
         return Made("/start", id, after=drafted, more=more)
 
     return Change("draft-edition", act)

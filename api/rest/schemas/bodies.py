@@ -97,7 +97,7 @@ def request_schema() -> Json:
 
 def request_change() -> Json:
     """A merge patch of a request: any of its fields, null to take one away; beside them what holds for every line."""
-    schema = refine(REQUEST.schema | {"required": []}) | {"within": "EstimateRequest"}
+    schema = refine({**REQUEST.schema, "required": []}) | {"within": "EstimateRequest"}
     lines = refine(EVERY_LINE.schema) | {"description": "values for every opening line, in place of its own"}
     more = {"openings": OPENINGS | {"description": "opening lines inline"}, LINES: lines}
     schema["properties"] = dict(schema["properties"]) | more

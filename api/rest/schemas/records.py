@@ -47,7 +47,7 @@ def schema_of(kind: Any) -> Json:
         return {"type": "array", "items": schema_of(arguments[0])}
     if typing.is_typeddict(kind):
         return of_typed(kind)
-    return of_dataclass(kind) if dataclasses.is_dataclass(kind) else {}
+    return of_dataclass(kind) if isinstance(kind, type) and dataclasses.is_dataclass(kind) else {}
 
 
 def marked(schema: Json, marks: Iterable[object]) -> Json:

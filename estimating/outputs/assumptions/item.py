@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from dataclasses import field as field_with
 from typing import Any
 
 from estimating.core.estimate import Estimate
-from estimating.core.part import KindWork
+from estimating.core.work import KindWork
 from rates.core.card import Card, EditionSource
 from rates.core.fraction import Fraction
 
@@ -31,9 +32,9 @@ class Assumption:
     source: str
     openings: int
     sentence: str
-    marks: Sequence[Collection[str]] = field(default=(), compare=False, repr=False)
-    moves: str = field(default=UNKNOWN, compare=False)
-    stake_minor: int | None = field(default=None, compare=False)
+    marks: Sequence[Collection[str]] = field_with(default=(), compare=False, repr=False)
+    moves: str = field_with(default=UNKNOWN, compare=False)
+    stake_minor: int | None = field_with(default=None, compare=False)
 
     @property
     def key(self) -> str:
@@ -75,4 +76,4 @@ class Basis:
 
 def openings_where(works: Iterable[KindWork], touched: Callable[[KindWork], bool]) -> int:
     """How many of the openings worked are touched."""
-    return sum(work.quantity for work in works if touched(work))
+    return sum(work.counted for work in works if touched(work))

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
-from estimating.core.part import KindWork, Part
+from estimating.core.part import Part
+from estimating.core.work import KindWork
 from estimating.outputs.assumptions.absent import Absent, absent_fields, print_default
 from estimating.outputs.assumptions.item import EDITION, Assumption, Basis, openings_where
 from rates.core.card import EDITION as EDITION_FIELDS

@@ -38,7 +38,8 @@ def picture_of_hours(breakouts: Rows) -> Figure | None:
     rows = [row for row in breakouts if row["by"] == "elevation" and Fraction(row["hours"])]
     names = {"place": "", "not_stated": "no elevation named", "joints": "sheathing joints"}
     places = [
-        (row["name"] or names.get(row["what"], row["what"]), row["openings"], Fraction(row["hours"])) for row in rows
+        (str(row["name"] or names.get(row["what"], row["what"])), row["openings"], Fraction(row["hours"]))
+        for row in rows
     ]
     return hours_figure(places) if len(places) > 1 else None
 

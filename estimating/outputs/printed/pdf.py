@@ -7,7 +7,7 @@ import json
 from dataclasses import asdict
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 import typst
 
@@ -17,7 +17,7 @@ from rates.core.problems import Problem, Refused
 TEMPLATE = Path(__file__).with_name("document.typ")
 LONGEST_WORD = 14  # characters that fit into the narrowest column of texts
 BREAK = "\u200b"  # where a line may end, seen by nobody
-STANDARD = "ua-1"  # ISO 14289-1
+STANDARD: Final = "ua-1"  # ISO 14289-1
 
 
 @cache

@@ -42,7 +42,8 @@ def write_ubl(letter: Letter) -> bytes:
         amount(total, name, letter.price, letter.currency)
     for place, line in enumerate(letter.lines, 1):
         quotation_line(root, str(place), line, letter.currency)
-    return ElementTree.tostring(root, encoding="UTF-8", xml_declaration=True)
+    written: bytes = ElementTree.tostring(root, encoding="UTF-8", xml_declaration=True)
+    return written
 
 
 def basics(parent: Element, **values: str) -> None:

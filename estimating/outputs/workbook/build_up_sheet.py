@@ -50,7 +50,7 @@ class BuildUpSheet:
         """The price by cost code, and its sum."""
         till = self.figures.estimate.till
         rows: list[Cells] = [["Cost code", "Title", "Amount"]]
-        titles = dict(self.figures.estimate.card.cost_codes)
+        titles: dict[str | None, str] = dict(self.figures.estimate.card.cost_codes)
         for code in self.codes:
             lines = [line for line in self.lines if line.cost_code == code]
             amount = till.major(sum(line.amount_minor for line in lines))

@@ -75,7 +75,7 @@ def round_up(_: Node, given: Sequence[Given]) -> str:
 
 def share_of_crew(_: Node, given: Sequence[Given]) -> str:
     """The part of hours that belongs to an access."""
-    _, hours, touch, everything = given
+    hours, touch, everything = given[1:]
     return f"IF({everything.text}=0,0,{hours.text}*{touch.text}/{everything.text})"
 
 
@@ -172,7 +172,7 @@ FORMULAS: dict[str, Formula] = {
     "margin_percent_of_other": lambda _, given: f"100*{given[0].text}/(100+{given[0].text})",
     "waste_added": lambda _, given: f"1+{given[0].text}/100",
     "waste_lost": lambda _, given: f"1/(1-{given[0].text}/100)",
-    "lowest_unit_price": lambda _, given: f"MIN({','.join(joined('/', reversed(term)) for term in terms(given))})",
+    "lowest_unit_price": lambda _, given: f"MIN({','.join(joined('/', term[::-1]) for term in terms(given))})",
     "share_of_crew": share_of_crew,
     "floor_share": floor_share,
     "share_remainder": share_remainder,

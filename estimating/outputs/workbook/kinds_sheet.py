@@ -13,6 +13,7 @@ from estimating.core.figures.figure import word
 from estimating.core.figures.printing import UNITS, in_shown_unit
 from estimating.core.part import Part
 from estimating.core.remarks import naming
+from estimating.core.work import KindWork
 from estimating.core.worked import TITLES, Worked
 from estimating.outputs.workbook.formulas import literal
 from estimating.outputs.workbook.numbers import number
@@ -37,7 +38,7 @@ class Row:
     @property
     def path(self) -> str:
         """The first words of its figures' names."""
-        return self.work.path  # type: ignore[no-any-return]
+        return self.work.path
 
     @property
     def is_joints(self) -> bool:
@@ -84,8 +85,8 @@ class KindsSheet:
                     own[f"{line.path}.net"] = self.sum_of(part, self.uses + self.codes.index(line.row.code))
             for rental in part.equipment:
                 own[f"{rental.path}.touch_minutes"] = self.served(part, rental.row.for_access)
-        for step, column in (("openings", None), ("perimeter", PERIMETER), ("treated_area", AREA)):
-            own[step] = self.of_job(column)
+        own["openings"] = self.of_job(None)
+        own |= {"perimeter": self.of_job(PERIMETER), "treated_area": self.of_job(AREA)}
 
     def sum_of(self, part: Part, column: int) -> str:
         """Σ count × a column."""
@@ -122,7 +123,7 @@ class KindsSheet:
 
     def row(self, place: int, row: Row) -> Cells:
         """One kind."""
-        work, count = row.work, Fraction(1) if row.is_joints else Fraction(row.work.quantity)
+        work, count = row.work, Fraction(row.work.quantity) if isinstance(row.work, KindWork) else Fraction(1)
         minutes = [self.addend(row, name, place) for name in self.addends]
         factors: list[Cell] = [number(work.factors[name]) if name in work.factors else None for name in self.factors]
         learning = self.figures.reference(f"{row.part.conditions.prefix}learning_factor")
@@ -149,7 +150,7 @@ class KindsSheet:
 
     def what(self, row: Row) -> str:
         """What it is, and which marks are of it."""
-        if row.is_joints:
+        if not isinstance(row.work, KindWork):
             return "sheathing joints"
         lines = self.estimate.request.schedule.lines
         marks = naming(

@@ -51,7 +51,9 @@ def summary_rows(
     figures: Figures, kinds: KindsSheet, marks: MarksSheet, facts: Mapping[str, str], cautions: Sequence[str]
 ) -> list[Cells]:
     """What is estimated, its totals, that the parts sum to the price, what to know of the workbook, cautions."""
-    rows: list[Cells] = [["Estimate", "", ""], *([name, text] for name, text in facts.items() if text), []]
+    rows: list[Cells] = [["Estimate", "", ""]]
+    rows += ([name, text] for name, text in facts.items() if text)
+    rows.append([])
     rows += [total(figures, name) for name in SHOWN if has(figures, name)]
     price, places = figures.reference("price"), figures.money_places
     codes = stretch(CODES, 2, 2, max(2, len(figures.estimate.up.lines) + 1))
@@ -62,7 +64,9 @@ def summary_rows(
     ):
         if title != "Lines less price" or sums_to_price(figures.estimate):
             rows.append([title, figures.money(Fraction(0), f"ROUND(SUM({cells})-{price},{places})"), figures.currency])
-    rows += [[], *([text] for text in WORDS), [], ["Cautions"], *([text] for text in cautions)]
+    for texts in (WORDS, ("Cautions", *cautions)):
+        rows.append([])
+        rows += ([text] for text in texts)
     return rows
 
 

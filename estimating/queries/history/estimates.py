@@ -29,10 +29,10 @@ def estimates(company: uuid.UUID, project: uuid.UUID) -> Iterator[HistoryEntry]:
 
 def tell_estimate(row: Estimate, before: Estimate | None, compared: Mapping[tuple[Any, Any], Told]) -> HistoryEntry:
     """One estimate."""
-    priced = row.price_minor is not None
-    comparable = priced and before is not None and before.currency == row.currency
+    price = row.price_minor
+    earlier = before.price_minor if before is not None and before.currency == row.currency else None
     told = compared.get((before.pk, row.pk)) if before is not None else None
-    change = row.price_minor - before.price_minor if comparable and before is not None else None  # type: ignore[operator]
+    change = price - earlier if price is not None and earlier is not None else None
     return HistoryEntry(
         at=row.created_at,
         kind=Kind.ESTIMATE,
@@ -44,8 +44,8 @@ def tell_estimate(row: Estimate, before: Estimate | None, compared: Mapping[tupl
         who_name=row.made_by.name,
         why="; ".join(problem["detail"] for problem in row.problems or ()),
         drawing_issue=row.schedule.drawing_issue if row.schedule is not None else "",
-        currency=row.currency if priced else None,
-        price=print_money(row.price_minor, row.currency) if priced else None,
+        currency=row.currency if price is not None else None,
+        price=print_money(price, row.currency) if price is not None else None,
         change=None if change is None else print_money(change, row.currency),
         causes=causes_of(told) if told is not None else (),
         digest=row.input_digest or None,
@@ -54,8 +54,8 @@ def tell_estimate(row: Estimate, before: Estimate | None, compared: Mapping[tupl
 
 def computed(company: uuid.UUID, project: uuid.UUID) -> dict[tuple[Any, Any], Told]:
     """The newest comparison of each two estimates of the project, by their ids."""
-    rows = Comparison.objects.of(company).filter(after__project_id=project, document__isnull=False)
-    return {(row.before_id, row.after_id): unpack(row.document) for row in rows.order_by("run_id")}
+    rows = Comparison.objects.of(company).filter(after__project_id=project).order_by("run_id")
+    return {(row.before_id, row.after_id): unpack(row.document) for row in rows if row.document is not None}
 
 
 def causes_of(document: Told) -> tuple[CauseAmount, ...]:
@@ -67,6 +67,7 @@ def comparisons(company: uuid.UUID, project: uuid.UUID) -> Iterator[HistoryEntry
     """Every comparison that was computed, with its causes."""
     rows = Comparison.objects.of(company).filter(after__project_id=project, run__state=RunState.COSTED)
     for row in rows.select_related("made_by", "before", "after").defer("before__request", "after__request"):
+        assert row.document is not None
         document = unpack(row.document)
         yield HistoryEntry(
             at=row.created_at,
