@@ -98,17 +98,18 @@ def faults_of_core(source: str) -> list[str]:
     faults = []
     tree = ast.parse(source)
     for node in ast.walk(tree):
+        line = getattr(node, "lineno", 0)
         names = [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
         if isinstance(node, ast.ImportFrom):
             names = [node.module or ""]
         for name in names:
             outside = name.split(".")[0] not in sys.stdlib_module_names
             if outside and not name.startswith(("rates.core", "estimating.core")):
-                faults.append(f"line {node.lineno}: imports {name}")
+                faults.append(f"line {line}: imports {name}")
         if isinstance(node, ast.Constant) and isinstance(node.value, float):
-            faults.append(f"line {node.lineno}: a float")
+            faults.append(f"line {line}: a float")
         if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "float":
-            faults.append(f"line {node.lineno}: makes a float")
+            faults.append(f"line {line}: makes a float")
     return faults
 
 

@@ -89,7 +89,8 @@ class Served:
 
 def ask_on(client: Remote, seconds: float) -> Served:
     """Asks again and again for so long, each time on a new connection; AssertionError for anything but 200."""
-    taken, until = [], time.monotonic() + seconds
+    taken: list[float] = []
+    until = time.monotonic() + seconds
     while time.monotonic() < until or len(taken) < 20:
         start = time.monotonic()
         assert client.get("/v1/projects")[0] == 200

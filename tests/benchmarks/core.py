@@ -21,6 +21,7 @@ import subprocess
 import sys
 import time
 from pathlib import Path
+from typing import Any
 
 from estimating.collector import collector_paused
 from estimating.core.job import cost_request
@@ -50,7 +51,7 @@ def write_request(lines: int, kinds: int) -> tuple[str, int]:
     """The request as JSON text, shaped like the yardstick's schedule, and how many openings it asks for."""
     chance = random.Random(7)
     choice = sizes(kinds, chance)
-    openings = []
+    openings: list[dict[str, Any]] = []
     for i in range(lines):
         kind, width, height = choice[i] if i < len(choice) else chance.choice(choice)
         line = {"mark": f"M{i}", "kind": kind, "quantity": chance.randint(1, 9), "width": width, "height": height}

@@ -17,6 +17,7 @@ import statistics
 import sys
 import time
 from collections.abc import Callable, Iterator
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -71,8 +72,8 @@ def problems() -> Iterator[tuple[Any, ...]]:
     for instance in INSTANCES:
         roll, lengths, demand = problem(instance)
         forget()
-        made, seconds = timed(lambda p=(roll, lengths, demand): cut(*p))
-        better, more = timed(lambda p=(roll, lengths, demand), m=made: proven(*p, m))
+        made, seconds = timed(partial(cut, roll, lengths, demand))
+        better, more = timed(partial(proven, roll, lengths, demand, made))
         for found in (made, better):
             assert checked(roll, lengths, demand, found.patterns) >= instance["optimum"] >= found.bound.rolls
         row = (instance["name"], instance["optimum"], made.rolls, made.bound.rolls, f"{seconds:.2f}")
@@ -115,9 +116,9 @@ def project(count: int, varied: bool, method: str, barrier: str, rounds: int) ->
         for by in ("waste", "cut_plan"):
             forget()
             asked = request(lines, method, barrier, by)
-            estimate, took = timed(lambda a=asked: cost_request(a, rates))
+            estimate, took = timed(partial(cost_request, asked, rates))
             seconds[by].append(took)
-        plan, took = timed(lambda e=estimate: cut_plan(e))
+        plan, took = timed(partial(cut_plan, estimate))
         seconds["list"].append(took)
     assert estimate is not None and estimate.openings == count
     waste, by_plan, listed = (statistics.median(seconds[name]) for name in ("waste", "cut_plan", "list"))

@@ -16,7 +16,7 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import django
 import xlsxwriter
@@ -27,7 +27,7 @@ HEAD = ["Mark", "Qty", "Width (in)", "Height (in)", "Level", "Elevation", "Kind"
 AIMS = {"csv": "aim 2 s", "xlsx": "aim 5 s", "csv-million": "aim 2 s", "xlsx-million": "aim 2 s"}
 
 
-def lines(count: int) -> Iterator[list[object]]:
+def lines(count: int) -> Iterator[Sequence[object]]:
     """Invented lines, each mark at several places and always of one size."""
     for number in range(count):
         mark = number % 2_000

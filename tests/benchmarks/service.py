@@ -53,7 +53,8 @@ class Kept:
 
     def post(self, body: bytes, **fields: str) -> dict[str, Any]:
         """The estimate that a request makes."""
-        return json.loads(self.sent(body, **fields)[1])
+        made: dict[str, Any] = json.loads(self.sent(body, **fields)[1])
+        return made
 
     def sent(self, body: bytes, **fields: str) -> tuple[int, bytes]:
         """Status and bytes of the answer to a request for an estimate."""

@@ -63,7 +63,7 @@ def overheads(*left_out: str, **rates: str) -> list[Document]:
 
 def job(change: Change) -> tuple[Document, Document]:
     """(request, edition) of the quiet job with a change."""
-    lines = [opening("W1", **(WINDOW | change.opening)), *change.more]
+    lines = [opening("W1", **{**WINDOW, **change.opening}), *change.more]
     tables: Document = {"labour": [hand()], "materials": supplies(), "overheads": overheads(), "equipment": [lift()]}
     table = production(**change.production)
     return request(*lines, **change.request), edition(production=table, **(tables | dict(change.tables)))

@@ -51,7 +51,7 @@ def exact_share(inputs: Inputs) -> Fraction:
     """total × weight ÷ all weights, in units of the last decimal place."""
     total, places, weight, whole = numbers(inputs)
     assert (total * 10 ** int(places)).denominator == 1
-    return total * 10 ** int(places) * weight / whole
+    return Fraction(total * 10 ** int(places) * weight / whole)
 
 
 def floor_share(inputs: Inputs) -> Fraction:
@@ -67,7 +67,7 @@ def share_remainder(inputs: Inputs) -> Fraction:
 def missing_units(inputs: Inputs) -> Fraction:
     """Units in the total that the floored shares leave."""
     total, places, *floors = numbers(inputs)
-    return (total - sum(floors, Fraction(0))) * 10 ** int(places)
+    return Fraction((total - sum(floors, Fraction(0))) * 10 ** int(places))
 
 
 def rank(inputs: Inputs) -> Fraction:

@@ -63,7 +63,7 @@ def material(chance: Chance, code: str, role: str, dimension: str, fields: Docum
         {"size": size, "price": cents(whole_cents * share * chance.whole(90, 140) // 10000)}
         for size, share in chance.some(list(shares.items()), least=1)
     ]
-    row = {"code": code, "title": code.replace("-", " ").title(), "role": role, "packs": packs} | fields
+    row: Document = {"code": code, "title": code.replace("-", " ").title(), "role": role, "packs": packs} | fields
     row["cost_code"] = chance.pick(CODES)
     if chance.maybe(0.7):
         row["waste"] = waste(chance)
@@ -127,7 +127,7 @@ SERVED = (["lift"], ["rolling_scaffold", "frame_scaffold"], ["lift", "swing_stag
 
 def random_equipment(chance: Chance) -> list[Document]:
     """Rental rows, some of which serve the same access."""
-    rows = []
+    rows: list[Document] = []
     for access in chance.some(SERVED):
         prices = {"day": (60, 240), "week": (200, 900), "month": (600, 2600)}
         periods = chance.some(list(prices), least=1)
@@ -171,7 +171,7 @@ def random_edition(chance: Chance, head: Document, earlier: Document | None = No
     After an earlier one it keeps its labour and material rows at other prices, so that the rows a request names stand
     in both; everything else is drawn anew.
     """
-    tables = {"labour": labour(chance), "materials": random_materials(chance)}
+    tables: Document = {"labour": labour(chance), "materials": random_materials(chance)}
     if earlier is not None:
         tables = {name: repriced(chance, earlier["tables"][name]) for name in tables}
     tables |= {

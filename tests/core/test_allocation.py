@@ -110,7 +110,7 @@ def test_a_unit_price_is_rounded_half_up_and_what_it_leaves_is_printed(
     quantity: int, price: str, unit: str, residual: str
 ) -> None:
     rows = edition(materials=FREE, overheads=[overhead("minimum_charge", amount=price)], labour=[worker(wage="0")])
-    (mark,) = answer(costed(request(opening(quantity=quantity)), rows))["by_mark"]  # type: ignore[misc]
+    (mark,) = answer(costed(request(opening(quantity=quantity)), rows))["by_mark"]
     assert (mark["unit_price"], mark["residual"]) == (unit, residual)
 
 
@@ -215,7 +215,7 @@ def test_no_opening_at_all_is_nothing_or_the_minimum_by_choice(lines: list[Docum
     assert sum(mark_prices(least).values()) == 160000
     assert all(price == 0 for mark, price in mark_prices(least).items() if mark is not None)
     totals = answer(least)["totals"]
-    assert totals["price_per_opening"] is None  # type: ignore[index]
+    assert totals["price_per_opening"] is None
 
 
 def test_a_subcontract_alone_is_a_price_without_openings() -> None:

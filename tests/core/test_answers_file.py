@@ -17,7 +17,7 @@ SHEET = (
     "W2,?,36,60,L2,North,\n"
     "W3,2 TYP x 3,30,60,L2,South,rope\n"
 )
-JSON_LINES = [
+JSON_LINES: list[dict[str, Any]] = [
     {"mark": "W1", "quantity": 4, "width": "36 in", "height": "48 in", "storey": "L1", "access": "ground"},
     {"mark": "W2", "quantity": 5, "width": "36 in", "height": "60 in", "storey": "L2", "access": "lift"},
     {"mark": "W3", "quantity": 6, "width": "30 in", "height": "60 in", "storey": "L2", "access": "lift"},

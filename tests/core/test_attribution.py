@@ -7,7 +7,7 @@ Shapley 1953 (efficiency, symmetry, null player); the value itself is in test_sh
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
@@ -151,7 +151,7 @@ def test_causes_sum_to_the_change_and_an_unchanged_cause_gets_exactly_nothing(
     assert sum(x.amount_minor or 0 for x in found.rows) + found.rows_together == causes(found)["rates"]
 
 
-def exact_shares(before: Job, after: Job, smooth: bool) -> dict[str, Fraction]:
+def exact_shares(before: Job, after: Job, smooth: bool) -> Mapping[str, Fraction]:
     """The even-handed shares before they become whole cents."""
     return even_handed(changed_causes(before, after), Prices(before, after, smooth))
 

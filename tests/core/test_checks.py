@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -180,7 +181,7 @@ def test_more_lines_than_a_list_holds_are_still_counted_in_the_sentence() -> Non
     lines = [opening("W1", **WINDOW | {"storey": "9", "quantity": 1}) for _ in range(MOST_LINES + 5)]
     document, rows = job(Change())
     (found,) = estimate_checks(costed(document | {"openings": [PIPE, *lines]}, rows))
-    assert len(found["lines"]) == MOST_LINES  # type: ignore[arg-type]
+    assert len(found["lines"]) == MOST_LINES
     assert f"({MOST_LINES + 5:,} openings)" in str(found["sentence"])
 
 
@@ -205,7 +206,7 @@ def test_the_demo_raises_none(name: str) -> None:
 def test_published_buildings_tell_their_upper_windows_and_missing_penetrations(name: str, high: str) -> None:
     """They give no access and count no pipe: windows of the upper storeys would be priced from the ground."""
     page = read_schedule((SCHEDULES / f"{name}.csv").read_bytes(), f"{name}.csv")
-    assumed = read_json((DEMO / "assumptions.json").read_text())
+    assumed: Any = read_json((DEMO / "assumptions.json").read_text())
     found = checks(costed(assumed | {"openings": page.rows}, read_json((DEMO / "rates.json").read_text())))
     assert [finding.check.code for finding in found] == ["access_out_of_reach", "no_penetrations"]
     assert found[0].sentence.startswith(f"{high} (")

@@ -9,6 +9,7 @@ import subprocess
 import sys
 from decimal import Decimal
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -38,13 +39,13 @@ def section(text: str, title: str) -> str:
     return text.split(f"\n\n{title}\n")[1].split("\n\n")[0]
 
 
-def process(*arguments: str | Path, **options: object) -> subprocess.CompletedProcess[str]:
+def process(*arguments: str | Path, **options: Any) -> subprocess.CompletedProcess[str]:
     """The command as a process of its own."""
-    settings = {"capture_output": True, "text": True, "timeout": 120, "cwd": ROOT} | options
+    settings: dict[str, Any] = {"capture_output": True, "text": True, "timeout": 120, "cwd": ROOT} | options
     return subprocess.run(
         [sys.executable, "manage.py", "estimate", *map(str, arguments)],
         check=False,
-        **settings,  # type: ignore[call-overload]
+        **settings,
     )
 
 

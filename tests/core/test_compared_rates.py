@@ -26,7 +26,7 @@ from tests.core.test_compared_words import RATES
 def of_rates(tables: Document) -> Any:
     """The comparison of one request under the plain rates and under changed ones."""
     one = request(opening("A", 3))
-    before = copy.deepcopy(dict(RATES[0].document))
+    before: Document = copy.deepcopy(dict(RATES[0].document))
     after = before | {"tables": before["tables"] | tables}
     return comparison_answer(compare(read_request(one, sources(before)), read_request(one, sources(after))))
 
@@ -63,13 +63,13 @@ def test_every_row_in_which_two_random_editions_differ_is_named(one: int, two: i
     """The rows are those of another comparison, which reads the documents as they are written."""
     head = {"currency": "USD", "rounding": "half_up", "effective_from": "2027-01-01"}
     documents = [random_edition(Chance(seed), head) for seed in (one, two)]
-    cards = [read_edition(source) for source in (sources(document)[0] for document in documents)]
-    said = [change.words for change in card_changes([(date(2027, 1, 1), *cards)], Reader(LengthStyle().show))]
+    before, after = (read_edition(sources(document)[0]) for document in documents)
+    said = [change.words for change in card_changes([(date(2027, 1, 1), before, after)], Reader(LengthStyle().show))]
     rows = [row for row in edition_changes(*documents) if row.code is not None and row.change != "moved"]
     for row in rows:
         tables = [{str(r["code"]): str(r["title"]) for r in d["tables"][row.table]} for d in documents]
-        title = tables[1].get(row.code) or tables[0][row.code]
+        title = tables[1].get(str(row.code)) or tables[0][str(row.code)]
         fields = {change.field for change in row.fields}
         if not fields <= {"note", "source"}:
             assert any(words.startswith(title) for words in said), row
-    assert bool(said) == (cards[0].taking(cards[1], TABLES) != cards[0])
+    assert bool(said) == (before.taking(after, TABLES) != before)

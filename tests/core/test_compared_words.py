@@ -17,7 +17,7 @@ from estimating.core.job import read_request
 from estimating.core.kind_reading import kind_fields
 from estimating.core.request_reading import FIELDS as REQUEST_FIELDS
 from estimating.core.request_reading import opaque
-from estimating.core.schedule import LINE_FIELDS
+from estimating.core.schedule_lines import LINE_FIELDS
 from estimating.outputs.comparison_answer import comparison_answer
 from rates.core.length_styles import LengthStyle
 from tests.core.invented import (

@@ -22,7 +22,8 @@ from tests.core.derivation_cases import CASES, cost
 from tests.core.invented import Document, costed, edition, lift, material, materials, opening, production, request
 from tests.core.random_estimates import random_estimate
 from tests.core.test_calendar_laws import random_job
-from tests.core.test_site_calendar import COATS, MILWAUKEE, SETUP, months
+from tests.core.test_season_split import SETUP
+from tests.core.test_site_calendar import COATS, MILWAUKEE, months
 
 SEEDS = range(int(os.environ.get("CREW_SHEETS", "25")))
 STYLE = LengthStyle()

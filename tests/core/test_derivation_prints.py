@@ -38,7 +38,7 @@ def compare_answer(estimate: Estimate) -> None:
         for name in ("quantity", "touch_minutes", "price"):
             shows(f"line.{i}.{name}", opening[name])
     for cost_code in answer.cost_codes(estimate):
-        shows(f"cost_code.{word(cost_code['code'])}", cost_code["amount"])  # type: ignore[arg-type]
+        shows(f"cost_code.{word(cost_code['code'])}", cost_code["amount"])
     for name, text in (answer.area_row(estimate) or {}).items():
         if text is not None and name not in ("wall_area", "stated_rate"):
             shows(f"per_area.{name}", text)

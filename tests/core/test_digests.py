@@ -274,7 +274,8 @@ def in_millimetres(document: Document) -> Document:
     for inches in ("86", "72", "60", "48", "40", "6"):
         text = text.replace(f'"{inches} in"', f'"{int(inches) * 254 / 10:g} mm"')
     assert ' in"' not in text
-    return json.loads(text) | {"units": "metric"}
+    metric: Document = json.loads(text)
+    return metric | {"units": "metric"}
 
 
 def test_the_same_sizes_in_millimetres_cost_the_same() -> None:

@@ -75,7 +75,7 @@ def _plain(model: Model, k: int) -> float:
         case Exponential(first, tau):
             return 1 + (float(first) - 1) * float(mpmath.exp(-(k - 1) / float(tau)))
         case UnitCurve(first, slope):
-            return max(1.0, float(first) * k ** float(mpmath.log(float(slope), 2)))
+            return max(1.0, float(first) * float(k ** float(mpmath.log(float(slope), 2))))
         case CumulativeAverage(first, slope):
             rise = 1 + float(mpmath.log(float(slope), 2))
             return max(1.0, float(first) * (k**rise - (k - 1) ** rise if k > 1 else 1.0))

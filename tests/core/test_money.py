@@ -152,7 +152,8 @@ def test_largest_remainder_sums_and_stays_within_one_unit_and_keeps_its_tie_rule
 
 @given(st.integers(0, 10**6), WEIGHTS, st.fractions(Fraction(1, 100), 100))
 def test_the_scale_of_the_weights_does_not_matter(total: int, weights: list[Fraction], scale: Fraction) -> None:
-    assert allocate(total, [weight * scale for weight in weights]) == allocate(total, weights)
+    scaled = [weight * scale for weight in weights]
+    assert allocate(total, scaled) == allocate(total, weights)
 
 
 def test_refuses_a_negative_weight() -> None:
@@ -201,7 +202,8 @@ def test_opposite_values_have_opposite_shares(tops: list[int], bottom: int, more
     least, most = sum(value // 1 for value in values), sum(-(-value // 1) for value in values)
     total = min(max(sum(values) // 1 + more, least), most)
     whole = allocate_values(values, int(total))
-    assert allocate_values([-value for value in values], -int(total)) == [-share for share in whole]
+    negative = [-value for value in values]
+    assert allocate_values(negative, -int(total)) == [-share for share in whole]
 
 
 def test_a_hundred_thousand_weights_take_well_under_two_seconds() -> None:

@@ -203,4 +203,4 @@ def test_amounts_are_in_the_currencys_minor_unit(currency: str, rounding: str, m
     assert estimate.up.price_minor == minor
     printed = answer(estimate)["totals"]
     places = {"USD": 2, "JPY": 0, "KWD": 3, "CLF": 4}[currency]
-    assert printed["price"] == (f"{minor / 10**places:.{places}f}")  # type: ignore[index]
+    assert printed["price"] == (f"{minor / 10**places:.{places}f}")

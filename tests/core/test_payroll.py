@@ -12,9 +12,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from rates.core.labour_rows import Determination
 from rates.core.money import round_half_up
 from tests.core.payroll_law import (
-    Determination,
     Week,
     Work,
     hourly_fringe,

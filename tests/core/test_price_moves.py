@@ -35,7 +35,7 @@ def moves(change: Any, limit: str = "10") -> Moves:
 def sentences(change: Any, limit: str = "10") -> list[str]:
     """Every sentence about a changed copy."""
     found = moves(change, limit)
-    return [told.sentence for told in (*found.prices, *found.gone)]
+    return [told.sentence for told in found.prices] + [told.sentence for told in found.gone]
 
 
 def set_wage(wage: str) -> Any:

@@ -25,7 +25,7 @@ def test_markup_is_on_cost_and_margin_of_the_price_and_both_are_printed(
     estimate = job(row)
     totals = answer(estimate)["totals"]
     assert of_step(estimate, "profit") == [profit]
-    assert (totals["markup_percent"], totals["margin_percent"]) == (markup, margin)  # type: ignore[index]
+    assert (totals["markup_percent"], totals["margin_percent"]) == (markup, margin)
 
 
 def test_subcontracts_are_direct_cost_and_taxable_unless_told() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from html.parser import HTMLParser
+from typing import Any
 
 import pytest
 from pypdf import PdfReader
@@ -23,7 +24,7 @@ HOSTILE = (
 
 def document(*blocks: object) -> Document:
     """A document of these blocks."""
-    return Document("Quote 7: Clinic", "Office", "2027-03-15", blocks, ("Office", "12 Mill Road"), "foot", "")  # type: ignore[arg-type]
+    return Document("Quote 7: Clinic", "Office", "2027-03-15", blocks, ("Office", "12 Mill Road"), "foot", "")
 
 
 def table(rows: list[tuple[str, ...]]) -> Table:
@@ -36,7 +37,7 @@ def test_it_is_tagged_titled_and_in_reading_order() -> None:
         document(Facts((("Date", "today"),)), Heading("First"), Text("one"), table([("A", "9.00")]), Bullets(["two"]))
     )
     reader = PdfReader(io.BytesIO(content))
-    root = reader.trailer["/Root"]
+    root: Any = reader.trailer["/Root"]
     assert root["/MarkInfo"]["/Marked"] and "/StructTreeRoot" in root and root["/Lang"] == "en"
     assert root["/ViewerPreferences"]["/DisplayDocTitle"]
     assert reader.metadata is not None and reader.metadata.title == "Quote 7: Clinic"

@@ -170,7 +170,7 @@ def priced(*amounts_: str, overheads: list[dict[str, Any]] | None = None, **head
 def test_a_margin_is_a_larger_markup(margin: str, markup: str) -> None:
     estimate = priced("1000000", overheads=[percent("profit", margin, "cost", kind="margin")])
     assert round(Fraction(estimate.up.profit_minor, 1_000_000), 4) == Fraction(markup), MARGINS
-    printed = answer(estimate)["totals"]["markup_percent"]  # type: ignore[index]
+    printed = answer(estimate)["totals"]["markup_percent"]
     assert Fraction(printed) == Fraction(round_half_up(Fraction(markup) * 100), 100)
 
 
@@ -179,7 +179,7 @@ def test_truncated_margins_are_not_given() -> None:
     printed = []
     for margin in ("15", "25"):
         estimate = priced("1000000", overheads=[percent("profit", margin, "cost", kind="margin")])
-        printed.append(answer(estimate)["totals"]["markup_percent"])  # type: ignore[index]
+        printed.append(answer(estimate)["totals"]["markup_percent"])
     assert printed == ["17.65", "33.33"]
     assert priced("50", overheads=[percent("profit", "10", "cost", kind="margin")]).up.price_minor == 5556
 

@@ -151,7 +151,8 @@ def half_up(value: Fraction, places: int) -> Fraction:
 
 @pytest.mark.parametrize(("size", "volume", "published"), BEADS)
 def test_a_volume_of_sealant_makes_so_many_feet(size: str, volume: str, published: str) -> None:
-    assert half_up(feet_of_bead(*size.split(), volume), 2) == Fraction(published), SEALANT
+    width, depth = size.split()
+    assert half_up(feet_of_bead(width, depth, volume), 2) == Fraction(published), SEALANT
 
 
 @pytest.mark.parametrize(("depth", "printed", "right"), [("1/8", 36, "32.1"), ("3/8", 12, "10.7"), ("1/2", 9, "8.0")])

@@ -25,7 +25,7 @@ PAIRS = (
     (DEMO / "clinic-a.csv", DEMO / "rates.json"),
     (DEMO / "clinic-b.json", DEMO / "rates.json"),
 )
-VALUES = (
+VALUES: tuple[Any, ...] = (
     *(None, True, 0, -1, 1, 10**9, [], {}, ["sill"], {"a": 1}),
     *("", "-0", "1", "100", "1e5", "NaN", "48 in", "0 in", "6'-8\"", "20 mil", "1 gal", "5 ft", "1 each", "2026-01-01"),
     *("tape", "sheet", "none", "by_line", "pipe", "round", "A", "x" * 300, "\u202e", "JPY", "KWD", "half_even"),

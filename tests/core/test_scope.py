@@ -9,9 +9,9 @@ import pytest
 
 from estimating.core.job import cost, read_request
 from estimating.core.open_questions import OpenQuestion, OpenQuestions
-from estimating.intake.asking import Question
 from estimating.intake.file_scope import file_scope
 from estimating.intake.open_questions import MOST_TOLD, open_questions
+from estimating.intake.questions import Question
 from estimating.intake.reading import Options, read_file
 from estimating.outputs.answer import answer
 from estimating.outputs.printed_json import whole_document

@@ -150,7 +150,7 @@ SCALE = 480 * 144 * 10**4  # makes every price of the example a whole number
 def revision_price(later: frozenset[str]) -> int:
     state = {cause: (R1 if cause in later else R0)[cause] for cause in CAUSES}
     counts = {mark: int(count) for mark, count in state["openings"].items()}
-    hours = sum(count * MINUTES[mark] for mark, count in counts.items()) / 60
+    hours = sum((count * MINUTES[mark] for mark, count in counts.items()), Fraction(0)) / 60
     area_ft2 = Fraction(sum(count * AREA_IN2[mark] for mark, count in counts.items()), 144)
     rates = {name: Fraction(rate) for name, rate in state["rates"].items()}
     cost = hours * rates["labour"] + area_ft2 * rates[state["method"][""]]
@@ -160,7 +160,8 @@ def revision_price(later: frozenset[str]) -> int:
 
 
 def in_cents(shares: Mapping[str, Fraction]) -> list[int]:
-    return allocate_values([share * 100 / SCALE for share in shares.values()], -27182)
+    cents = [share * 100 / SCALE for share in shares.values()]
+    return allocate_values(cents, -27182)
 
 
 def test_revision_example() -> None:

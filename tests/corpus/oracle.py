@@ -11,7 +11,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
-from estimating.intake.asking import Question
+from estimating.intake.questions import Question
 from estimating.intake.reading import Intake
 from rates.core.problems import Refused
 from tests.corpus.pairing import differences, pair, reads_of

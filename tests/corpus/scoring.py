@@ -11,7 +11,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from estimating.intake.asking import BLOCKS_COSTING, TO_KNOW, Question
+from estimating.intake.asking import BLOCKS_COSTING
+from estimating.intake.questions import TO_KNOW, Question
 from estimating.intake.reading import Intake
 from tests.corpus.pairing import Pairs, Read, differences, pair, reads_of
 from tests.corpus.schedule import Schedule

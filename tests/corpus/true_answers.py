@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from fractions import Fraction
 
-from estimating.intake.asking import Question
+from estimating.intake.questions import Question
 from tests.corpus.lines import length
 from tests.corpus.truth import ALTERNATE, PRICED, SET_ASIDE, Opening
 
@@ -86,12 +86,12 @@ def points_of(corners: str, width: str, height: str) -> str:
     """A triangle on its base, a trapezoid of two thirds on one side, or a regular octagon, in a box."""
     w, h = Fraction(width), Fraction(height)
     c = w * OCTAGON_CUT
-    found = {
+    shapes: dict[str, list[tuple[Fraction | int, Fraction | int]]] = {
         "3": [(0, 0), (w, 0), (w / 2, h)],
         "4": [(0, 0), (w, 0), (w, h * 2 / 3), (0, h)],
         "8": [(c, 0), (w - c, 0), (w, c), (w, h - c), (w - c, h), (c, h), (0, h - c), (0, c)],
-    }[corners]
-    return "; ".join(f"{written(str(x))}, {written(str(y))}" for x, y in found)
+    }
+    return "; ".join(f"{written(str(x))}, {written(str(y))}" for x, y in shapes[corners])
 
 
 def written(size: str) -> str:

@@ -17,7 +17,8 @@ from tests.worked_cases import read_case
 
 def golden_request(office: Office, **changes: Any) -> dict[str, Any]:
     """The golden request under the office's edition."""
-    return read_case("golden", "request.json") | {"edition": str(office.edition)} | changes
+    golden: dict[str, Any] = read_case("golden", "request.json")
+    return golden | {"edition": str(office.edition)} | changes
 
 
 def submit_golden(office: Office, *, at_once: bool = False, now: datetime.datetime = NOW, **changes: Any) -> Submitted:

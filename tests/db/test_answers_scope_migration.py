@@ -18,7 +18,7 @@ give_answers = import_module("rates.migrations.0007_answers_scope").give_answers
 def test_keys_with_estimate_get_answers_and_no_others(office: Office) -> None:
     who = {"company": office.company, "member": office.drafter, "now": NOW}
     made = {
-        name: companies.make_key(**who, title=name, scopes=scopes).key.id  # type: ignore[arg-type]
+        name: companies.make_key(**who, title=name, scopes=scopes).key.id
         for name, scopes in (("erp", ["read", "estimate"]), ("look", ["read"]))
     }
     for _ in range(2):

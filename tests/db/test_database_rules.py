@@ -73,7 +73,7 @@ def rows(office: Office) -> Rows:
         "match": LineMatch.objects.of(office.company).filter(after=decide_match(office)),
         "run": Run.objects.filter(pk=costed),
         "quote": Quote.objects.of(office.company).filter(pk=sent),
-        "file": QuoteFile.objects.of(office.company).filter(quote=sent),
+        "file": QuoteFile.objects.of(office.company).filter(quote_id=sent),
         "link": SiteLink.objects.of(office.company).filter(pk=give_link(office, costed)["id"]),
         "record": JobRecord.objects.of(office.company).filter(pk=record_job(office, costed)["id"]),
         "signed": SignOff.objects.of(office.company),

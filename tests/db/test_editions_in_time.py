@@ -76,7 +76,7 @@ def test_in_force_is_the_latest_start_not_after_the_day_among_those_known(
 ) -> None:
     """Against a plain walk over what happened when: a draft is never in force, a withdrawal counts from its moment."""
     office = empty_office()
-    told = []
+    told: list[tuple[Any, ...]] = []
     for start, hour, until in lives:
         at = NOW + datetime.timedelta(hours=24 * hour + len(told))  # no two at one moment
         id = add(office, "30", START + start * DAY, at, until)

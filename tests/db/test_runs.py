@@ -119,7 +119,8 @@ def test_two_dead_workers_are_enough(office: Office) -> None:
         assert queue.sweep() == sweep
         assert Run.objects.get(pk=claim.run).state == state
     assert state_of(claim) == ("failed", 2, 2, "worker_died")
-    assert queries.estimate(company=office.company, id=claim.run).document["reason"] == "worker_died"  # type: ignore[index]
+    document: Any = queries.estimate(company=office.company, id=claim.run).document
+    assert document["reason"] == "worker_died"
 
 
 def test_a_lease_that_still_runs_is_left_alone(office: Office) -> None:

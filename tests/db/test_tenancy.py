@@ -55,5 +55,5 @@ def test_one_company_sees_nothing_of_another(office: Office) -> None:
 
 def test_the_scope_of_a_company_takes_an_id() -> None:
     with pytest.raises(CompanyMissing):
-        with scope.company("everyone"):  # type: ignore[arg-type]
+        with scope.company("everyone"):
             raise AssertionError("never reached")

@@ -34,7 +34,7 @@ def send_all(client: Remote, request: Any, together: threading.Barrier, answers:
 
 def check_one_run_for_each_key(client: Remote, request: Any) -> None:
     """Sends every key by all senders at once; then the same keys again, and one with another request."""
-    together, answers = threading.Barrier(SENDERS), defaultdict(list)
+    together, answers = threading.Barrier(SENDERS), defaultdict[str, list[tuple[int, Any]]](list)
     senders = [threading.Thread(target=send_all, args=(client, request, together, answers)) for _ in range(SENDERS)]
     before = runs(client)
     for sender in senders:

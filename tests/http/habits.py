@@ -138,7 +138,7 @@ def check(answer: Any, shows: Shows, desk: Desk) -> None:
     """Fails where the answer shows something else."""
     for name, expected in shows.items():
         found = pointed(answer, name)
-        if isinstance(expected, Callable):  # type: ignore[arg-type]
+        if isinstance(expected, Callable):
             assert expected(found), (name, found)
         else:
             wanted = desk.fill(expected) if isinstance(expected, str) else expected

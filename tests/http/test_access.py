@@ -16,10 +16,11 @@ from api.rest.exchange import Operation
 from api.rest.routes import OPERATIONS
 from api.veil import SHAPES, VEILED_SCOPES
 from rates.roles import ROLES, SCOPES
-from tests.cast import Api, Office, make_office, make_person, read_case
+from tests.cast import Api, Office, make_office, make_person
 from tests.db.making import golden_request
 from tests.http.test_isolation import ask, body_of, ids_of
 from tests.pdf_texts import text_of_pdf
+from tests.worked_cases import read_case
 
 # viewer, sales, estimator, rate keeper, principal: who may; everything else is refused
 TABLE = {

@@ -6,7 +6,8 @@ from typing import Any
 
 import pytest
 
-from tests.cast import Api, Office, make_person, read_case
+from tests.cast import Api, Office, make_person
+from tests.worked_cases import read_case
 
 FLOOR_OF_GOLDEN = "10"  # the golden edition's margin, in percent
 

@@ -8,7 +8,8 @@ import pytest
 from django.db import DatabaseError, transaction
 
 from rates.models import AuditEntry
-from tests.cast import Api, Office, make_person, read_case
+from tests.cast import Api, Office, make_person
+from tests.worked_cases import read_case
 
 
 def test_before_and_after_of_a_table(api: Api, office: Office) -> None:

@@ -70,7 +70,7 @@ def test_every_bad_document_is_refused_with_every_fault(api: Api, office: Office
 
 def test_every_bad_text_is_refused_at_its_place(api: Api, office: Office) -> None:
     path = f"{api.post('/v1/projects', {'name': 'Clinic'}).headers['Location']}/opening-schedules"
-    wrong = {}
+    wrong: dict[str, Any] = {}
     for bad in JSON_TEXTS:
         response = api.post(path, bad.data or b" ")
         errors = response.json()["errors"]
@@ -81,13 +81,13 @@ def test_every_bad_text_is_refused_at_its_place(api: Api, office: Office) -> Non
         if bad.name in LEFT_TO_THE_REQUEST:
             continue
         response = api.post(path, bad.data or b" ", Content_Type="text/csv")
-        found = [(e["line"], e["column"], e["pointer"]) for e in response.json().get("errors", ())]
+        named = [(e["line"], e["column"], e["pointer"]) for e in response.json().get("errors", ())]
         places = list(bad.places)[:1] if bad.name in TOLD_ONCE else list(bad.places)
         if bad.asked:
             if response.status_code != 201 or response.json()["questions"]["blocks_costing"] != len(bad.places):
                 wrong[bad.name] = (response.status_code, response.json(), bad.places)
-        elif response.status_code != 422 or found != places:
-            wrong[bad.name] = (response.status_code, found, bad.places)
+        elif response.status_code != 422 or named != places:
+            wrong[bad.name] = (response.status_code, named, bad.places)
     assert wrong == {}
     assert len(api.get("/v1/projects").json()["items"]) == 1
     stored = sum(bad.asked and bad.name not in LEFT_TO_THE_REQUEST for bad in CSV_TEXTS)

@@ -13,7 +13,7 @@ from tests.worked_cases import CASES, read_case
 
 def gather(api: Api, id: str) -> dict[str, Any]:
     """The estimate document with its parts, as a worked case gathers them."""
-    document = api.get(f"/v1/estimates/{id}").json()
+    document: dict[str, Any] = api.get(f"/v1/estimates/{id}").json()
     for part in PARTS:
         answer = api.get(f"/v1/estimates/{id}/{part}").json()
         document[part] = answer["items"] if set(answer) - {"cautions"} == {"items", "next"} else answer

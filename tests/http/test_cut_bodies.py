@@ -21,8 +21,9 @@ from api.server.listener import Listener
 from rates.tenancy import CompanyOwned, CompanyRows
 from tests import live
 from tests.cast import Office
+from tests.described import operation_of
 from tests.http import test_every_operation as day
-from tests.http.recording import Noting, operation_of
+from tests.http.recording import Noting
 
 POINTS = 50
 
@@ -91,7 +92,7 @@ def every_row() -> list[tuple[str, list[Any]]]:
     found = []
     for label in ("rates", "estimating", "sessions"):
         for model in apps.get_app_config(label).get_models():
-            rows = CompanyRows(model).all() if issubclass(model, CompanyOwned) else model.objects.all()
+            rows = CompanyRows(model).all() if issubclass(model, CompanyOwned) else model._default_manager.all()
             names = [field.attname for field in model._meta.fields if field.attname != "last_used_at"]
             found.append((model.__name__, [tuple(map(repr, row)) for row in rows.order_by("pk").values_list(*names)]))
     return found

@@ -9,7 +9,7 @@ import pytest
 from django.test import Client
 
 from api.errors import KINDS
-from api.rest import projects
+from estimating.queries import projects
 from tests.cast import Api, Office
 from tests.db.making import golden_request
 from tests.worked_cases import read_case
@@ -21,7 +21,7 @@ def check_problem(response: Any, status: int, code: str | None = None) -> dict[s
     """The problem document of a response, its form checked."""
     assert response.status_code == status, response.content
     assert response.headers["Content-Type"] == "application/problem+json"
-    document = json.loads(response.content)
+    document: dict[str, Any] = json.loads(response.content)
     assert FIELDS <= set(document)
     assert document["status"] == status
     assert document["request_id"] == response.headers["X-Request-Id"]
@@ -166,7 +166,7 @@ def test_a_fault_of_ours_is_a_problem_too(api: Api, monkeypatch: pytest.MonkeyPa
     def break_down(**_: object) -> None:
         raise ZeroDivisionError("sw_0123456789_secret")
 
-    monkeypatch.setattr(projects.queries, "projects", break_down)
+    monkeypatch.setattr(projects, "projects", break_down)
     document = check_problem(api.get("/v1/projects"), 500, "fault")
     assert "secret" not in json.dumps(document)
 

@@ -6,6 +6,7 @@ Each row is a test. Where a standard says what a habit means, the row names it.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -161,7 +162,7 @@ def test_there_are_fifty_and_each_says_something_else() -> None:
 @pytest.mark.parametrize("habit", TABLE, ids=[habit.says for habit in TABLE])
 def test_a_habit(office: Office, habit: Habit) -> None:
     desk = Desk(office)
-    clients = {
+    clients: dict[str, Callable[[], Any]] = {
         "key": lambda: desk.api,
         "nobody": lambda: Api(None, Client(raise_request_exception=False, enforce_csrf_checks=True)),
         "session": lambda: make_person(office, "principal", "p@office.example"),

@@ -10,8 +10,8 @@ from typing import Any
 
 from django.db import connection
 
-from estimating.actions import estimates
 from estimating.models import Project, Run
+from estimating.work import queue
 from rates.actions import idempotency
 from rates.models import AccessKey, IdempotencyRecord
 from tests.cast import Api, Office, make_person
@@ -125,7 +125,7 @@ def test_record_and_run_are_stored_together_or_not_at_all(api: Api, office: Offi
         assert api.estimate(golden_request(office), key="k1").status_code == 500
     assert (Run.objects.count(), IdempotencyRecord.objects.of(office.company).count()) == (0, 0)
     with monkeypatch.context() as patch:
-        patch.setattr(estimates.queue, "start_lease", break_down)
+        patch.setattr(queue, "start_lease", break_down)
         assert api.estimate(golden_request(office), key="k1").status_code == 500
     assert (Run.objects.count(), IdempotencyRecord.objects.of(office.company).count()) == (0, 0)
 

@@ -133,7 +133,7 @@ def test_impact_and_submission_tell_what_moves_against_the_edition_before(api: A
 def test_the_first_edition_of_a_book_has_nothing_before_it_and_an_approved_one_never_itself(
     api: Api, office: Office
 ) -> None:
-    nothing = {"before": None, "limit_percent": "10", "prices": [], "gone": []}
+    nothing: dict[str, Any] = {"before": None, "limit_percent": "10", "prices": [], "gone": []}
     assert api.get(f"/v1/editions/{office.edition}/impact").json()["rate_moves"] == nothing
 
 

@@ -18,7 +18,7 @@ from tests.cast import Api, Office, make_office, make_person
 from tests.db.making import golden_request
 from tests.intake.workbooks import workbook
 
-ROWS = [
+ROWS: list[list[object]] = [
     ["MARK", "QTY", "WIDTH (IN)", "HEIGHT (IN)", "ACCESS"],
     ["W1", 2, "36", "40 3/8", "ground"],
     ["W2", 1, "2 1/2", "48", "ground"],

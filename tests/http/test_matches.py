@@ -53,7 +53,7 @@ def two(api: Api) -> Two:
 def states(document: Any) -> list[tuple[int, int, str, str, str]]:
     """The proposals of a document in short."""
     names = ("before", "after", "mark_before", "mark_after", "state")
-    return [tuple(p[name] for name in names) for p in document["proposals"]]  # type: ignore[misc]
+    return [tuple(p[name] for name in names) for p in document["proposals"]]
 
 
 def lines(document: Any) -> list[tuple[Any, Any, str, bool]]:
@@ -108,7 +108,7 @@ def test_the_newest_word_counts_and_the_audit_keeps_all(two: Two, office: Office
 
 
 def test_the_tag_of_the_changes_moves_with_each_decision_and_answers_304_between(two: Two) -> None:
-    tags = []
+    tags: list[str] = []
     for pairs in ([], [(0, 2, True)], [(0, 2, False)], [(0, 2, True)]):
         known = tags[-1] if tags else '"none"'
         if pairs:

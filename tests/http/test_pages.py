@@ -65,7 +65,7 @@ def made(office: Office, api: Api) -> dict[str, str]:
 def make(office: Office, api: Api, count: int) -> dict[str, str]:
     """Ids of a project with a schedule of so many lines, two estimates and a comparison."""
     project = api.post("/v1/projects", {"name": f"Project of {count}"}).json()["id"]
-    body = {"openings": openings(count)}
+    body: dict[str, Any] = {"openings": openings(count)}
     schedule = api.post(f"/v1/projects/{project}/opening-schedules", body).json()["id"]
     golden = read_case("golden", "request.json")
     request = {name: value for name, value in golden.items() if name not in ("openings", "schedule", "edition")}

@@ -8,7 +8,7 @@ import pytest
 
 from estimating import snapshots
 from estimating.models import EstimatePart
-from rates.documents import pack, unpack
+from rates.documents import decompress, pack, unpack
 from tests.cast import Api, Office, make_person
 from tests.db.making import golden_request
 
@@ -113,7 +113,7 @@ def test_an_estimate_stored_before_scopes_is_read_with_none(api: Api, office: Of
 
 def pack_and_read(document: dict[str, Any]) -> bytes:
     """A document as it comes back from the database."""
-    return snapshots.decompress(pack(document))
+    return decompress(pack(document))
 
 
 @pytest.mark.parametrize("role", ["viewer", "sales"])

@@ -53,8 +53,8 @@ def column_sum(rows: Sequence[Mapping[str, Any]], name: str) -> Decimal:
 
 def lists_of(estimate: Estimate) -> dict[str, list[dict[str, Any]]]:
     """Every listed part with money in it, as answers have it."""
-    found = {name: rows for name, rows in parts(estimate).items() if name in LISTS}
-    return found | {"methods": method_rows(estimate), "alternates": alternate_rows(estimate)}  # type: ignore[dict-item]
+    found: dict[str, Any] = {name: rows for name, rows in parts(estimate).items() if name in LISTS}
+    return found | {"methods": method_rows(estimate), "alternates": alternate_rows(estimate)}
 
 
 @pytest.mark.parametrize("seed", SEEDS)

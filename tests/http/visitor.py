@@ -13,7 +13,7 @@ from tests.db.making import golden_request, issue_quote, sign_all
 from tests.worked_cases import read_case
 
 LINES = read_case("golden", "request.json")["openings"]
-TEXTS = {
+TEXTS: dict[str, Any] = {
     "inclusions": [{"code": "fluid", "text": "Two coats of fluid-applied flashing.", "when": ["method:fluid"]}],
     "exclusions": [{"code": "permits", "text": "Permits."}, {"code": "power", "text": "Power for lifts."}],
     "terms": "Thirty days net.",

@@ -134,7 +134,7 @@ def weak_callers(world: World) -> dict[str, tuple[Api, int]]:
 
 def text_of(answer: Any) -> str:
     """Header fields and content of an answer; of a workbook the text of all its parts."""
-    content = answer.content
+    content: bytes = answer.content
     fields = "\n".join(f"{name}: {value}" for name, value in answer.headers.items())
     if content.startswith(b"%PDF"):
         return fields + text_of_pdf(content)
@@ -152,7 +152,7 @@ def rows_of(worlds: list[World]) -> dict[str, list[Any]]:
         for model in apps.get_app_config(label).get_models():
             if issubclass(model, CompanyOwned):
                 names = [f.attname for f in model._meta.fields if f.attname != "last_used_at"]
-                rows = CompanyRows(model).filter(company__in=ids).order_by("pk").values_list(*names)
+                rows = CompanyRows[Any](model).filter(company__in=ids).order_by("pk").values_list(*names)
                 found[model.__name__] = [
                     tuple(bytes(v) if isinstance(v, memoryview) else v for v in row) for row in rows
                 ]

@@ -10,7 +10,10 @@ from collections.abc import Iterator, Mapping
 
 from tests.intake.workbooks import workbook
 
-ROWS = [["MARK", "QTY", "WIDTH (IN)", "HEIGHT (IN)"], *([f"W{i}", 1 + i % 3, 24 + i, 36 + i] for i in range(30))]
+ROWS: list[list[object]] = [
+    ["MARK", "QTY", "WIDTH (IN)", "HEIGHT (IN)"],
+    *([f"W{i}", 1 + i % 3, 24 + i, 36 + i] for i in range(30)),
+]
 SHEET, STRINGS, BOOK = "xl/worksheets/sheet1.xml", "xl/sharedStrings.xml", "xl/workbook.xml"
 STYLES, RELATIONS = "xl/styles.xml", "xl/_rels/workbook.xml.rels"
 LAUGHS = '<?xml version="1.0"?><!DOCTYPE a [<!ENTITY e0 "ha">{more}]><sst>&e9;</sst>'

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from itertools import permutations
 from typing import Any
 
-from estimating.intake.asking import Question
+from estimating.intake.questions import Question
 from estimating.intake.reading import Intake
 from tests.corpus.lines import length
 from tests.corpus.source import place_of

@@ -8,8 +8,8 @@ from typing import Any
 import pytest
 
 from estimating.intake.answer_rules import Rule, rule_of
-from estimating.intake.asking import BLOCKS_ISSUE, Asked, Asker
-from estimating.intake.questions import Kept
+from estimating.intake.asking import BLOCKS_ISSUE, Asker
+from estimating.intake.questions import Asked, Kept
 from estimating.intake.reading import Options, read_file
 
 CHOICES = ("ground", "lift", "stage")

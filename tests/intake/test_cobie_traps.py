@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 import pytest
 
-from estimating.intake.asking import Question
+from estimating.intake.questions import Question
 from estimating.intake.reading import Intake, Options, read_file
 from tests.intake.workbooks import workbook
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from estimating.intake.asking import Question
+from estimating.intake.questions import Question
 from estimating.intake.reading import Intake, Options, read_file
 
 SIZED = (

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from estimating.intake.asking import Question
+from estimating.intake.questions import Question
 from estimating.intake.reading import Intake, Options, read_file
 from rates.core.problems import Refused
 from tests.intake.small_models import Opening, model

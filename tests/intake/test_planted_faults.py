@@ -8,7 +8,7 @@ from typing import Any
 
 import xlsxwriter
 
-from estimating.intake.asking import Question
+from estimating.intake.questions import Question
 from estimating.intake.reading import Intake, Options, read_file
 
 HEAD = ["mark", "quantity", "width_in", "height_in", "storey", "kind", "access", "external", "sides"]
@@ -98,7 +98,7 @@ def planned_for(question: Question, cells: Sequence[str], lines: list[list[objec
 
 def answers_for(intake: Intake, lines: list[list[object]]) -> dict[str, str]:
     """The planned answer of each open question, or of each line where a question is about lines of one cause."""
-    found = {}
+    found: dict[str, str] = {}
     for question in open_questions(intake):
         keys = question.keys or (question.id,)
         cells = question.cells if len(question.cells) == len(keys) else question.cells[:1] * len(keys)

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import pytest
 import xlsxwriter
 
-from estimating.intake.asking import Question
+from estimating.intake.questions import Question
 from estimating.intake.reading import Intake, Options, read_file
 from rates.core.problems import Refused
 from rates.core.tables import ACCESS

@@ -8,10 +8,11 @@ from typing import Any
 import pytest
 
 from estimating.core.schedule import Reading, read_lines
-from estimating.intake.asking import Asker, Question
+from estimating.intake.asking import Asker
 from estimating.intake.checks import Context, number_shapes
 from estimating.intake.checks_whole import check_density, quartiles
 from estimating.intake.draft import Draft
+from estimating.intake.questions import Question
 from estimating.intake.reading import Intake, Options, read_file
 from rates.core.units import AREA_NM2
 from tests.intake.workbooks import workbook
@@ -49,7 +50,8 @@ def test_all_interior_and_unknown() -> None:
 
 def test_quartiles_of_known_numbers() -> None:
     # 1 to 9: the quarters lie at the third and seventh number
-    assert quartiles([Fraction(n) for n in range(1, 10)]) == (3, 7)
+    numbers = [Fraction(n) for n in range(1, 10)]
+    assert quartiles(numbers) == (3, 7)
 
 
 @pytest.mark.parametrize(("quantity", "doubt"), [(10, False), (13, False), (40, True), (1, True)])
