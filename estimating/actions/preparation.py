@@ -91,7 +91,7 @@ def with_lines(place: Place, lines: Mapping[str, Any]) -> Place:
     """The openings with these values in every line; what is no line is told by its reader."""
     if not lines or not isinstance(place.openings, list):
         return place
-    changed = [row | lines if isinstance(row, dict) else row for row in place.openings]
+    changed = [{**row, **lines} if isinstance(row, dict) else row for row in place.openings]
     return replace(place, openings=changed)
 
 

@@ -158,17 +158,18 @@ class FigurePages:
         found = input_document(given, self.estimate.request.units, self.estimate.till.currency)
         name = str(given.name)
         found["name"] = PREFIX.sub(lambda prefix: self.part_title(prefix[0]), name)
-        if given.figure is not None:
-            if "." in name and f"{given.figure}.".startswith(f"{name}."):
+        figure = given.figure
+        if figure is not None:
+            if "." in name and f"{figure}.".startswith(f"{name}."):
                 found["name"] = self.title_if_any(name) or name
             elif folded.node is not None and folded.node.rule in CHOICES:
                 found["name"] = self.row_titles.get(name, name)
-            below = fold(given.figure, self.node_of)
+            below = fold(figure, self.node_of)
             if below.entered is not None and below.exact:
                 found.pop("figure")
                 given = replace(given, source=below.entered.source)
             else:
-                found["figure_title"] = self.title(given.figure)
+                found["figure_title"] = self.title(figure)
         rule = self.node_of(given.figure).rule if given.figure else ""
         source: dict[str, Any] = dict(given.source or {})
         is_code = source.get("field") == "code" or rule in CHOICES

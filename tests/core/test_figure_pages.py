@@ -78,8 +78,9 @@ def test_a_folded_chain_gives_the_same_value(job: Any) -> None:
     rounded = 0
     for figure in figures(estimate):
         for one in folded_of(found, figure).passed:
-            before, told = one.on.value, str(derive(estimate, one.figure)["value"])
-            after = told if isinstance(before, str) else Fraction(told)
+            before: Any = one.on.value
+            told = str(derive(estimate, one.figure)["value"])
+            after: Any = told if isinstance(before, str) else Fraction(told)
             if one.node.rule == "ceiling":
                 assert after == ceil(before), one.figure
             elif one.node.rule == "round":

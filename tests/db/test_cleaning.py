@@ -68,7 +68,7 @@ def test_what_is_old_goes_with_the_worker_s_sweep(office: Office, clock: Any) ->
 
 
 def test_a_round_is_bounded_and_the_next_sweep_goes_on(office: Office, clock: Any, monkeypatch: Any) -> None:
-    monkeypatch.setattr(cleaning.cleaning, "batch", 3)
+    monkeypatch.setattr("estimating.work.loop.cleaning.batch", 3)
     keep_answers(office, 7)
     late = NOW + 49 * HOUR
     left = []

@@ -31,7 +31,7 @@ def question_that_says(person: Visitor, schedule: str, words: str) -> str:
     """The address of the open question whose sentence holds the words."""
     page = person.see(f"{schedule}/questions").partition("<ol><li>")[2]
     found = re.findall(rf'<a href="({schedule}/questions/[^"]*)">(.*?)</a>', page, re.DOTALL)
-    return next(address for address, sentence in found if words in sentence)
+    return next(str(address) for address, sentence in found if words in sentence)
 
 
 def answer(person: Visitor, question: str, choice: str) -> str:

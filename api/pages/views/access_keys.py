@@ -56,10 +56,12 @@ def make(visit: Visit) -> Change:
     if ends := end_of(visit.typed.get("last_day", "").strip(), visit.caller.time_zone):
         body["expires_at"] = ends
     said = read_form(NEW_KEY, body)
-    who = {"company": visit.company, "member": visit.caller.member, "within": visit.caller.scopes, "now": visit.now}
 
     def act() -> Made:
-        made = actions.give_key(**who, title=said["title"], scopes=said["scopes"], expires_at=said.get("expires_at"))
+        made = actions.give_key(
+            company=visit.company, member=visit.caller.member, within=visit.caller.scopes, title=said["title"],
+            scopes=said["scopes"], expires_at=said.get("expires_at"), now=visit.now,
+        )  # fmt: skip
         shown = Show("access-keys/made.html", {"key": made.key, "secret": made.secret})
         return Made(f"/access-keys/{made.key.id}", made.key.id, after=made.key, shown=shown)
 

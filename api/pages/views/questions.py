@@ -83,8 +83,8 @@ def ranking(visit: Visit, estimate: Any, known: Mapping[str, Any]) -> list[dict[
         return one.severity != "blocks_costing", not leaves_out, order.get(one.question, last)
 
     chosen = sorted(unpriced, key=place)
-    found = [priced.get(one.question, one) for one in chosen]
-    return [vars(one) | {"span": span_of(one.prices, one.choices_shown)} for one in found]
+    ranked = [priced.get(one.question, one) for one in chosen]
+    return [vars(one) | {"span": span_of(one.prices, one.choices_shown)} for one in ranked]
 
 
 def span_of(prices: Mapping[str, str], shown: Mapping[str, str]) -> dict[str, str] | None:

@@ -107,7 +107,7 @@ class Prepared:
 def read_assumed(entry: Mapping[str, Any]) -> Assumed:
     """An assumption as it was kept; drafts of before told what was entered for all openings as a default."""
     entered = "of their own; the request's is taken" in entry["sentence"]
-    return Assumed(**entry | {"source": REQUEST} if entered else entry)
+    return Assumed(**{**entry, "source": REQUEST} if entered else entry)
 
 
 def read_prepared(document: Mapping[str, Any]) -> Prepared:
