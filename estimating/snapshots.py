@@ -45,6 +45,12 @@ def read_bytes(*, company: uuid.UUID, estimate: uuid.UUID, name: str) -> bytes |
     return decompress(body) if body is not None else None
 
 
+def names_with_content(*, company: uuid.UUID, estimate: uuid.UUID) -> frozenset[str]:
+    """The parts that are no list, or a list with items."""
+    found = EstimatePart.objects.of(company).filter(estimate_id=estimate, stretch=0).exclude(items=0)
+    return frozenset(found.values_list("name", flat=True))
+
+
 SUMMARY_QUERY = """
 SELECT body FROM estimating_estimatepart
 WHERE company_id = %s AND estimate_id = %s AND name = %s AND stretch = 0

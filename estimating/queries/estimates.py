@@ -196,6 +196,11 @@ def cautions(*, company: uuid.UUID, id: uuid.UUID) -> list[str]:
     return list(document["cautions"])
 
 
+def parts_with_content(*, company: uuid.UUID, id: uuid.UUID) -> frozenset[str]:
+    """The stored parts of an estimate that hold something; none of one that is not costed."""
+    return snapshots.names_with_content(company=company, estimate=id)
+
+
 def part_page(*, company: uuid.UUID, id: uuid.UUID, name: str, wanted: Wanted) -> Page[Any]:
     """A page of a list part of a costed estimate; NotThere, Conflict until costed."""
     require_costed(company, id)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import uuid
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -67,6 +67,15 @@ def questions(
     ]
     page, style = cut(found, wanted), length_style(company=company)
     return Page(tuple(show_question(question, style) for question in page.items), page.next)
+
+
+def settled(*, company: uuid.UUID, id: uuid.UUID, codes: Collection[str]) -> dict[str, list[str]]:
+    """The answers to questions of these codes, by code, where none of them is open; NotThere."""
+    given: dict[str, list[Any]] = {}
+    for question in report_of(find(company, id))["questions"]:
+        if question["code"] in codes:
+            given.setdefault(question["code"], []).append(question["answer"])
+    return {code: list(dict.fromkeys(map(str, said))) for code, said in given.items() if None not in said}
 
 
 def reading(*, company: uuid.UUID, id: uuid.UUID, wanted: Wanted) -> Page[Any]:

@@ -77,3 +77,19 @@ def test_what_moves_the_price_says_by_how_much_and_is_ticked_one_by_one(
     assert ("Known to move the price" in text) == bool(moving)
     refused = person.send(path, 422, whole="price")
     assert "tick the assumptions" in refused.casefold()
+
+
+def test_a_doubt_that_the_schedule_answered_is_no_open_question_of_the_price(office: Office, estimate: str) -> None:
+    text = Job(office).person("estimator").see(f"/estimates/{estimate}")
+    remark = text[text.index("The same mark, place, size and source") :].split("</li>")[0]
+    assert "Answered on the schedule: keep all of them." in remark
+    assert ">question<" not in text[text.index("<h2>Remarks") :].split("</ul>")[0]
+
+
+def test_tabs_stand_in_groups_and_name_what_holds_nothing(office: Office, estimate: str) -> None:
+    text = Job(office).person("estimator").see(f"/estimates/{estimate}/hours")
+    tabs = text[text.index('class="tabs grouped"') :].split("</nav>")[0]
+    assert [part for part in ("For the yard", "For the site", "To sign") if part not in tabs] == []
+    assert "/alternates" not in tabs and "/per-area" not in tabs
+    nothing = text[text.index("Nothing of:") :].split("</p>")[0]
+    assert "/alternates" in nothing and "/per-area" in nothing

@@ -35,7 +35,7 @@ def step(job: Job, quote: str, name: str, **body: Any) -> None:
 
 def test_the_next_step_knows_of_quotes(job: Job) -> None:
     sales, viewer = job.person("sales"), job.person("viewer")
-    assert next_of(sales, job) == "Judge the price draft a quote" and next_of(viewer, job) == "Judge the price"
+    assert next_of(sales, job) == "Check the price Draft a quote" and next_of(viewer, job) == "Check the price"
     body = {"estimate": job.estimate, "customer": {"name": "Northfield Builders"}}
     draft = job.api.post("/v1/quotes", body, Idempotency_Key="first").json()["id"]
     assert next_of(sales, job) == "Check and issue the draft" and next_of(viewer, job) == "A draft of a quote"

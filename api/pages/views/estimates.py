@@ -14,7 +14,7 @@ from api.pages.forms import new_once
 from estimating.actions import estimates as actions
 from estimating.outputs.pictures.of_documents import picture_of_build_up
 from estimating.outputs.printed.blocks import Figure
-from estimating.queries import cut_plans, pictures, pieces, projects
+from estimating.queries import cut_plans, intake, pictures, pieces, projects
 from estimating.queries import estimates as queries
 from estimating.snapshots import FIRST_MARKS
 from estimating.states import UNFINISHED
@@ -32,24 +32,36 @@ FILES = {  # part -> what is saved of it: the end of its address, what it is cal
         (".svg", "picture", "read"),
     ),
 }
-PROGRESS = ("progress", "How far the job is")
+SAME_DOUBT = {  # a remark of an estimate -> the question on a schedule that asks the same
+    "duplicate_line": "duplicate_line",
+    "door_all_sides": "door_sides",
+    "access_unknown": "access_missing",
+}
 WITHOUT_MONEY = ("calendar", "crew")
 PARTS = {  # part -> its title, the scope to see it
-    "materials": ("Materials", "read"),
-    "hours": ("Hours", "read"),
-    "equipment": ("Equipment", "read"),
     "openings": ("Openings", "read"),
-    "pieces": ("Pieces to cut", "read"),
-    "cut-plan": ("Cut plan", "read"),
-    "purchase-list": ("Purchase list", "read"),
-    "calendar": ("Calendar", "read"),
-    "crew": ("Crew sheets", "read"),
-    "assumptions": ("Assumptions", "read"),
-    "per-area": ("Per opening, per area", "read"),
+    "hours": ("Hours", "read"),
+    "materials": ("Materials", "read"),
+    "equipment": ("Equipment", "read"),
+    "cost-codes": ("Cost codes", "costs"),
     "methods": ("By each method", "costs"),
     "alternates": ("Alternates", "costs"),
-    "cost-codes": ("Cost codes", "costs"),
+    "per-area": ("Per opening, per area", "read"),
+    "assumptions": ("Assumptions", "read"),
+    "cut-plan": ("Cut plan", "read"),
+    "purchase-list": ("Purchase list", "read"),
+    "pieces": ("Pieces to cut", "read"),
+    "calendar": ("Calendar", "read"),
+    "crew": ("Crew sheets", "read"),
 }
+TABS = PARTS | {"": ("Price", "read"), "what-if": ("What if", "estimate"), "progress": ("Progress on site", "read")}
+OF_PRICE = ("", "openings", "hours", "materials", "equipment", "cost-codes", "methods", "alternates", "per-area")
+GROUPS = (  # what the tabs of an estimate are for
+    ("Price", (*OF_PRICE, "what-if")),
+    ("To sign", ("assumptions",)),
+    ("For the yard", ("cut-plan", "purchase-list", "pieces")),
+    ("For the site", ("calendar", "crew", "progress")),
+)
 
 
 def document_of(visit: Visit) -> dict[str, Any]:
@@ -70,7 +82,23 @@ def head(visit: Visit) -> dict[str, Any]:
         "project": projects.project(company=visit.company, id=uuid.UUID(project)) if project else None,
         "currency": document["currency"],
         "is_finished": document["state"] not in UNFINISHED,
-        "parts": [*((part, title) for part, (title, scope) in PARTS.items() if visit.may(scope)), PROGRESS],
+        **tabs_of(visit, document),
+    }
+
+
+def tabs_of(visit: Visit, document: Mapping[str, Any]) -> dict[str, Any]:
+    """The parts that a person may see, in groups by what they are for, and those that hold nothing here apart."""
+    filled = queries.parts_with_content(company=visit.company, id=visit.id)
+    empty = {name for name in ("equipment", "per-area") if name not in filled}
+    if not document["scope"]["alternates"]:
+        empty.add("alternates")
+    if document["state"] != "costed":
+        empty = set()
+    seen = [name for name, (_, scope) in TABS.items() if visit.may(scope)]
+    groups = [(title, [(n, TABS[n][0]) for n in names if n in seen and n not in empty]) for title, names in GROUPS]
+    return {
+        "tabs": [group for group in groups if group[1]],
+        "empty_parts": [(name, TABS[name][0]) for name in seen if name in empty],
     }
 
 
@@ -81,12 +109,33 @@ def show(visit: Visit) -> Show:
     values["marks"] = [printed_mark(visit, i, one, values["currency"]) for i, one in enumerate(marks[:FIRST_MARKS])]
     values["has_more_marks"] = len(marks) > FIRST_MARKS
     if values["estimate"]["state"] == "costed":
-        values["hours"] = hours_of(visit)
+        values |= {"hours": hours_of(visit), "remarks": remarks_of(visit, values["estimate"])}
     steps = values["estimate"]["build_up"]
     values["picture"] = picture_of_build_up(steps, values["currency"]) if steps else None
     if visit.is_part and not values["is_finished"]:
         return Show("estimates/progress.html", values)
     return Show("estimates/estimate.html", values)
+
+
+def remarks_of(visit: Visit, document: Mapping[str, Any]) -> list[dict[str, Any]]:
+    """The remarks, with the answer that the schedule has to the same doubt, else the line where it can be settled."""
+    schedule, remarks = document["schedule"], document["remarks"]
+    codes = {SAME_DOUBT[one["code"]] for one in remarks if one["code"] in SAME_DOUBT}
+    answers: dict[str, list[str]] = {}
+    if schedule and codes:
+        answers = intake.settled(company=visit.company, id=uuid.UUID(schedule["id"]), codes=codes)
+    found = []
+    for one in remarks:
+        line = one["pointer"].split("/")[2] if one["pointer"].startswith("/openings/") else ""
+        found.append(
+            {
+                "severity": "to_check" if one["code"] in SAME_DOUBT else one["severity"],
+                "words": one["detail"],
+                "answers": answers.get(SAME_DOUBT.get(one["code"], ""), []),
+                "line": int(line) if schedule and line.isdigit() else None,
+            }
+        )
+    return found
 
 
 def hours_of(visit: Visit) -> dict[str, Any]:

@@ -8,6 +8,7 @@ from typing import Any
 
 from api.pages.exchange import Show, Visit
 from api.pages.forms import Input, make_form
+from api.pages.reader import Reader
 from api.pages.trade_words import in_words
 from api.pages.views.estimates import head
 from api.pages.views.line_words import access_words, said_words
@@ -41,7 +42,7 @@ def page_of(visit: Visit, found: Any) -> dict[str, Any]:
     inputs.append(access_input(said))
     form = make_form(inputs, stored=stored, typed=visit.typed, faults=visit.faults)
     crew = [one for one in form.inputs if one.name.startswith(CREW)]
-    changed = changes_in_words(found.changed, form.inputs) if found else []
+    changed = changes_in_words(found.changed, form.inputs, visit.reader) if found else []
     return values | {"form": form, "crew": crew, "found": found, "changed": changed, "part": "what-if"}
 
 
@@ -81,14 +82,17 @@ def attempt(visit: Visit) -> Show:
     return Show("estimates/what_if.html", page_of(visit, visit.see("try-what-if", found, "estimate")))
 
 
-def changes_in_words(changed: Sequence[Any], inputs: Sequence[Input]) -> list[tuple[str, str, str]]:
+def changes_in_words(changed: Sequence[Any], inputs: Sequence[Input], reader: Reader) -> list[tuple[str, str, str]]:
     """(field, before, after) of each value that a trial changed, as a person reads it."""
     labels = {one.pointer or f"/{one.name}": one.label for one in inputs} | {"/crew/members": "Crew"}
     crew = {one.name.removeprefix(CREW): one.label for one in inputs if one.name.startswith(CREW)}
     found = []
     for one in changed:
         label = labels.get(one.pointer) or in_words(one.pointer.strip("/"))
-        found.append((label, in_text(one.before, crew), in_text(one.after, crew)))
+        if one.pointer == "/work_date":
+            found.append((label, reader.date(one.before), reader.date(one.after)))
+        else:
+            found.append((label, in_text(one.before, crew), in_text(one.after, crew)))
     return found
 
 
