@@ -151,3 +151,14 @@ def test_the_box_for_another_answer_stands_under_its_choice_alone(person: Visito
     typed = {"answer": ["typed"], "words": ["5"], "step": ["see"]}
     page = person.send_again(question, person.fields() | typed, 200)
     assert "It changes 7 lines: 38 openings become 35." in page, "12, 8, 6, 4, 4, 2 and 2 become seven times 5"
+
+
+def test_set_aside_is_taken_in_words(person: Visitor) -> None:
+    """The 38 openings of types A and B are set aside with the reason typed; the 10 of type C stay."""
+    schedule = taken_in(person, BUILDINGS)
+    question = question_that_says(person, schedule, "when multiplied")
+    person.see(question)
+    typed = {"answer": ["typed"], "words": ["Set aside: by the owner"], "step": ["answer"]}
+    told = person.send_again(question, person.fields() | typed)
+    found = facts(person.see(told.partition("/questions")[0]))
+    assert found["Set aside: by the owner"] == "38" and found["To price"] == "10"

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import uuid
 from collections.abc import Mapping
 from typing import Any
 
 from api.pages.exchange import Change, Made, Show, Visit
 from api.pages.forms import Input, make_form
 from api.pages.trade_words import in_words
+from api.pages.views.access_words import terms_of_access
 from api.pages.views.schedules import head
 from estimating.actions import answers as actions
 from estimating.actions import choice_openings, stakes
@@ -22,13 +22,11 @@ from rates.core.fraction import Fraction
 from rates.core.problems import Problem, Refused
 from rates.core.texts import counted
 from rates.paging import Wanted
-from rates.queries import choices
-from rates.queries.access_terms import access_terms
 from rates.refusals import Conflict, NotThere
 
 MOST_QUESTIONS, PRICED_AT_ONCE, MOST_ABOUT = 500, 200, 50
 TWICE, SAME = "duplicate_line", ("mark", "elevation", "storey", "building")
-LEAVE_OUT = "leave_out"
+LEAVE_OUT, SET_ASIDE = "leave_out", "set aside"
 OF_ACCESS = frozenset({"access_missing", "access_unknown"})
 WHOLE, ONE, BY_RULE = "whole", "one", "rule"
 TYPED = "typed"  # the choice that stands for the answer in one's own words
@@ -128,7 +126,7 @@ def page_of(visit: Visit, preview: Mapping[str, Any] | None) -> dict[str, Any]:
         (choice, with_openings(in_words(shown), counts.get(choice)) + terms.get(choice, ""))
         for choice, shown in zip(question["choices"], question["choices_shown"], strict=False)
     )
-    open_answer = question["open_answer"]
+    open_answer = question["open_answer"] = question["open_answer"].replace("set_aside", SET_ASIDE)
     is_open = bool(open_answer) or not offered
     now = question["answer"] or ""
     value = now if not now or now in question["choices"] else TYPED
@@ -159,22 +157,6 @@ def page_of(visit: Visit, preview: Mapping[str, Any] | None) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def terms_of_access(visit: Visit, rate_book: uuid.UUID | None) -> dict[str, str]:
-    """Access -> what the rates of the project say of it, in words; nothing for those who answer no question."""
-    books = choices.pricing_books(company=visit.company) if visit.may("answers") else []
-    book = next((one for one in books if one.id == rate_book), books[0] if books else None)
-    if book is None:
-        return {}
-    day = max(visit.now.date(), book.first_day)
-    found = access_terms(company=visit.company, rate_book=book.id, work_date=day, known_at=visit.now)
-    words = {}
-    for name, terms in found.items():
-        more = f"{terms.percent.removeprefix('-')} % {'less' if terms.percent.startswith('-') else 'more'} time"
-        said = [more if terms.percent else "no more time", f"up to {terms.up_to}" if terms.up_to else ""]
-        words[name] = f": {', '.join(part for part in said if part)}"
-    return words
-
-
 def with_openings(label: str, openings: int | None) -> str:
     """A choice with the openings that it leaves to price, where they are known."""
     return label if openings is None else f"{label} ({counted(openings, 'opening')} to price)"
@@ -202,6 +184,8 @@ def saying(visit: Visit, question: dict[str, Any]) -> Saying:
     """The answer as typed; Refused."""
     answer = visit.typed.get("answer", "")
     words = visit.typed.get("words", "").strip()[:400]
+    if words.lower().startswith(SET_ASIDE):
+        words = "set_aside" + words[len(SET_ASIDE) :]
     if answer == TYPED or (not answer and words):
         answer = words
     if not answer:
