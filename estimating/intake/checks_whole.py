@@ -24,6 +24,11 @@ def priced(context: Context) -> list[Read]:
     return [read for read in context.lines if read.kind is not None and read.line.priced]
 
 
+def offered(context: Context) -> list[Read]:
+    """The lines that count in the base price or in an alternate: what is not said of either would be taken unasked."""
+    return [read for read in context.lines if read.kind is not None and read.line.reason is None]
+
+
 def kind_of(read: Read) -> Kind:
     """The kind of a line that has one."""
     assert read.kind is not None
@@ -32,7 +37,7 @@ def kind_of(read: Read) -> Kind:
 
 def ask_access(context: Context) -> dict[int, str]:
     """The access that answers give to lines without one; unanswered they are priced from the ground."""
-    without = [read for read in priced(context) if kind_of(read).access is None and not context.says(read, "access")]
+    without = [read for read in offered(context) if kind_of(read).access is None and not context.says(read, "access")]
 
     def sentence(lines: Sequence[Asked]) -> str:
         places = f"{counted(openings_of(lines), 'opening')} on {counted(len(lines), 'line')}"
@@ -78,7 +83,7 @@ def ask_external(context: Context) -> dict[int, str]:
 def ask_door_sills(context: Context) -> dict[int, str]:
     """Doors that say nothing of their sides: on a slab there is no sill to treat."""
     doors = [
-        read for read in priced(context)
+        read for read in offered(context)
         if kind_of(read).kind == "door" and not context.says(read, "sides") and kind_of(read).sill is None
     ]  # fmt: skip
 

@@ -120,3 +120,16 @@ def test_one_mark_for_a_window_and_a_door_is_told_apart() -> None:
     assert [line["mark"] for line in intake.lines] == ["window 1", "door 1"]
     assert asked(intake, "mark_of_two_kinds")[0].cells == ("Windows!A2", "Doors!A2")
     assert asked(intake, "mark_of_two_sizes") == []
+
+
+def test_an_alternate_is_asked_how_it_is_reached_and_its_door_what_is_treated() -> None:
+    """An alternate has a price of its own: left unasked, it would be priced from the ground, without a word."""
+    rows = ["MARK,KIND,QTY,WIDTH (IN),HEIGHT (IN),NOTES", "W1,window,4,36,48,", "D1,door,2,40,86,Alternate No. 2"]
+    text = "\n".join(rows).encode()
+    words = next(one for one in read_file(text).questions if one.code.startswith("alternate"))
+    answered = read_file(text, Options(answers={words.id: "alternate"}))
+    assert [line.get("alternate") is not None for line in answered.lines] == [False, True]
+    (access,) = asked(answered, "access_missing")
+    assert "No access is given for 6 openings on 2 lines" in access.sentence
+    (sides,) = asked(answered, "door_sides")
+    assert "No sides are given for 2 doors" in sides.sentence

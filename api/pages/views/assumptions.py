@@ -81,7 +81,9 @@ def sign(visit: Visit) -> Change:
     """POST /estimates/{id}/assumptions: those ticked, and all that a group ticked whole was shown with."""
     chosen, back = visit.typed.getlist("sign"), visit.typed.getlist("take_back")
     whole = [name for name in visit.typed.getlist("whole") if name in TICKED_WHOLE]
-    chosen = list(dict.fromkeys([*chosen, *(key for name in whole for key in visit.typed.getlist(f"of_{name}"))]))
+    chosen = list(
+        dict.fromkeys([*chosen, *(key for name in whole for key in visit.typed.get(f"of_{name}", "").split())])
+    )
     if not chosen and not back:
         raise Refused([Problem("", "missing", "tick the assumptions that you stand behind")])
     ready = actions.prepare(company=visit.company, id=visit.id, sign=chosen, take_back=back)
