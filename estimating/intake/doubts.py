@@ -130,7 +130,10 @@ def worded(cause: Cause, doubts: Sequence[Doubt], shared: Sequence[str]) -> str:
 
 def sentence(ask: str, doubts: Sequence[Doubt], shared: Sequence[str]) -> str:
     """The lines with what is written of each and what it alone could be, then what is asked."""
-    named = "; ".join(f"{name_of(doubt)} {doubt.written[:60]!r}{tail(doubt, shared)}" for doubt in doubts[:MOST_NAMED])
+    alike: dict[tuple[str, str, str], list[Doubt]] = {}  # a note that names several lines is quoted once
+    for doubt in doubts[:MOST_NAMED]:
+        alike.setdefault((doubt.cell, doubt.written, tail(doubt, shared)), []).append(doubt)
+    named = "; ".join(f"{name_of(some)} {written[:60]!r}{end}" for (_, written, end), some in alike.items())
     more = f" and {counted(len(doubts) - MOST_NAMED, 'more line')}" if len(doubts) > MOST_NAMED else ""
     return f"{named}{more}. {ask}"
 
@@ -142,10 +145,11 @@ def tail(doubt: Doubt, shared: Sequence[str]) -> str:
     return f" ({said})" if said else ""
 
 
-def name_of(doubt: Doubt) -> str:
-    """A line as a person finds it."""
-    mark = str(doubt.draft.values.get("mark", ""))
-    return f"{mark} ({doubt.cell})" if mark else doubt.cell
+def name_of(doubts: Sequence[Doubt]) -> str:
+    """The lines that one cell makes doubtful, as a person finds them."""
+    marks = dict.fromkeys(str(doubt.draft.values.get("mark", "")) for doubt in doubts)
+    named = ", ".join(mark for mark in marks if mark)
+    return f"{named} ({doubts[0].cell})" if named else doubts[0].cell
 
 
 def put_any(draft: Draft, answer: str, doubt: Doubt) -> str:

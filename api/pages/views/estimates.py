@@ -111,6 +111,8 @@ def show(visit: Visit) -> Show:
     if values["estimate"]["state"] == "costed":
         values |= {"hours": hours_of(visit), "remarks": remarks_of(visit, values["estimate"])}
     steps = values["estimate"]["build_up"]
+    titles = [step["title"] for step in steps]
+    values["twice"] = [title for title in titles if titles.count(title) > 1]  # lines apart by cost code alone
     values["picture"] = picture_of_build_up(steps, values["currency"]) if steps else None
     if visit.is_part and not values["is_finished"]:
         return Show("estimates/progress.html", values)

@@ -76,14 +76,12 @@ def show(visit: Visit) -> Show:
     cursor = write_cursor(start) if start else None
     page = intake.reading(company=visit.company, id=visit.id, wanted=Wanted(PAGE_LINES, cursor))
     report = intake.beside(company=visit.company, id=visit.id)
-    gone = left_out(report)
     columns = [name for name in COLUMNS if any(name in line["fields"] for line in page.items)]
     values_of = head(visit)
     values = values_of | {
         "lines": [line_of(line, columns) for line in page.items],
         "report": report,
-        "left_out": gone,
-        "in_all": report["scope"]["in_file"] + sum(count for _, count in gone),
+        **file_scope(report),
         "apart": [one for one in report["apart"] if not is_left_out(one)],
         "counting": counting_questions(visit, values_of["schedule"]),
         "received": received_file(company=visit.company, schedule=values_of["schedule"]),
@@ -94,6 +92,12 @@ def show(visit: Visit) -> Show:
         "back": max(start - PAGE_LINES, 0) if start else None,
     }
     return Show("schedules/schedule.html", values)
+
+
+def file_scope(report: Mapping[str, Any]) -> dict[str, Any]:
+    """What answers leave out of a file, and how many openings it has with them."""
+    gone = left_out(report)
+    return {"left_out": gone, "in_all": report["scope"]["in_file"] + sum(count for _, count in gone)}
 
 
 def is_left_out(apart: Mapping[str, Any]) -> bool:

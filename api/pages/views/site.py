@@ -11,7 +11,7 @@ from django.conf import settings
 from api.pages.exchange import Change, Made, Show, Visit
 from api.pages.forms import Form, Input, make_form, said_of
 from api.pages.views.line_words import summary
-from api.pages.views.schedules import head
+from api.pages.views.schedules import file_scope, head
 from api.pages.views.site_fields import (
     CREW,
     FIELDS,
@@ -51,7 +51,6 @@ def show(visit: Visit) -> Show:
         "like": requests.like_jobs(company=visit.company),
         "copied": stored,
         "crew": [one for one in form.inputs if one.name.startswith("crew.")],
-        "scope": intake.beside(company=visit.company, id=visit.id)["scope"],
     }
     return Show("schedules/site.html", values)
 
@@ -170,6 +169,7 @@ def check(visit: Visit, ready: Prepared) -> Show:
     books = {str(book.id): book.name for book in choices.pricing_books(company=visit.company)}
     form, _ = site_form(visit, choices.pricing_books(company=visit.company), {}, values["costed"])
     hidden = ("csrfmiddlewaretoken", "step")
+    report = intake.beside(company=visit.company, id=visit.id)
     values |= {
         "form": form,
         "ready": ready,
@@ -178,7 +178,8 @@ def check(visit: Visit, ready: Prepared) -> Show:
         "book": books.get(visit.typed.get("rate_book", ""), ""),
         "given": [(one, said_of(one, one.value)) for one in form.inputs if one.value and one.kind != "hidden"],
         "blank": [one for one in form.inputs if not one.value and one.kind != "hidden" and is_assumed(one)],
-        "scope": intake.beside(company=visit.company, id=visit.id)["scope"],
+        "scope": report["scope"],
+        **file_scope(report),
         "kept": [(name, one) for name, every in visit.typed.lists() if name not in hidden for one in every],
     }
     return Show("schedules/check.html", values)

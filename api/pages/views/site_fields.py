@@ -18,7 +18,7 @@ UNSTATED = ("", "as each line says")
 CREW = "crew."  # before the code of a labour row
 FIELDS = (
     Input(
-        "method", "Method", "radio", needed=True,
+        "method", "Method", "radio", needed=True, hint="What goes with it, such as mesh and primer, is in the rates.",
         choices=(("fluid", "fluid-applied"), ("tape", "tape"), ("by_line", "as each line says")),
     ),
     Input(
