@@ -71,7 +71,8 @@ class Intake:
 
     lines: opening lines by the field names of JSON; questions: all, answered ones with their answers; notes: rows that
     are no lines, by place; tables: what each heading was taken for; apart: what is reported and not counted; kept: the
-    answers that were used, by key; touched: how many questions or lines each rule given now answers.
+    answers that were used, by key; touched: how many questions or lines each rule given now answers; without_basis:
+    the tables, by their place, that say nowhere whether their sizes are those of rough openings.
     """
 
     format: str
@@ -90,6 +91,7 @@ class Intake:
     place: Callable[[int, str | None], str] = lambda index, name: ""
     length_unit: str = ""
     drawing_issue: str = ""
+    without_basis: tuple[int, ...] = ()
     read_ends: Callable[[], tuple[CellEnd, ...]] = tuple
 
     @property
@@ -161,6 +163,7 @@ def from_sheets(format: str, sheets: list[Sheet], options: Options, asker: Asker
         touching(questions_of(asker), reading.drafts, place, headings),
         notes=tuple(reading.notes),
         tables=tuple(tables),
+        without_basis=tuple(reading.without_basis),
         apart=tuple(reading.apart),
         extent=extent_of(reads),
         columns={table.fingerprint: dict(table.columns) for table in reading.tables},

@@ -33,6 +33,7 @@ def make_report(intake: Intake, clouds: list[str], rules: Sequence[Rule] = ()) -
         "edits": [edit_entry(edit) for edit in intake.edits],
         "notes": [{"cell": place, "text": text} for place, text in intake.notes],
         "tables": list(intake.tables),
+        "without_basis": list(intake.without_basis),
         "apart": list(intake.apart),
         "clouds": clouds,
         "lines": [line_entry(intake, index) for index in range(len(intake.drafts))],

@@ -64,7 +64,7 @@ from estimating.intake.sections import (
 )
 from estimating.intake.sheets_state import SheetsReading
 from estimating.intake.sniffing import refuse
-from estimating.intake.table_facts import settle_basis, settle_facts
+from estimating.intake.table_facts import leaves_basis_open, settle_basis, settle_facts
 from estimating.intake.table_questions import EACH_IS_ONE, LEAVE_OUT, ask_missing_columns, settle_columns, tell_marked
 from estimating.intake.tables import Known, Table, find_tables
 from estimating.intake.totals import Sums, ask_totals
@@ -173,6 +173,8 @@ def read_table(
     facts = settle_facts(table, unit, asker)
     if added := settle_basis(table, asker):
         reading.added[number] = added
+    elif leaves_basis_open(table):
+        reading.without_basis.append(number)
     tell_marked(table, {FORMULA: "formula"}, asker)
     said = "" if elsewhere else ask_missing_columns(table, Columns.of(table), False, asker)
     if said == LEAVE_OUT:

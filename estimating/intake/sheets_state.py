@@ -28,6 +28,7 @@ class SheetsReading:
     drafts: list[Draft] = field(default_factory=list)
     notes: list[tuple[str, str]] = field(default_factory=list)
     added: dict[int, str] = field(default_factory=dict)  # table -> length added to width and height
+    without_basis: list[int] = field(default_factory=list)  # tables that say nowhere of what their sizes are
     outside: Outside = field(default_factory=Outside)
     doubts: Doubts = field(default_factory=Doubts)
     hearing: list[Hearing] = field(default_factory=list)

@@ -28,6 +28,8 @@ LENGTH_FIELDS = (
     "head_height",
 )  # fmt: skip
 _UNIT = re.compile(r"([A-Z]{1,3})\s*=\s*([A-Za-z_ -]{1,20})", re.ASCII)
+BASED = ("width", "height", "size")
+_ROUGH = re.compile(r"\b(?:rough|R\.?\s?O\.?)(?![a-z])", re.IGNORECASE)
 _SIZES_ARE = re.compile(r"\b(frame|unit|nominal|leaf|masonry|finished)\s+(?:sizes?|dimensions?)\b", re.IGNORECASE)
 _HEIGHT_FIRST = re.compile(r"\bheight\s*(?:x|×|by|first|,? then width)|\bh\s*[x×]\s*w\b", re.IGNORECASE)
 _POINT = re.compile(r"[0-9]\.[0-9]")
@@ -175,6 +177,13 @@ def settle_basis(table: Table, asker: Asker) -> str:
         asker.refuse("size_basis", (), why.detail)
         return ""
     return answer
+
+
+def leaves_basis_open(table: Table) -> bool:
+    """Whether a table has widths, heights or sizes and says nowhere of what; they are taken as the rough opening's."""
+    sized = [heading for _, heading in lengths_of(table) if heading.field in BASED]
+    said = any(heading.basis for heading in sized)
+    return bool(sized) and not said and not any(_SIZES_ARE.search(t) or _ROUGH.search(t) for t in texts_of(table))
 
 
 def texts_of(table: Table) -> list[str]:

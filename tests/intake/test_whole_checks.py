@@ -14,6 +14,8 @@ from estimating.intake.checks_whole import check_density, quartiles
 from estimating.intake.draft import Draft
 from estimating.intake.questions import Question
 from estimating.intake.reading import Intake, Options, read_file
+from estimating.intake.report import make_report
+from estimating.outputs.assumptions.of_reading import settled_in
 from rates.core.units import AREA_NM2
 from tests.intake.workbooks import workbook
 
@@ -133,3 +135,25 @@ def test_an_alternate_is_asked_how_it_is_reached_and_its_door_what_is_treated() 
     assert "No access is given for 6 openings on 2 lines" in access.sentence
     (sides,) = asked(answered, "door_sides")
     assert "No sides are given for 2 doors" in sides.sentence
+
+
+@pytest.mark.parametrize(
+    ("heads", "title", "open_tables"),
+    [
+        (("WIDTH", "HEIGHT"), "Windows", [0]),
+        (("RO WIDTH", "RO HEIGHT"), "Windows", []),
+        (("WIDTH", "HEIGHT"), "All sizes are R.O. sizes", []),
+        (("FRAME WIDTH", "FRAME HEIGHT"), "Windows", []),  # asked about instead
+    ],
+)
+def test_a_schedule_that_says_nowhere_of_what_its_sizes_are_is_told(
+    heads: tuple[str, str], title: str, open_tables: list[int]
+) -> None:
+    """Taken as a rough opening without a word, a frame size makes every piece too short."""
+    text = "\n".join([title, f"MARK,QTY,{heads[0]},{heads[1]}", "W1,4,36 in,48 in", "W2,2,30 in,48 in"]).encode()
+    intake = read_file(text)
+    report = make_report(intake, [])
+    assert report["without_basis"] == open_tables
+    assert bool(asked(intake, "size_basis")) == (heads[0] == "FRAME WIDTH")
+    told = [one for one in settled_in(report, [4, 2], lambda length: str(length)) if one.field == "size_basis"]
+    assert [(one.value, one.source, one.openings) for one in told] == [("rough", "default", 6) for _ in open_tables]

@@ -7,12 +7,12 @@ from typing import Any
 
 from estimating.intake.report import question_of
 from estimating.intake.said import Show
-from estimating.outputs.assumptions.item import ANSWER, LEARNT, Assumption
+from estimating.outputs.assumptions.item import ANSWER, DEFAULT, LEARNT, Assumption
 
 
 def settled_in(report: Mapping[str, Any], openings: Sequence[int], show: Show) -> list[Assumption]:
     """The answers and kept columns of a reading report; `openings` by line, 0 where a line is not priced."""
-    return [*answers(report, openings, show), *kept_columns(report, openings)]
+    return [*answers(report, openings, show), *kept_columns(report, openings), *sizes_taken(report, openings)]
 
 
 def answers(report: Mapping[str, Any], openings: Sequence[int], show: Show) -> Iterator[Assumption]:
@@ -46,3 +46,14 @@ def kept_columns(report: Mapping[str, Any], openings: Sequence[int]) -> Iterator
             value = f'column {column["column"]}, "{column["heading"]}"'
             sentence = f"{value.capitalize()} is read as {column['field']}, as confirmed for these headings before."
             yield Assumption(column["field"], value, LEARNT, touched, sentence)
+
+
+def sizes_taken(report: Mapping[str, Any], openings: Sequence[int]) -> Iterator[Assumption]:
+    """That sizes are those of the rough openings, for the tables that don't say of what they are."""
+    tables = set(report.get("without_basis", ()))
+    touched = sum(
+        openings[line] for line, entry in enumerate(report["lines"]) if entry[0] in tables and line < len(openings)
+    )
+    if touched:
+        sentence = "The schedule doesn't say of what its sizes are; taken as those of the rough openings."
+        yield Assumption("size_basis", "rough", DEFAULT, touched, sentence)

@@ -56,6 +56,7 @@ FIELDS: Mapping[str, str] = {
 VALUES: Mapping[tuple[str, str], str] = {
     **{("substrate", code): said for code, said in SUBSTRATES.items()},
     ("method", "fluid"): "fluid-applied",
+    ("size_basis", "rough"): "rough openings",
     ("allocate_by", "own_use"): "by what each mark uses",
     ("allocate_by", "touch_minutes"): "by working minutes",
     ("quantities_from", "waste"): "the waste percentages of the rates",

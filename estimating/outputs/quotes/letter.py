@@ -23,7 +23,7 @@ from estimating.outputs.quotes.prepared import Assumed, Prepared, PricedLine
 # assumptions of the drawings and the site; all others are of the office's own reckoning
 TOLD_ASSUMPTIONS = (
     "kind", "shape", "sides", "access", "external", "method", "treated_depth", "wall_barrier", "substrate", "seal",
-    "mobilisations", "only_external",
+    "mobilisations", "only_external", "size_basis",
 )  # fmt: skip
 
 
