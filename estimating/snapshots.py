@@ -14,6 +14,7 @@ from rates.look_up import first_row
 
 SUMMARY = "summary"
 BEGINNING = "beginning"  # the document with its first marks, where it has more; its name sorts before the whole one's
+BRIEF = "brief"  # a few values of pages (estimating.queries.brief)
 FIRST_MARKS = 60
 STRETCH = 1000  # items
 

@@ -75,15 +75,14 @@ def created(schedule: Schedule) -> Answer:
     return Answer(schedule, status=201, tag=schedule.tag, location=f"/v1/opening-schedules/{schedule.id}")
 
 
+def received(call: Call) -> queries.Received:
+    """The revision that the address names; NotThere."""
+    return queries.received(company=call.company, id=call.id)
+
+
 def questions(call: Call) -> Answer:
     """GET /v1/opening-schedules/{id}/questions."""
-    page = queries.questions(
-        company=call.company,
-        id=call.id,
-        wanted=call.wanted,
-        severity=call.query["severity"],
-        open_only=bool(call.query["open"]),
-    )
+    page = queries.questions(received(call), call.wanted, call.query["severity"], bool(call.query["open"]))
     return listing(page)
 
 
@@ -95,12 +94,12 @@ def at_stake(call: Call) -> Answer:
 
 def reading(call: Call) -> Answer:
     """GET /v1/opening-schedules/{id}/reading."""
-    return listing(queries.reading(company=call.company, id=call.id, wanted=call.wanted))
+    return listing(queries.reading(received(call), call.wanted))
 
 
 def beside(call: Call) -> Answer:
     """GET /v1/opening-schedules/{id}/report."""
-    return Answer(queries.beside(company=call.company, id=call.id))
+    return Answer(queries.beside(received(call)))
 
 
 def changes(call: Call) -> Answer:

@@ -5,12 +5,13 @@ from __future__ import annotations
 import uuid
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from estimating.actions.intake import Sent, find_revision, read_again, report_of
 from estimating.core.job import cost_request
 from estimating.intake.asking import SEVERITIES
 from estimating.intake.questions import Question
-from estimating.intake.report import Report, question_of
+from estimating.intake.report import Report, is_open, question_of
 from estimating.intake.stakes import Lines, Stake, stakes
 from estimating.jobs import for_core, stored
 from estimating.models import Estimate, ScheduleRevision
@@ -51,11 +52,9 @@ def at_stake(*, company: uuid.UUID, id: uuid.UUID, estimate: uuid.UUID | None) -
     """
     revision = find_revision(company, id)
     report, style = report_of(revision), length_style(company=company)
-    asked = [question_of(question) for question in report["questions"]]
     if estimate is None:
-        waiting = [question for question in asked if question.open]
-        waiting.sort(key=lambda question: (-(question.openings or 0), SEVERITIES.index(question.severity)))
-        return tuple(show_unpriced(question, style) for question in waiting)
+        return by_openings(report, style)
+    asked = [question_of(question) for question in report["questions"]]
     row = Estimate.objects.of(company).filter(pk=estimate, costed_at__isnull=False).first()
     if row is None:
         raise Refused([Problem("/query/estimate", "not_found", "there is no such costed estimate")])
@@ -66,6 +65,13 @@ def at_stake(*, company: uuid.UUID, id: uuid.UUID, estimate: uuid.UUID | None) -
     moving = [question for question in asked if question.id in found]
     moving.sort(key=lambda question: -found[question.id].swing)
     return tuple(show(question, found[question.id], row.currency, style) for question in moving)
+
+
+def by_openings(report: Mapping[str, Any], style: LengthStyle) -> tuple[AtStake, ...]:
+    """The open questions of a report without a price, what touches most openings first."""
+    waiting = [question_of(question) for question in report["questions"] if is_open(question)]
+    waiting.sort(key=lambda question: (-(question.openings or 0), SEVERITIES.index(question.severity)))
+    return tuple(show_unpriced(question, style) for question in waiting)
 
 
 def priced(

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from estimating.core.kinds import Kind
-from estimating.core.schedule import Reading, read_lines
+from estimating.core.schedule import Reading, Schedule, read_lines
+from estimating.core.schedule_lines import Line
 from estimating.core.shapes import ALL_SIDES, SIDES
 from estimating.intake.file_scope import ANY_UNIT
 from rates.core.fraction import Fraction
@@ -55,10 +56,7 @@ def line_values(rows: Sequence[Mapping[str, Any]], unit: str, *, show: Show, onl
     unit: of bare lengths. A line that can't be read yet says nothing.
     """
     reading = Reading(unit or ANY_UNIT, only_external)
-    counts: dict[int, int] = {}
-    for _, line in read_lines(reading, rows, ""):
-        if line.priced and line.kind is not None and line.quantity:
-            counts[line.kind] = counts.get(line.kind, 0) + line.quantity
+    counts = openings_by_kind(line for _, line in read_lines(reading, rows, ""))
     kinds = list(reading.kinds)
     found = [SaidOf(name, "", counted(counts, kinds, read)) for name, read in readers(show).items()]
     access, *rest = found
@@ -69,6 +67,20 @@ def line_values(rows: Sequence[Mapping[str, Any]], unit: str, *, show: Show, onl
         for name in dict.fromkeys(kinds[index].kind for index in with_sill)
     ]
     return [access, *sides, *rest] if counts else []
+
+
+def openings_by_access(schedule: Schedule) -> tuple[Said, ...]:
+    """What the priced lines of a schedule say of access."""
+    return counted(openings_by_kind(schedule.lines), schedule.kinds, lambda kind: kind.access)
+
+
+def openings_by_kind(lines: Iterable[Line]) -> dict[int, int]:
+    """The priced openings by the index of their kind."""
+    counts: dict[int, int] = {}
+    for line in lines:
+        if line.priced and line.kind is not None and line.quantity:
+            counts[line.kind] = counts.get(line.kind, 0) + line.quantity
+    return counts
 
 
 def counted(counts: Mapping[int, int], kinds: Sequence[Kind], read: Callable[[Kind], str | None]) -> tuple[Said, ...]:

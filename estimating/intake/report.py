@@ -6,7 +6,7 @@ Stored as plain JSON beside the lines, so that it stays what it was when the rev
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict
+from dataclasses import fields
 from typing import Any
 
 from estimating.intake.answer_rules import Rule, rule_of
@@ -19,6 +19,7 @@ from estimating.intake.tables import Known
 from rates.core.grid import column_number, place_of
 
 Report = dict[str, Any]
+FIELDS = tuple(field.name for field in fields(Question))
 APART = ("said", "choices_said", "keys")
 BOTH = {"width": "size", "height": "size"}
 
@@ -67,8 +68,8 @@ def edits_of(report: Mapping[str, Any]) -> list[Edit]:
 
 def question_entry(question: Question) -> Report:
     """What is kept of a question; its lengths and its keys apart only where it has any."""
-    entry = asdict(question)
-    return {name: entry[name] for name in entry if name not in APART or entry[name]}
+    entry = {name: getattr(question, name) for name in FIELDS}
+    return {name: value for name, value in entry.items() if name not in APART or value}
 
 
 def question_of(entry: Mapping[str, Any]) -> Question:
@@ -83,6 +84,11 @@ def line_entry(intake: Intake, index: int) -> list[Any]:
     where: list[Any] = [draft.table, draft.row] if intake.tables else [intake.place(index, None)]
     extra = {name: place for name, place in draft.places.items() if place}
     return [*where, draft.written, extra] if draft.written or extra else where
+
+
+def is_open(question: Mapping[str, Any]) -> bool:
+    """Whether a stored question still wants an answer."""
+    return question["answer"] is None and question["severity"] != TO_KNOW
 
 
 def count_open(report: Mapping[str, Any]) -> dict[str, int]:

@@ -25,8 +25,8 @@ def show_question(question: Mapping[str, Any], style: LengthStyle) -> Shown:
     asked = question_of(question)
     sentence, choices = asked.read_in(style.show)
     told = {"sentence": sentence, "choices_shown": choices, "open": asked.open, "lines": asked.lines[:MOST_CELLS]}
-    entry = {name: value for name, value in question_entry(asked).items() if name not in APART} | told
-    return {name: list(value) if isinstance(value, tuple) else value for name, value in entry.items()}
+    entry = question_entry(asked) | told
+    return {name: list(x) if isinstance(x, tuple) else x for name, x in entry.items() if name not in APART}
 
 
 def show_line(line: Mapping[str, Any], unit: str, style: LengthStyle) -> Shown:

@@ -5,16 +5,18 @@ from __future__ import annotations
 import uuid
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from estimating.intake.file_scope import file_scope
-from estimating.intake.report import count_open, read_line
+from estimating.intake.report import count_open, is_open, read_line
 from estimating.intake.revisions import Changes, LineChange, compare_revisions, read_revision
 from estimating.intake.shown import show_line, show_question
 from estimating.models import ScheduleRevision
 from estimating.outputs.scope_answer import scope_row
 from estimating.queries.matches import Decisions, Proposal, decisions, said, show_proposals
 from estimating.queries.projects import cut, read_place
+from rates.core.length_styles import LengthStyle
 from rates.core.problems import Problem, Refused
 from rates.documents import unpack
 from rates.paging import Page, Wanted
@@ -40,12 +42,51 @@ class Revisions:
     proposals: tuple[Proposal, ...]
 
 
+@dataclass(frozen=True)
+class Received:
+    """A revision as it was received and read; its report and its lines are unpacked once, when first asked for."""
+
+    row: ScheduleRevision
+
+    @cached_property
+    def report(self) -> Mapping[str, Any]:
+        """What was read, and from where."""
+        return report_of(self.row)
+
+    @cached_property
+    def lines(self) -> list[Mapping[str, Any]]:
+        """The opening lines."""
+        return list(unpack(self.row.openings))
+
+    @cached_property
+    def style(self) -> LengthStyle:
+        """How the company writes lengths."""
+        return length_style(company=self.row.company_id)
+
+    def open_questions(self) -> list[tuple[str, str]]:
+        """Code and severity of each question that still wants an answer."""
+        return [(one["code"], one["severity"]) for one in self.report["questions"] if is_open(one)]
+
+    def answers_to(self, codes: Collection[str]) -> dict[str, list[str]]:
+        """The answers to questions of these codes, by code, where none of them is open."""
+        given: dict[str, list[Any]] = {}
+        for question in self.report["questions"]:
+            if question["code"] in codes:
+                given.setdefault(question["code"], []).append(question["answer"])
+        return {code: list(dict.fromkeys(map(str, said))) for code, said in given.items() if None not in said}
+
+
 def find(company: uuid.UUID, id: uuid.UUID) -> ScheduleRevision:
     """A revision without its source; NotThere."""
     row = ScheduleRevision.objects.of(company).filter(pk=id).defer("source").first()
     if row is None:
         raise NotThere
     return row
+
+
+def received(*, company: uuid.UUID, id: uuid.UUID) -> Received:
+    """A revision to be shown; NotThere."""
+    return Received(find(company, id))
 
 
 def report_of(row: ScheduleRevision) -> Mapping[str, Any]:
@@ -55,62 +96,46 @@ def report_of(row: ScheduleRevision) -> Mapping[str, Any]:
     return {"questions": [], "notes": [], "tables": [], "apart": [], "clouds": [], "answers": {}, "lines": []}
 
 
-def questions(
-    *, company: uuid.UUID, id: uuid.UUID, wanted: Wanted, severity: str | None = None, open_only: bool = False
-) -> Page[Any]:
-    """The questions of a revision in the company's length style, those that block costing first; NotThere."""
+def questions(revision: Received, wanted: Wanted, severity: str | None = None, open_only: bool = False) -> Page[Any]:
+    """The questions of a revision in the company's length style, those that block costing first."""
     found = [
         question
-        for question in report_of(find(company, id))["questions"]
-        if (severity is None or question["severity"] == severity)
-        and not (open_only and (question["answer"] is not None or question["severity"] == "to_know"))
+        for question in revision.report["questions"]
+        if (severity is None or question["severity"] == severity) and (is_open(question) or not open_only)
     ]
-    page, style = cut(found, wanted), length_style(company=company)
-    return Page(tuple(show_question(question, style) for question in page.items), page.next)
+    page = cut(found, wanted)
+    return Page(tuple(show_question(question, revision.style) for question in page.items), page.next)
 
 
-def settled(*, company: uuid.UUID, id: uuid.UUID, codes: Collection[str]) -> dict[str, list[str]]:
-    """The answers to questions of these codes, by code, where none of them is open; NotThere."""
-    given: dict[str, list[Any]] = {}
-    for question in report_of(find(company, id))["questions"]:
-        if question["code"] in codes:
-            given.setdefault(question["code"], []).append(question["answer"])
-    return {code: list(dict.fromkeys(map(str, said))) for code, said in given.items() if None not in said}
-
-
-def reading(*, company: uuid.UUID, id: uuid.UUID, wanted: Wanted) -> Page[Any]:
-    """What was read for each line: its cells, its values, how they were written and how they are shown; NotThere."""
-    row = find(company, id)
-    report, lines = report_of(row), list(unpack(row.openings))
+def reading(revision: Received, wanted: Wanted) -> Page[Any]:
+    """What was read for each line: its cells, its values, how they were written and how they are shown."""
+    report, lines, style = revision.report, revision.lines, revision.style
     start = read_place(wanted.cursor)
     shown = range(start, min(start + wanted.limit, len(lines)))
     page = cut(lines, wanted)
-    style = length_style(company=company)
-    found = (show_line(read_line(report, index, lines[index]), row.length_unit, style) for index in shown)
+    unit = revision.row.length_unit
+    found = (show_line(read_line(report, index, lines[index]), unit, style) for index in shown)
     return Page(tuple(found), page.next)
 
 
-def beside(*, company: uuid.UUID, id: uuid.UUID) -> dict[str, Any]:
-    """What becomes of the file's openings, and what else it holds: rows that are no lines, tables, edits; NotThere."""
-    row = find(company, id)
-    report = report_of(row)
+def beside(revision: Received) -> dict[str, Any]:
+    """What becomes of the file's openings, and what else it holds: rows that are no lines, tables, edits."""
+    row, report = revision.row, revision.report
     names = ("notes", "tables", "apart", "clouds")
     told = {"rules": report.get("rules", []), "edits": report.get("edits", [])}
-    people = member_names(company=company, ids={entry["by"] for entries in told.values() for entry in entries})
+    people = member_names(company=row.company_id, ids={entry["by"] for entries in told.values() for entry in entries})
     signed = {
         name: [entry | {"by_name": people.get(entry["by"], "")} for entry in entries] for name, entries in told.items()
     }
     return (
-        {"scope": scope_of_revision(row, report), "format": row.format}
-        | {name: report[name] for name in names}
-        | signed
+        {"scope": scope_of_revision(revision), "format": row.format} | {name: report[name] for name in names} | signed
     )
 
 
-def scope_of_revision(row: ScheduleRevision, report: Mapping[str, Any]) -> dict[str, Any]:
+def scope_of_revision(revision: Received) -> dict[str, Any]:
     """The openings of a revision by what becomes of them, and its open questions."""
-    found = file_scope(list(unpack(row.openings)), row.length_unit)
-    told = scope_row(found.scope, count_open(report)) | {"in_file": found.in_file}
+    found = file_scope(revision.lines, revision.row.length_unit)
+    told = scope_row(found.scope, count_open(revision.report)) | {"in_file": found.in_file}
     return told | {"unread": {"lines": found.unread_lines, "openings": found.unread_openings}}
 
 

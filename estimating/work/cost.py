@@ -15,6 +15,7 @@ from estimating.feed import note_change
 from estimating.jobs import stored
 from estimating.models import Estimate
 from estimating.outputs.answer import answer, kept_parts
+from estimating.queries.brief import kept_brief
 from estimating.queries.estimates import describe
 from estimating.work.queue import Claim
 from rates.core.exact import read_decimal
@@ -35,6 +36,7 @@ class Costed:
     answer: dict[str, Any]
     parts: dict[str, object]
     price_minor: int
+    estimate: CoreEstimate
 
 
 def read_row(claim: Claim) -> Estimate:
@@ -53,7 +55,7 @@ def costed(estimate: CoreEstimate) -> Costed:
     """A costed estimate as it is stored; Refused where its price is too large for that."""
     head = answer(estimate)
     parts = dict(kept_parts(estimate)) | {name: head[name] for name in BESIDE}
-    return Costed(head, parts, minor_units(head["totals"]["price"], head["currency"]))
+    return Costed(head, parts, minor_units(head["totals"]["price"], head["currency"]), estimate)
 
 
 def load(claim: Claim) -> Job:
@@ -85,6 +87,7 @@ def store(claim: Claim, result: Costed, now: datetime.datetime) -> None:
     row.save(update_fields=changed)
     summary = describe(row, result.answer)
     documents = {snapshots.SUMMARY: summary, snapshots.BEGINNING: snapshots.beginning_of(summary)}
+    documents[snapshots.BRIEF] = kept_brief(row, result.estimate, result.parts["hours"])
     snapshots.store(company=claim.company, estimate=claim.run, parts=documents | result.parts)
     note_change(company=claim.company, kind="estimate.costed", subject=claim.run, now=now)
 

@@ -29,7 +29,8 @@ BOUND = 2
 PAGES: dict[str, tuple[str, ...]] = {
     "/": ("bids-due?limit=20", "projects?limit=50", "quotes?state=drafted&limit=20", "quotes?state=issued&limit=20",
           "notices-due?limit=20"),
-    "/projects": ("projects?limit=50",),
+    "/projects": ("projects?limit=50", "projects/{project}/opening-schedules?limit=1",  # of one of its projects
+                  "projects/{project}/estimates?limit=1", "quotes?project={project}&limit=1"),
     "/projects/{project}": ("projects/{project}", "projects/{project}/opening-schedules?limit=50",
                             "projects/{project}/estimates?limit=50", "quotes?project={project}&limit=50"),
     "/projects/{project}/history": ("projects/{project}", "projects/{project}/history?limit=100",
@@ -49,7 +50,7 @@ PAGES: dict[str, tuple[str, ...]] = {
                                                     "opening-schedules/{schedule}/changes?from={before}"),
     "/schedules/{schedule}/site": ("opening-schedules/{schedule}", "opening-schedules/{schedule}/report",
                                    "rate-books", "estimates?limit=10"),
-    "/estimates/{estimate}": ("estimates/{estimate}", "projects/{project}"),
+    "/estimates/{estimate}": ("estimates/{estimate}", "projects/{project}", "estimates/{estimate}/hours"),
     **{f"/estimates/{{estimate}}/{part}": ("estimates/{estimate}", "projects/{project}",
                                            f"estimates/{{estimate}}/{part}?limit=100")
        for part in ("materials", "equipment", "openings", "alternates", "methods", "cost-codes", "purchase-list")},

@@ -14,8 +14,9 @@ from api.pages.forms import new_once
 from estimating.actions import estimates as actions
 from estimating.outputs.pictures.of_documents import picture_of_build_up
 from estimating.outputs.printed.blocks import Figure
-from estimating.queries import cut_plans, intake, pictures, pieces, projects
+from estimating.queries import cut_plans, pictures, pieces, projects
 from estimating.queries import estimates as queries
+from estimating.queries.brief import SAME_DOUBT, brief
 from estimating.snapshots import FIRST_MARKS
 from estimating.states import UNFINISHED
 from rates.paging import Page, Wanted, write_cursor
@@ -31,11 +32,6 @@ FILES = {  # part -> what is saved of it: the end of its address, what it is cal
         (".csv", "CSV of its days", "read"),
         (".svg", "picture", "read"),
     ),
-}
-SAME_DOUBT = {  # a remark of an estimate -> the question on a schedule that asks the same
-    "duplicate_line": "duplicate_line",
-    "door_all_sides": "door_sides",
-    "access_unknown": "access_missing",
 }
 WITHOUT_MONEY = ("calendar", "crew")
 PARTS = {  # part -> its title, the scope to see it
@@ -109,7 +105,8 @@ def show(visit: Visit) -> Show:
     values["marks"] = [printed_mark(visit, i, one, values["currency"]) for i, one in enumerate(marks[:FIRST_MARKS])]
     values["has_more_marks"] = len(marks) > FIRST_MARKS
     if values["estimate"]["state"] == "costed":
-        values |= {"hours": hours_of(visit), "remarks": remarks_of(visit, values["estimate"])}
+        beside = brief(company=visit.company, id=visit.id)
+        values |= {"hours": beside, "remarks": remarks_of(values["estimate"], beside.answers)}
     steps = values["estimate"]["build_up"]
     titles = [step["title"] for step in steps]
     values["twice"] = [title for title in titles if titles.count(title) > 1]  # lines apart by cost code alone
@@ -119,15 +116,10 @@ def show(visit: Visit) -> Show:
     return Show("estimates/estimate.html", values)
 
 
-def remarks_of(visit: Visit, document: Mapping[str, Any]) -> list[dict[str, Any]]:
+def remarks_of(document: Mapping[str, Any], answers: Mapping[str, Sequence[str]]) -> list[dict[str, Any]]:
     """The remarks, with the answer that the schedule has to the same doubt, else the line where it can be settled."""
-    schedule, remarks = document["schedule"], document["remarks"]
-    codes = {SAME_DOUBT[one["code"]] for one in remarks if one["code"] in SAME_DOUBT}
-    answers: dict[str, list[str]] = {}
-    if schedule and codes:
-        answers = intake.settled(company=visit.company, id=uuid.UUID(schedule["id"]), codes=codes)
-    found = []
-    for one in remarks:
+    schedule, found = document["schedule"], []
+    for one in document["remarks"]:
         line = one["pointer"].split("/")[2] if one["pointer"].startswith("/openings/") else ""
         found.append(
             {
@@ -138,12 +130,6 @@ def remarks_of(visit: Visit, document: Mapping[str, Any]) -> list[dict[str, Any]
             }
         )
     return found
-
-
-def hours_of(visit: Visit) -> dict[str, Any]:
-    """Standard and paid hours with set-up and waiting, as their own page has them."""
-    found = queries.part(company=visit.company, id=visit.id, name="hours")
-    return dict(as_object(visit.see("estimate-hours", found)))
 
 
 def printed_mark(visit: Visit, place: int, mark: Mapping[str, Any], currency: str) -> dict[str, str]:

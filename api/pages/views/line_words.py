@@ -32,11 +32,6 @@ def said_words(values: Sequence[tuple[str | None, int]], left_out: str = LEFT_OU
     )
 
 
-def access_words(said: SaidOf) -> str:
-    """How the lines say that their openings are reached."""
-    return said_words([(one.value, one.openings) for one in said.values])
-
-
 def summary(said: Sequence[SaidOf]) -> list[InWords]:
     """What the lines say, field by field; the sides by kind of opening where kinds differ."""
     found = []

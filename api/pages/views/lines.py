@@ -43,19 +43,20 @@ MOST_WHY = 300
 
 def show(visit: Visit) -> Show:
     """GET /schedules/{id}/lines/{line}: one line as read, to be changed or set aside."""
-    line = line_of(visit)
+    values = head(visit)
+    line = line_of(visit, values["revision"])
     form = make_form((*FIELDS, WHY), stored=stored_of(line), typed=visit.typed, faults=near(visit.faults))
     rest = [(name, field) for name, field in line["fields"].items() if name not in {one.name for one in FIELDS}]
-    return Show("schedules/line.html", head(visit) | {"line": line, "form": form, "rest": rest})
+    return Show("schedules/line.html", values | {"line": line, "form": form, "rest": rest})
 
 
-def line_of(visit: Visit) -> Mapping[str, Any]:
+def line_of(visit: Visit, revision: intake.Received) -> Mapping[str, Any]:
     """The line that the address names; NotThere."""
     text = str(visit.places["line"])
     if not text.isascii() or not text.isdigit() or len(text) > 7:
         raise NotThere
     wanted = Wanted(1, write_cursor(int(text)))
-    found = intake.reading(company=visit.company, id=visit.id, wanted=wanted).items
+    found = intake.reading(revision, wanted).items
     if not found:
         raise NotThere
     return dict(found[0])
@@ -85,7 +86,7 @@ def reason_of(visit: Visit) -> str:
 
 def edit(visit: Visit) -> Change:
     """POST /schedules/{id}/lines/{line}."""
-    line = line_of(visit)
+    line = line_of(visit, intake.received(company=visit.company, id=visit.id))
     why = reason_of(visit)
     if visit.typed.get("step") == "set_aside":
         return make(visit, [NewEdit(SET_ASIDE, {}, why, line["line"], "")])
@@ -124,8 +125,9 @@ def take_back(visit: Visit) -> Change:
 
 def edits(visit: Visit) -> Show:
     """GET /schedules/{id}/edits: what people changed."""
-    report = intake.beside(company=visit.company, id=visit.id)
-    return Show("schedules/edits.html", head(visit) | {"report": report, "form": make_form((), faults=visit.faults)})
+    values = head(visit)
+    report = intake.beside(values["revision"])
+    return Show("schedules/edits.html", values | {"report": report, "form": make_form((), faults=visit.faults)})
 
 
 def make(visit: Visit, new_edits: list[NewEdit], backs: Sequence[str] = ()) -> Change:

@@ -43,12 +43,12 @@ CONDITIONS = (
 def listing(visit: Visit) -> Show:
     """GET /schedules/{id}/questions: open ones by what is at stake, then what there is to know, what was answered."""
     values = head(visit)
-    page = intake.questions(company=visit.company, id=visit.id, wanted=Wanted(MOST_QUESTIONS))
+    page = intake.questions(values["revision"], Wanted(MOST_QUESTIONS))
     known = {question["id"]: question for question in page.items}
     costed, lines = values["costed"], values["schedule"].lines
     by = visit.asked.get("by", "money" if lines <= PRICED_AT_ONCE else "openings")
     by_money = costed is not None and by == "money"
-    ranked = ranking(visit, costed.id if by_money else None, known)
+    ranked = ranking(visit, values["revision"], costed.id if by_money else None, known)
     values |= {
         "open": [(known[one["question"]], one) for one in ranked if one["question"] in known],
         "answered": [one for one in page.items if one["answer"] is not None],
@@ -60,12 +60,12 @@ def listing(visit: Visit) -> Show:
     return Show("schedules/questions.html", values)
 
 
-def ranking(visit: Visit, estimate: Any, known: Mapping[str, Any]) -> list[dict[str, Any]]:
+def ranking(visit: Visit, revision: intake.Received, estimate: Any, known: Mapping[str, Any]) -> list[dict[str, Any]]:
     """Open questions with their stakes, what blocks costing before the others, each by money or else by openings.
 
     What may leave a table's lines out comes before what is asked about these lines: it settles some of that.
     """
-    unpriced = stakes.at_stake(company=visit.company, id=visit.id, estimate=None)
+    unpriced = stakes.by_openings(revision.report, revision.style)
     priced = {}
     if estimate is not None:
         try:
@@ -102,10 +102,9 @@ def told_of(visit: Visit) -> dict[str, int] | None:
     return {name: int(text) for name, text in found.items()}
 
 
-def find_question(visit: Visit) -> dict[str, Any]:
+def find_question(visit: Visit, revision: intake.Received) -> dict[str, Any]:
     """The question that the address names; NotThere."""
-    page = intake.questions(company=visit.company, id=visit.id, wanted=Wanted(MOST_QUESTIONS))
-    for question in page.items:
+    for question in intake.questions(revision, Wanted(MOST_QUESTIONS)).items:
         if question["id"] == visit.places["question"]:
             return dict(question)
     raise NotThere
@@ -118,8 +117,8 @@ def show(visit: Visit) -> Show:
 
 def page_of(visit: Visit, preview: Mapping[str, Any] | None) -> dict[str, Any]:
     """A question with its form; `preview`: what the answer at hand would do."""
-    question = find_question(visit)
     values = head(visit)
+    question = find_question(visit, values["revision"])
     terms = terms_of_access(visit, values["project"].rate_book) if question["code"] in OF_ACCESS else {}
     counts = choice_openings.openings_by_choice(company=visit.company, id=visit.id, question=question["id"])
     offered = tuple(
@@ -143,7 +142,7 @@ def page_of(visit: Visit, preview: Mapping[str, Any] | None) -> dict[str, Any]:
         *CONDITIONS,
     )
     form = make_form(inputs, typed=visit.typed, faults=visit.faults)
-    lines = intake.reading(company=visit.company, id=visit.id, wanted=Wanted(500)).items
+    lines = intake.reading(values["revision"], Wanted(500)).items
     asked = set(question["lines"])
     about = [line for line in lines if line["line"] in asked]
     if question["code"] == TWICE:
@@ -220,7 +219,7 @@ def rule_of(visit: Visit, question: dict[str, Any], answer: str) -> Rule:
 
 def answer(visit: Visit) -> Change | Show:
     """POST /schedules/{id}/questions/{question}: what the answer would do is shown, or it is stored."""
-    question = find_question(visit)
+    question = find_question(visit, intake.received(company=visit.company, id=visit.id))
     said = saying(visit, question)
     answered = read(visit, [said], [])
     if visit.typed.get("step") != "store" and (said.rule is not None or visit.typed.get("step") == "see"):
@@ -231,7 +230,7 @@ def answer(visit: Visit) -> Change | Show:
 def preview_of(visit: Visit, answered: Answered) -> dict[str, Any]:
     """What an answer would do, with the openings to price before and after."""
     found = actions.preview(company=visit.company, answered=answered)
-    was = intake.beside(company=visit.company, id=visit.id)["scope"]["priced"]
+    was = intake.beside(intake.received(company=visit.company, id=visit.id))["scope"]["priced"]
     read_again = answered.received.intake
     now = file_scope(read_again.lines, read_again.length_unit).scope.priced
     sizes = [

@@ -18,7 +18,6 @@ from rates.paging import Wanted, write_cursor
 PAGE_LINES, PAGE_ROWS = 100, 200
 NEWEST = Wanted(1, None, "-created_at")
 COLUMNS = ("mark", "kind", "quantity", "width", "height", "elevation", "storey", "access", "height_above_grade")
-MOST_ASKED = 500
 TAKEN = {  # code of a question -> what is taken while it is open
     "access_missing": "openings without access are priced from the ground",
     "access_unknown": "openings whose access is not understood are priced from the ground",
@@ -26,7 +25,6 @@ TAKEN = {  # code of a question -> what is taken while it is open
     "sides_unknown": "openings whose sides are not understood are treated on all four",
 }
 APART_COLUMNS = frozenset({*COLUMNS, "id"})
-MOST_QUESTIONS = 500
 # questions that block costing and change no count: what they ask is a size, a unit or a shape
 OF_SIZES = frozenset(
     {
@@ -40,26 +38,25 @@ OF_COUNTS = frozenset({"duplicate_line", "notes_words"})  # that change one, whe
 
 def head(visit: Visit) -> dict[str, Any]:
     """What every page of a revision shows: the revision, its project, the newest revision, what was costed last."""
-    schedule = projects.schedule(company=visit.company, id=visit.id)
+    revision = intake.received(company=visit.company, id=visit.id)
+    schedule = projects.show_schedule(revision.row)
     who = {"company": visit.company, "project": schedule.project}
     newest = projects.schedules(**who, wanted=Wanted(1, None, "-revision")).items[0]
     costed = estimate_lists.of_project(**who, wanted=Wanted(1, None, "-number"), state="costed").items
     return {
+        "revision": revision,
         "schedule": schedule,
         "project": projects.project(company=visit.company, id=schedule.project),
         "newest": newest if newest.id != schedule.id else None,
         "costed": costed[0] if costed else None,
         "quoted": last_quoted(visit, schedule.project),
-        "left_open": left_open(visit) if schedule.questions["blocks_issue"] else [],
+        "left_open": left_open(revision) if schedule.questions["blocks_issue"] else [],
     }
 
 
-def left_open(visit: Visit) -> list[str]:
+def left_open(revision: intake.Received) -> list[str]:
     """What the price takes for open questions about access and sides until they are answered."""
-    asked = intake.questions(
-        company=visit.company, id=visit.id, wanted=Wanted(MOST_ASKED), severity="blocks_issue", open_only=True
-    )
-    return list(dict.fromkeys(TAKEN[one["code"]] for one in asked.items if one["code"] in TAKEN))
+    return list(dict.fromkeys(TAKEN[code] for code, _ in revision.open_questions() if code in TAKEN))
 
 
 def last_quoted(visit: Visit, project: uuid.UUID) -> quotes.QuoteLine | None:
@@ -74,17 +71,18 @@ def show(visit: Visit) -> Show:
     """GET /schedules/{id}: what becomes of the file's openings, then line by line what was read."""
     start = read_start(visit.asked.get("line", "0"), PAGE_LINES)
     cursor = write_cursor(start) if start else None
-    page = intake.reading(company=visit.company, id=visit.id, wanted=Wanted(PAGE_LINES, cursor))
-    report = intake.beside(company=visit.company, id=visit.id)
+    values = head(visit)
+    revision = values["revision"]
+    page = intake.reading(revision, Wanted(PAGE_LINES, cursor))
+    report = intake.beside(revision)
     columns = [name for name in COLUMNS if any(name in line["fields"] for line in page.items)]
-    values_of = head(visit)
-    values = values_of | {
+    values |= {
         "lines": [line_of(line, columns) for line in page.items],
         "report": report,
         **file_scope(report),
         "apart": [one for one in report["apart"] if not is_left_out(one)],
-        "counting": counting_questions(visit, values_of["schedule"]),
-        "received": received_file(company=visit.company, schedule=values_of["schedule"]),
+        "counting": counting_questions(revision),
+        "received": received_file(company=visit.company, schedule=values["schedule"]),
         "columns": columns,
         "start": start,
         "next": start + PAGE_LINES if page.next else None,
@@ -111,15 +109,10 @@ def left_out(report: Mapping[str, Any]) -> list[tuple[str, int]]:
     return [(what.removeprefix(LEFT_OUT).removeprefix(" of "), count) for what, count in found if count]
 
 
-def counting_questions(visit: Visit, schedule: projects.Schedule) -> int:
+def counting_questions(revision: intake.Received) -> int:
     """How many open questions may change the number of openings."""
-    if not schedule.questions["blocks_costing"] and not schedule.questions["blocks_issue"]:
-        return 0
-    wanted = Wanted(MOST_QUESTIONS)
-    found = intake.questions(company=visit.company, id=schedule.id, wanted=wanted, open_only=True).items
-    return sum(
-        one["code"] in OF_COUNTS or (one["severity"] == BLOCKS_COSTING and one["code"] not in OF_SIZES) for one in found
-    )
+    asked = revision.open_questions()
+    return sum(code in OF_COUNTS or (severity == BLOCKS_COSTING and code not in OF_SIZES) for code, severity in asked)
 
 
 def read_start(text: str, step: int) -> int:

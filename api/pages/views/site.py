@@ -169,7 +169,7 @@ def check(visit: Visit, ready: Prepared) -> Show:
     books = {str(book.id): book.name for book in choices.pricing_books(company=visit.company)}
     form, _ = site_form(visit, choices.pricing_books(company=visit.company), {}, values["costed"])
     hidden = ("csrfmiddlewaretoken", "step")
-    report = intake.beside(company=visit.company, id=visit.id)
+    report = intake.beside(values["revision"])
     values |= {
         "form": form,
         "ready": ready,

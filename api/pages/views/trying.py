@@ -11,11 +11,12 @@ from api.pages.forms import Input, make_form
 from api.pages.reader import Reader
 from api.pages.trade_words import in_words
 from api.pages.views.estimates import head
-from api.pages.views.line_words import access_words, said_words
+from api.pages.views.line_words import said_words
 from api.pages.views.site_fields import CREW, FIELDS, as_typed, condition_inputs, crew_inputs, request_typed
 from estimating.actions.what_if import LINES, what_if
-from estimating.intake.line_values import SaidOf
-from estimating.queries import line_values, requests
+from estimating.intake.line_values import Said
+from estimating.queries import requests
+from estimating.queries.brief import brief
 from rates.core.problems import Problem, Refused
 from rates.core.tables import ACCESS
 from rates.identity import read_id
@@ -38,7 +39,7 @@ def page_of(visit: Visit, found: Any) -> dict[str, Any]:
     values = head(visit)
     stored = as_typed(requests.request_of(company=visit.company, id=visit.id))
     inputs = inputs_of(visit, stored, values["estimate"])
-    said = line_values.of_estimate(company=visit.company, id=visit.id)
+    said = brief(company=visit.company, id=visit.id).access if values["estimate"]["state"] == "costed" else ()
     inputs.append(access_input(said))
     form = make_form(inputs, stored=stored, typed=visit.typed, faults=visit.faults)
     crew = [one for one in form.inputs if one.name.startswith(CREW)]
@@ -57,9 +58,9 @@ def inputs_of(visit: Visit, stored: Mapping[str, str], estimate: Mapping[str, An
     return [*fields, *condition_inputs(offered.conditions or {}), *crew_inputs(offered.labour)]
 
 
-def access_input(said: Sequence[SaidOf]) -> Input:
+def access_input(said: Sequence[Said]) -> Input:
     """How every opening is reached; lines alone say it, so a choice takes the place of what they say."""
-    now = next((access_words(one) for one in said if one.field == "access"), "nothing")
+    now = said_words([(one.value, one.openings) for one in said]) or "nothing"
     return Input(
         ACCESS_OF_ALL, "How the work is reached, for every opening", "choice", pointer=f"/{LINES}/access",
         choices=[("", "as each line says"), *((one, in_words(one)) for one in ACCESS)],
