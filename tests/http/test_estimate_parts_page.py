@@ -8,7 +8,9 @@ from typing import Any
 
 import pytest
 
-from tests.cast import Api, Office
+from estimating import snapshots
+from estimating.models import EstimatePart
+from tests.cast import Api, Office, lift_rules
 from tests.http.test_assumptions import new_project, price
 from tests.http.visitor import Job, Visitor
 
@@ -94,3 +96,31 @@ def test_pieces_and_rolls_say_what_they_are_cut_of(api: Api, office: Office, per
     for by, caption in (("rolls", "Roll by roll"), ("bundles", "Bundles by place and mark")):
         head, *rows = cells(person.see(f"/estimates/{id}/cut-plan?by={by}"), caption)
         assert rows and {row[head.index("Material")] for row in rows} <= set(names.values())
+
+
+def test_pages_show_the_same_of_an_estimate_that_was_costed_before_its_brief_was_kept(
+    api: Api, office: Office, person: Visitor
+) -> None:
+    """Paid hours, set-up, what lines say of access and the answers to doubts that the estimate remarks on."""
+    project = new_project(api)
+    door = {"mark": "D1", "kind": "door", "quantity": 2, "width": "3 ft", "height": "7 ft"}
+    made = api.post(project, {"openings": [*ROWS, ROWS[0], door]}).json()
+    path = f"/v1/opening-schedules/{made['id']}"
+    asked = api.get(f"{path}/questions?open=true").json()["items"]
+    told = {"duplicate_line": "keep_all", "door_sides": "all_sides", "access_missing": "ground"}
+    answers = {one["id"]: told[one["code"]] for one in asked if one["code"] in told}
+    answered = api.post(f"{path}/answers", {"answers": answers})
+    assert answered.status_code == 201, answered.content
+    id = price(api, office, answered.json()["id"])
+    pages = (f"/estimates/{id}", f"/estimates/{id}/what-if")
+    kept = [shown(person.see(page)) for page in pages]
+    assert "Answered on the schedule: " in kept[0] and "Paid hours" in kept[0]
+    assert "lift: 48 openings; ground: 2 openings" in kept[1]
+    lift_rules()
+    assert EstimatePart.objects.of(office.company).filter(estimate_id=id, name=snapshots.BRIEF).delete()[0] == 1
+    assert [shown(person.see(page)) for page in pages] == kept
+
+
+def shown(page: str) -> str:
+    """A page without what differs each time that it is shown."""
+    return re.sub(r'name="(once|csrfmiddlewaretoken)" value="[^"]*"', "", page)
