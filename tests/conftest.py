@@ -8,6 +8,7 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Generator
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -27,6 +28,29 @@ WHOLE = (
     "tests/faults/test_edges_shared.py", "tests/faults/test_edges_embedded.py", "tests/clients/test_live.py",
     "tests/browser/",
 )  # fmt: skip
+# Each takes a second or more of its own: a service, a whole corpus, every page for every role. Left out where all tests
+# are asked for in one word, so that this stays short; run where one is named, and by `-m long`, as CI does
+LONG = (
+    "tests/clients/", "tests/core/test_assumptions.py::test_entering_what_is_assumed_moves_no_price",
+    "tests/core/test_bad_input.py::test_a_thousand_faults", "tests/core/test_command.py",
+    "tests/core/test_derivation.py",
+    "tests/core/test_figure_pages.py", "tests/core/test_laws.py", "tests/core/test_random_comparisons.py",
+    "tests/core/test_random_estimates.py", "tests/core/test_rules_govern.py",
+    "tests/core/test_schedule_files.py", "tests/core/test_scope.py", "tests/core/test_ubl.py",
+    "tests/core/test_workbook.py", "tests/db/test_database_rules.py", "tests/db/test_people_migration.py",
+    "tests/http/test_access.py", "tests/http/test_crossing.py", "tests/http/test_cut_bodies.py",
+    "tests/http/test_description.py", "tests/http/test_editors.py", "tests/http/test_every_operation.py",
+    "tests/http/test_first_day.py", "tests/http/test_hostile_uploads.py", "tests/http/test_metrics.py",
+    "tests/http/test_page_links.py", "tests/http/test_pages.py", "tests/http/test_quote_costs.py",
+    "tests/http/test_quote_page_roles.py", "tests/http/test_requotes.py", "tests/http/test_shared.py",
+    "tests/http/test_start.py",
+    "tests/http/test_why_pages.py", "tests/intake/test_corpus.py", "tests/intake/test_hostile_files.py",
+    "tests/intake/test_law_of_cells.py", "tests/intake/test_model_traps.py", "tests/intake/test_random_revisions.py",
+    "tests/test_architecture.py::test_a_deliberate_break_is_caught", "tests/test_environment.py",
+    "tests/test_require_all.py", "tests/test_sentences.py",
+)  # fmt: skip
+ALL_IN_ONE_WORD = "not campaign and not browser"  # the marks that `pytest` alone asks for (pyproject.toml)
+TESTS = Path(__file__).resolve().parent
 REQUIRE_ALL = os.environ.get("REQUIRE_ALL") == "1"
 
 # A slow moment of the machine fails no test of a law
@@ -60,12 +84,33 @@ def pytest_make_collect_report(
     return report
 
 
+def leaves_out_long(config: pytest.Config) -> bool:
+    """Whether all tests are asked for, by no mark and no name."""
+    asked = {Path(config.invocation_params.dir, argument).resolve() for argument in config.args}
+    return config.option.markexpr == ALL_IN_ONE_WORD and asked <= {TESTS, TESTS.parent}
+
+
+def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
+    """A file that is left out whole is not even imported."""
+    name = collection_path.relative_to(TESTS.parent).as_posix() if collection_path.is_relative_to(TESTS) else ""
+    return (
+        True
+        if leaves_out_long(config) and f"{name}/".startswith(tuple(f"{one.rstrip('/')}/" for one in LONG))
+        else None
+    )
+
+
 @pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Marks the tests in a browser and moves the long ones to the front; the order is otherwise kept."""
+    """Marks the tests in a browser and the long ones; what starts first goes to the front, the order is else kept."""
     for item in items:
         if item.nodeid.startswith("tests/browser/"):
             item.add_marker("browser")
+        if item.nodeid.startswith(LONG):
+            item.add_marker("long")
+    if items and leaves_out_long(items[0].config):
+        items[0].config.hook.pytest_deselected(items=[item for item in items if item.nodeid.startswith(LONG)])
+        items[:] = [item for item in items if not item.nodeid.startswith(LONG)]
     items.sort(key=lambda item: not item.nodeid.startswith(SLOW_FIRST))
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
+from estimating.collector import collector_paused
 from estimating.intake.file_scope import file_scope
 from estimating.intake.report import count_open, is_open, read_line
 from estimating.intake.revisions import Changes, LineChange, compare_revisions, read_revision
@@ -51,12 +52,14 @@ class Received:
     @cached_property
     def report(self) -> Mapping[str, Any]:
         """What was read, and from where."""
-        return report_of(self.row)
+        with collector_paused():
+            return report_of(self.row)
 
     @cached_property
     def lines(self) -> list[Mapping[str, Any]]:
         """The opening lines."""
-        return list(unpack(self.row.openings))
+        with collector_paused():
+            return list(unpack(self.row.openings))
 
     @cached_property
     def style(self) -> LengthStyle:
@@ -120,16 +123,15 @@ def reading(revision: Received, wanted: Wanted) -> Page[Any]:
 
 def beside(revision: Received) -> dict[str, Any]:
     """What becomes of the file's openings, and what else it holds: rows that are no lines, tables, edits."""
-    row, report = revision.row, revision.report
+    with collector_paused():
+        row, report, scope = revision.row, revision.report, scope_of_revision(revision)
     names = ("notes", "tables", "apart", "clouds")
     told = {"rules": report.get("rules", []), "edits": report.get("edits", [])}
     people = member_names(company=row.company_id, ids={entry["by"] for entries in told.values() for entry in entries})
     signed = {
         name: [entry | {"by_name": people.get(entry["by"], "")} for entry in entries] for name, entries in told.items()
     }
-    return (
-        {"scope": scope_of_revision(revision), "format": row.format} | {name: report[name] for name in names} | signed
-    )
+    return {"scope": scope, "format": row.format} | {name: report[name] for name in names} | signed
 
 
 def scope_of_revision(revision: Received) -> dict[str, Any]:

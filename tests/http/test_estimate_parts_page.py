@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import uuid
 from decimal import Decimal
 from typing import Any
 
@@ -117,7 +118,9 @@ def test_pages_show_the_same_of_an_estimate_that_was_costed_before_its_brief_was
     assert "Answered on the schedule: " in kept[0] and "Paid hours" in kept[0]
     assert "lift: 48 openings; ground: 2 openings" in kept[1]
     lift_rules()
-    assert EstimatePart.objects.of(office.company).filter(estimate_id=id, name=snapshots.BRIEF).delete()[0] == 1
+    assert (
+        EstimatePart.objects.of(office.company).filter(estimate_id=uuid.UUID(id), name=snapshots.BRIEF).delete()[0] == 1
+    )
     assert [shown(person.see(page)) for page in pages] == kept
 
 

@@ -10,7 +10,7 @@ from typing import Any
 from api.pages.exchange import Change, Made, Show, Visit
 from api.pages.forms import Input, make_form
 from api.pages.views.questions import refuse_late
-from api.pages.views.schedules import head
+from api.pages.views.schedules import head, revision_of
 from estimating.actions import edits as actions
 from estimating.actions.answers import Answered, store_answers
 from estimating.core.kinds import OPENING_KINDS
@@ -43,8 +43,9 @@ MOST_WHY = 300
 
 def show(visit: Visit) -> Show:
     """GET /schedules/{id}/lines/{line}: one line as read, to be changed or set aside."""
-    values = head(visit)
-    line = line_of(visit, values["revision"])
+    revision = revision_of(visit)
+    values = head(visit, revision)
+    line = line_of(visit, revision)
     form = make_form((*FIELDS, WHY), stored=stored_of(line), typed=visit.typed, faults=near(visit.faults))
     rest = [(name, field) for name, field in line["fields"].items() if name not in {one.name for one in FIELDS}]
     return Show("schedules/line.html", values | {"line": line, "form": form, "rest": rest})
@@ -86,7 +87,7 @@ def reason_of(visit: Visit) -> str:
 
 def edit(visit: Visit) -> Change:
     """POST /schedules/{id}/lines/{line}."""
-    line = line_of(visit, intake.received(company=visit.company, id=visit.id))
+    line = line_of(visit, revision_of(visit))
     why = reason_of(visit)
     if visit.typed.get("step") == "set_aside":
         return make(visit, [NewEdit(SET_ASIDE, {}, why, line["line"], "")])
@@ -125,8 +126,9 @@ def take_back(visit: Visit) -> Change:
 
 def edits(visit: Visit) -> Show:
     """GET /schedules/{id}/edits: what people changed."""
-    values = head(visit)
-    report = intake.beside(values["revision"])
+    revision = revision_of(visit)
+    values = head(visit, revision)
+    report = intake.beside(revision)
     return Show("schedules/edits.html", values | {"report": report, "form": make_form((), faults=visit.faults)})
 
 

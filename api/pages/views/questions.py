@@ -9,7 +9,7 @@ from api.pages.exchange import Change, Made, Show, Visit
 from api.pages.forms import Input, make_form
 from api.pages.trade_words import in_words
 from api.pages.views.access_words import terms_of_access
-from api.pages.views.schedules import head
+from api.pages.views.schedules import head, revision_of
 from estimating.actions import answers as actions
 from estimating.actions import choice_openings, stakes
 from estimating.actions.answers import Answered
@@ -42,13 +42,14 @@ CONDITIONS = (
 
 def listing(visit: Visit) -> Show:
     """GET /schedules/{id}/questions: open ones by what is at stake, then what there is to know, what was answered."""
-    values = head(visit)
-    page = intake.questions(values["revision"], Wanted(MOST_QUESTIONS))
+    revision = revision_of(visit)
+    values = head(visit, revision)
+    page = intake.questions(revision, Wanted(MOST_QUESTIONS))
     known = {question["id"]: question for question in page.items}
     costed, lines = values["costed"], values["schedule"].lines
     by = visit.asked.get("by", "money" if lines <= PRICED_AT_ONCE else "openings")
     by_money = costed is not None and by == "money"
-    ranked = ranking(visit, values["revision"], costed.id if by_money else None, known)
+    ranked = ranking(visit, revision, costed.id if by_money else None, known)
     values |= {
         "open": [(known[one["question"]], one) for one in ranked if one["question"] in known],
         "answered": [one for one in page.items if one["answer"] is not None],
@@ -117,8 +118,9 @@ def show(visit: Visit) -> Show:
 
 def page_of(visit: Visit, preview: Mapping[str, Any] | None) -> dict[str, Any]:
     """A question with its form; `preview`: what the answer at hand would do."""
-    values = head(visit)
-    question = find_question(visit, values["revision"])
+    revision = revision_of(visit)
+    values = head(visit, revision)
+    question = find_question(visit, revision)
     terms = terms_of_access(visit, values["project"].rate_book) if question["code"] in OF_ACCESS else {}
     counts = choice_openings.openings_by_choice(company=visit.company, id=visit.id, question=question["id"])
     offered = tuple(
@@ -142,7 +144,7 @@ def page_of(visit: Visit, preview: Mapping[str, Any] | None) -> dict[str, Any]:
         *CONDITIONS,
     )
     form = make_form(inputs, typed=visit.typed, faults=visit.faults)
-    lines = intake.reading(values["revision"], Wanted(500)).items
+    lines = intake.reading(revision, Wanted(500)).items
     asked = set(question["lines"])
     about = [line for line in lines if line["line"] in asked]
     if question["code"] == TWICE:
@@ -219,7 +221,7 @@ def rule_of(visit: Visit, question: dict[str, Any], answer: str) -> Rule:
 
 def answer(visit: Visit) -> Change | Show:
     """POST /schedules/{id}/questions/{question}: what the answer would do is shown, or it is stored."""
-    question = find_question(visit, intake.received(company=visit.company, id=visit.id))
+    question = find_question(visit, revision_of(visit))
     said = saying(visit, question)
     answered = read(visit, [said], [])
     if visit.typed.get("step") != "store" and (said.rule is not None or visit.typed.get("step") == "see"):
@@ -230,7 +232,7 @@ def answer(visit: Visit) -> Change | Show:
 def preview_of(visit: Visit, answered: Answered) -> dict[str, Any]:
     """What an answer would do, with the openings to price before and after."""
     found = actions.preview(company=visit.company, answered=answered)
-    was = intake.beside(intake.received(company=visit.company, id=visit.id))["scope"]["priced"]
+    was = intake.beside(revision_of(visit))["scope"]["priced"]
     read_again = answered.received.intake
     now = file_scope(read_again.lines, read_again.length_unit).scope.priced
     sizes = [

@@ -36,15 +36,19 @@ OF_SIZES = frozenset(
 OF_COUNTS = frozenset({"duplicate_line", "notes_words"})  # that change one, whether they block costing or not
 
 
-def head(visit: Visit) -> dict[str, Any]:
+def revision_of(visit: Visit) -> intake.Received:
+    """The revision that the address names; NotThere."""
+    return intake.received(company=visit.company, id=visit.id)
+
+
+def head(visit: Visit, revision: intake.Received | None = None) -> dict[str, Any]:
     """What every page of a revision shows: the revision, its project, the newest revision, what was costed last."""
-    revision = intake.received(company=visit.company, id=visit.id)
+    revision = revision or revision_of(visit)
     schedule = projects.show_schedule(revision.row)
     who = {"company": visit.company, "project": schedule.project}
     newest = projects.schedules(**who, wanted=Wanted(1, None, "-revision")).items[0]
     costed = estimate_lists.of_project(**who, wanted=Wanted(1, None, "-number"), state="costed").items
     return {
-        "revision": revision,
         "schedule": schedule,
         "project": projects.project(company=visit.company, id=schedule.project),
         "newest": newest if newest.id != schedule.id else None,
@@ -71,8 +75,8 @@ def show(visit: Visit) -> Show:
     """GET /schedules/{id}: what becomes of the file's openings, then line by line what was read."""
     start = read_start(visit.asked.get("line", "0"), PAGE_LINES)
     cursor = write_cursor(start) if start else None
-    values = head(visit)
-    revision = values["revision"]
+    revision = revision_of(visit)
+    values = head(visit, revision)
     page = intake.reading(revision, Wanted(PAGE_LINES, cursor))
     report = intake.beside(revision)
     columns = [name for name in COLUMNS if any(name in line["fields"] for line in page.items)]

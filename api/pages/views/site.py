@@ -11,7 +11,7 @@ from django.conf import settings
 from api.pages.exchange import Change, Made, Show, Visit
 from api.pages.forms import Form, Input, make_form, said_of
 from api.pages.views.line_words import summary
-from api.pages.views.schedules import file_scope, head
+from api.pages.views.schedules import file_scope, head, revision_of
 from api.pages.views.site_fields import (
     CREW,
     FIELDS,
@@ -39,7 +39,8 @@ NEVER_ASSUMED = ("method_override", "no_primer_reason", "wall_area", "stated_rat
 
 def show(visit: Visit) -> Show:
     """GET /schedules/{id}/site."""
-    values = head(visit)
+    revision = revision_of(visit)
+    values = head(visit, revision)
     books = choices.pricing_books(company=visit.company)
     stored = stored_values(visit, values)
     form, offered = site_form(visit, books, stored, values["costed"])
@@ -165,11 +166,12 @@ def with_hidden_faults(visit: Visit, request: Mapping[str, Any], faults: Sequenc
 
 def check(visit: Visit, ready: Prepared) -> Show:
     """Everything that the estimate will be asked for with, before it is."""
-    values = head(visit)
+    revision = revision_of(visit)
+    values = head(visit, revision)
     books = {str(book.id): book.name for book in choices.pricing_books(company=visit.company)}
     form, _ = site_form(visit, choices.pricing_books(company=visit.company), {}, values["costed"])
     hidden = ("csrfmiddlewaretoken", "step")
-    report = intake.beside(values["revision"])
+    report = intake.beside(revision)
     values |= {
         "form": form,
         "ready": ready,
