@@ -237,6 +237,7 @@ CAUSES: dict[str, Cause] = {
     ),
     "similar_words": Cause("Words say that these are similar or opposite to others. Do size and count stand as drawn?"),
     "kind_unknown": Cause("Which kind of opening is it?", BLOCKS_ISSUE),
+    "kind_beside": Cause("These words name another kind of opening than the line is taken for. Which kind is it?"),
     "access_unknown": Cause("Which access is it?", BLOCKS_ISSUE, put=put_word),
     "substrate_unknown": Cause("Which substrate is it?", BLOCKS_ISSUE, put=put_word),
     "shape_words": Cause("Words tell of another shape than a rectangle. Which shape is it?", put=put_shape),

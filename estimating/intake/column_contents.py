@@ -12,7 +12,7 @@ from estimating.intake.cell_sizes import read_dimension, read_size
 from estimating.intake.cells import blank
 from estimating.intake.count_words import read_count_text
 from estimating.intake.headings import Heading
-from estimating.intake.kind_words import kind_of
+from estimating.intake.kind_words import kind_of, tells_kind
 from estimating.intake.place_headings import counts_in, place_of_heading
 from estimating.intake.places_words import read_places
 from estimating.intake.row_kinds import is_total
@@ -173,10 +173,14 @@ def is_offered(table: Table, column: int) -> bool:
 
 
 def find_kinds(table: Table) -> None:
-    """A column whose cells name a kind and little else is the kind, whatever its heading says."""
+    """A column whose cells name a kind and little else is the kind, whatever its heading says.
+
+    Not so a column of remarks in a list of windows or of doors: each of them is asked about, as what it contradicts.
+    """
     for column in range(table.sheet.width):
-        cells = cells_of(table, column) if table.columns.get(column, OTHERS).field in FREE else []
-        if cells and share(cells, lambda cell: bool(kind_of(cell)) and len(cell.split()) < 4) >= ENOUGH:
+        field = table.columns.get(column, OTHERS).field
+        cells = cells_of(table, column) if field in FREE and not (field == "note" and table.kind) else []
+        if cells and share(cells, tells_kind) >= ENOUGH:
             table.columns[column] = Heading("kind", path=("kind",))
             return
 

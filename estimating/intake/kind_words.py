@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
+from itertools import takewhile
 
 from estimating.intake.folding import compose, fold
 
@@ -27,6 +28,14 @@ KINDS = {
         pasatubos""",
     "other": "other others sonstige sonstiges autre autres otro otros",
 }
+# How a window or a door opens: of a line whose kind is known they name no other one
+_OPENING = frozenset("fixed casement awning hopper slider sliding hung picture entrance entry gate gates".split())
+# Before the name of an opening they tell of another one: above door, see door list, match window
+_ANOTHER = frozenset(
+    """above below over under at near next beside by see per with w match matches matching adjacent adj to from for no
+    not without like between behind refer ref list schedule uber unter neben bei siehe nach wie gemass ohne dessus
+    dessous sous sur voir pres selon sans comme sobre bajo ver junto segun sin como""".split()
+)
 _OF_WORD = {word: kind for kind, words in KINDS.items() for word in words.split()}
 _WORD = re.compile(r"[^\W\d_]+")
 _PHRASES = {
@@ -55,3 +64,23 @@ def kind_of(text: str) -> str | None:
     if found == {"pipe", "duct"}:
         return None
     return found.pop() if len(found) == 1 else None
+
+
+@lru_cache(maxsize=8192)
+def other_kind(text: str, kind: str) -> str | None:
+    """A kind of opening that words name beside one that is known already; None for none, several and the same."""
+    words = _WORD.findall(fold(compose(text)))
+    named = kind_of(" ".join(word for word in words if word not in _OPENING))
+    return named if named not in (kind, "other") else None
+
+
+def tells_kind(text: str) -> bool:
+    """Whether a cell of a few words names a kind of opening, and not one beside another opening."""
+    before = takewhile(lambda word: word not in _OF_WORD, _WORD.findall(fold(compose(text))))
+    return len(text.split()) < 4 and not _ANOTHER.intersection(before) and kind_of(text) is not None
+
+
+def is_kind_alone(text: str) -> bool:
+    """Whether a cell names a kind of opening and says nothing else."""
+    words = _WORD.findall(fold(compose(text)))
+    return bool(words) and not any(c.isdigit() for c in text) and all(word in _OF_WORD for word in words)

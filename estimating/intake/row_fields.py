@@ -14,7 +14,7 @@ from estimating.intake.doubts import Doubt, Doubts
 from estimating.intake.draft import Draft
 from estimating.intake.ends import QUESTION
 from estimating.intake.headings import Heading
-from estimating.intake.kind_words import kind_of
+from estimating.intake.kind_words import is_kind_alone, kind_of, other_kind
 from estimating.intake.row_kinds import Columns
 from estimating.intake.row_shapes import doubt_of, settle_words
 from estimating.intake.row_sizes import SizeReader
@@ -50,6 +50,7 @@ class RowFields:
     sills: SillReader
     at: Mapping[str, int | None]
     radii: Sequence[int]
+    kind_beside: Sequence[int]
     above: Above
 
     def place(self, row: GridRow, column: int | None) -> str:
@@ -105,6 +106,26 @@ class RowFields:
             draft.asked.add("kind")
         if kind:
             draft.values["kind"] = kind
+
+    def hear_kind(self, row: GridRow, draft: Draft) -> None:
+        """A kind that a size's cell names, or a cell that says nothing else: taken where none is known, else asked."""
+        known = draft.values.get("kind")
+        if "kind" in draft.asked:
+            return
+        for column in self.kind_beside:
+            cell = row.cell(column)
+            if not cell or (column not in self.columns.sizes and not is_kind_alone(cell)):
+                continue
+            if known is None and column in self.columns.sizes and kind_of(cell):
+                draft.values["kind"] = kind_of(cell)
+                return
+            if known is not None and (named := other_kind(cell, known)) is not None:
+                options = {kind: {"kind": kind} for kind in (known, named)}
+                self.doubts.note(
+                    Doubt("kind_beside", draft, self.place(row, column), cell, (known, named), options, field="kind")
+                )
+                self.question(row, column, "kind_beside")
+                return
 
     def put_plain(self, row: GridRow, draft: Draft, heading: Heading, column: int, cell: str) -> None:
         """A field that takes words: one of its own, or text as it stands."""

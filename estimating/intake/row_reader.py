@@ -63,6 +63,8 @@ class RowReader(RowFields):
         ]
         self.heard = [(c, h) for c, h in sorted(table.columns.items()) if h.field in HEARD and c != self.columns.mark]
         self.phase = phase_column(table)
+        beside = ("type", "note", "scope")
+        self.kind_beside = [*self.columns.sizes, *(c for c, h in sorted(table.columns.items()) if h.field in beside)]
         self.rooms = [c for c, h in table.columns.items() if h.field in ("room", "unit")]
         initialled = initialled_columns(table)
         self.heard = [(c, h) for c, h in self.heard if c not in initialled]
@@ -113,6 +115,7 @@ class RowReader(RowFields):
         times = self.put_mark(row, draft)
         self.put_place(row, draft)
         self.put_kind(row, draft)
+        self.hear_kind(row, draft)
         texts = self.sizes.put(row, draft)
         for column, heading in self.plain:
             if cell := row.cell(column):

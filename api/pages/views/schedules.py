@@ -28,9 +28,9 @@ APART_COLUMNS = frozenset({*COLUMNS, "id"})
 # questions that block costing and change no count: what they ask is a size, a unit or a shape
 OF_SIZES = frozenset(
     {
-        "decimal_comma", "encoding", "leaves", "pipe_size", "shape_words", "size_basis", "size_basis_of_line",
-        "size_in_words", "size_out_of_band", "size_unknown", "size_unreadable", "unit_implausible", "unit_unknown",
-        "width_in_length_column", "words_beside_size",
+        "decimal_comma", "encoding", "kind_beside", "leaves", "pipe_size", "shape_words", "size_basis",
+        "size_basis_of_line", "size_in_words", "size_out_of_band", "size_unknown", "size_unreadable",
+        "unit_implausible", "unit_unknown", "width_in_length_column", "words_beside_size",
     }
 )  # fmt: skip
 OF_COUNTS = frozenset({"duplicate_line", "notes_words"})  # that change one, whether they block costing or not

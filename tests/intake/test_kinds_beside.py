@@ -1,0 +1,91 @@
+"""Kinds of opening that stand beside a line's own: in the cell of a size, or alone in a remark or a type.
+
+Source: common practice in schedules, none published; the expected values are what a reader of the sheet would say.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from estimating.intake.asking import BLOCKS_COSTING
+from estimating.intake.kind_words import other_kind
+from estimating.intake.reading import Intake, Options, read_file
+
+HEAD = "Mark,Size,Qty,Remarks\n"
+LIST = "Window list,,,\n"
+
+
+def kinds(intake: Intake) -> list[str]:
+    return [str(line.get("kind", "")) for line in intake.lines]
+
+
+def asked(intake: Intake) -> dict[tuple[str, ...], list[str]]:
+    """Choices -> cells of the questions about kinds that stand beside."""
+    found = [one for one in intake.questions if one.code == "kind_beside"]
+    assert all(one.severity == BLOCKS_COSTING for one in found)
+    return {one.choices: list(one.cells) for one in found}
+
+
+@pytest.mark.parametrize(
+    ("cell", "kind"),
+    [
+        ("3'-0\" x 7'-0\" dr", "door"),
+        ("36 in x 84 in DOOR", "door"),
+        ("24 in x 36 in louver", "louvre"),
+        ('4" pipe', "pipe"),
+        ("12 in x 12 in duct", "duct"),
+    ],
+)
+def test_a_size_that_names_another_kind_than_the_title_is_asked_about(cell: str, kind: str) -> None:
+    text = f'{LIST}{HEAD}A,36 in x 48 in,2,\nB,"{cell.replace(chr(34), chr(34) * 2)}",3,\n'
+    intake = read_file(text.encode())
+    assert asked(intake) == {("window", kind): ["B4"]}
+    question = next(one for one in intake.questions if one.code == "kind_beside")
+    answered = read_file(text.encode(), Options(answers={question.id: kind}))
+    assert kinds(answered) == ["window", kind]
+    assert not [one for one in answered.questions if one.code == "kind_beside" and one.open]
+
+
+@pytest.mark.parametrize(
+    "cell", ["36 in x 48 in fixed", "36 in x 48 in sliding", "36 in x 48 in window", "36 in x 48 in"]
+)
+def test_how_a_window_opens_names_no_other_kind(cell: str) -> None:
+    intake = read_file(f"{LIST}{HEAD}A,{cell},2,\nB,{cell},1,hung\n".encode())
+    assert asked(intake) == {} and kinds(intake) == ["window", "window"]
+
+
+def test_a_remark_that_is_a_kind_and_nothing_else_is_asked_about() -> None:
+    remarks = ("louver", "Door", "above door", "see door list")
+    rows = "".join(f"{'ABCD'[n]},36 in x 48 in,2,{remark}\n" for n, remark in enumerate(remarks))
+    intake = read_file(f"{LIST}{HEAD}{rows}".encode())
+    assert asked(intake) == {("window", "louvre"): ["D3"], ("window", "door"): ["D4"]}
+    assert kinds(intake) == ["window"] * 4
+
+
+def test_remarks_tell_the_kind_where_no_title_does_but_not_of_another_opening() -> None:
+    head = "Mark,Width,Height,Qty,Remarks\n"
+    sizes = "36 in,48 in,2"
+    told = read_file(f"{head}A,{sizes},louver\nB,{sizes},Window\n".encode())
+    assert kinds(told) == ["louvre", "window"]
+    beside = read_file(f"{head}A,{sizes},above door\nB,{sizes},see door list\n".encode())
+    assert kinds(beside) == ["", ""]
+
+
+def test_a_size_tells_the_kind_where_nothing_else_does() -> None:
+    intake = read_file(f"{HEAD}A,36 in x 48 in window,2,\nB,36 in x 84 in door,3,\nC,36 in x 48 in,1,\n".encode())
+    assert kinds(intake)[:2] == ["window", "door"]
+    assert asked(intake) == {}
+    assert [one for one in intake.questions if "kind" in one.code], "of the third line it is still asked"
+
+
+def test_a_kind_of_its_own_column_goes_before_and_is_asked_about_all_the_same() -> None:
+    text = "Mark,Kind,Size,Qty\nA,Window,36 in x 84 in door,2\nB,Door,36 in x 84 in door,2\n"
+    assert asked(read_file(text.encode())) == {("window", "door"): ["C2"]}
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "other"),
+    [("sliding door", "door", None), ("sliding", "door", None), ("door", "window", "door"), ("other", "window", None)],
+)
+def test_the_words(text: str, kind: str, other: str | None) -> None:
+    assert other_kind(text, kind) == other
