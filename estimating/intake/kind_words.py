@@ -83,4 +83,6 @@ def tells_kind(text: str) -> bool:
 def is_kind_alone(text: str) -> bool:
     """Whether a cell names a kind of opening and says nothing else."""
     words = _WORD.findall(fold(compose(text)))
+    if any(phrase.fullmatch(" ".join(words)) for phrase in _PHRASES.values()):
+        return True
     return bool(words) and not any(c.isdigit() for c in text) and all(word in _OF_WORD for word in words)

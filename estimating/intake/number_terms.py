@@ -20,7 +20,8 @@ COUNT = {
     "ganged": """
         ganged; gang; ganged with|w|to <id>?; <n> gang|ganged; ganged in <n>; in gangs of <n>
         ganged opening|openings|unit|units; composite; combined; combination; combo; combo unit; joined
-        side by side; adjacent units?; common opening; single opening; one opening; one ro; one r o; single ro
+        side by side; adjacent units?; common opening|ro; in? common r o; single opening
+        one opening; one ro; one r o; single ro
         same opening|ro; shared opening|ro; shares opening|ro; grouped; group of <n>; set of <n>; sets of <n>
         <n> per opening|ro|set|group|frame; <n> units|lites|lights|windows|sash in one|single|a opening|ro?
         <n> units per opening; <n> in one|1|single|a opening|ro|frame?; <n> in one r o; <n> pack|packs; series of <n>
@@ -36,7 +37,8 @@ COUNT = {
         mulled pair|twin|triple; mull unit|units; factory|field mulled|mull; mulled in pairs; stacked; stack
         stacked <n>; <n> high; <n> over <n>; mullion between; with transom|sidelite|sidelites|sidelight|sidelights
         w transom|sidelite|sidelites|sidelight|sidelights|sl; transom over|above; sidelite; sidelites; sidelight
-        sidelights; side lite|lites|light|lights; oberlicht; mit oberlicht|seitenteil|seitenteilen
+        sidelights; side lite|lites|light|lights; louver|louvre|louvers|louvres above|over|below
+        with|w louver|louvre|louvers|louvres; oberlicht; mit oberlicht|seitenteil|seitenteilen
         seitenteil|seitenteile; avec imposte|fixe latéral; imposte; avec impostes; w transom|transoms
         con montante|fijo lateral; fijo lateral; montante superior""",
     "typical": """
@@ -57,6 +59,7 @@ COUNT = {
         each floor|flr|level|storey|story|fl; ea floor|flr|level|fl; every floor|level
         <n> per|each|ea floor|flr|level|storey|story|fl; <n> /|a floor|flr|level|fl
         typ floor|floors|flr|flrs|level|levels|fl; typical floor|floors|flr|level|levels|plan
+        typ|typical at|on? all floors|flrs|levels|lvls|fls|storeys|stories
         typ floors|flrs|levels|fls|floor|level <n>; typical floors|levels <n>; all floors|flrs|levels; floors <n>
         levels|lvls|geschosse|etagen|plantas|niveaux|stockwerke|floors <n> thru|through|to|bis|a|à? <n>
         l <n> thru|to? l <n>
@@ -80,6 +83,7 @@ COUNT = {
         <n> buildings|bldgs|houses|towers|blocks|plots|apartments|apts|suites|wings
         both|either wings|floors|levels|units|towers|buildings|bldgs|stairs|blocks|houses|wing|floor|tower|building|unit
         <n> buildings|bldgs|units|houses|apartments thus; ( <n> ) buildings|bldgs|houses|apartments thus?
+        typ|typical at|on? all units|buildings|bldgs|elevations|elevs|sides|apts|apartments
         ( <n> ) units thus; typ unit|units; typ ea|each unit|bldg|building|elevation|elev|apt|side
         typical unit|units; all units|buildings|bldgs|elevations|elevs|sides; four sides; <n> sides
         / unit|bldg|building|apt; at each unit|building|bldg|apartment|room|elevation
@@ -111,9 +115,16 @@ COUNT = {
         auch in|im|auf|an
         repeat at; ebenso in|im|auf|an; gleich in|im|auf; wiederholen; aussi au|à|en|sur; également au|à|en|sur
         idem au|sur|en
-        répéter; también en; igual en; repetir; repetir en; duplicate; duplicated""",
+        see|refer|per|check|count to? plan|plans|elev|elevs|elevation|elevations for qty|quantity|count|counts|number
+        see|refer|per|check|count to? dwg|dwgs|drawing|drawings|model for qty|quantity|count|counts|number
+        for qty|quantity|count|number see|refer to? plan|plans|elev|elevs|elevation|elevations|dwg|dwgs|drawings
+        qty|quantity|count|number from|on|see|per|by plan|plans|elev|elevs|elevation|elevations|dwg|dwgs|drawings
+        anzahl siehe|laut|gemäß ansicht|ansichten|plan|plänen|zeichnung; quantité|nombre selon|voir plan|plans|façades
+        cantidad según|ver plano|planos|alzados; répéter; también en; igual en; repetir; repetir en
+        duplicate; duplicated""",
     "same_place": """
-        same|identical as|to <mark>; ditto|dto|see|as|like <mark>
+        same|identical as|to <mark>; ditto|dto|see|as|like <mark>; incl|included|counted|covered in|with|w|under <mark>
+        enthalten in <mark>; compris|inclus dans|avec <mark>; incluido|incluida en <mark>
         same|identical|mirror|mirrored|like|as|similar as|to|of? apt|apartment|unit|level|floor|bldg|building|suite <id>
         same|identical|mirror|mirrored|like|as|similar as|to|of? room|house|block|type|plot|flat|phase|tower|wing <id>
         same as <n>; identical to <n>; mirror of <n>; mirror image of? <id>

@@ -24,7 +24,7 @@ _SURE = re.compile(
     r"(?!\s*(?:schedule|types?|details?|plan))"
     r"|(?<![\d\"'] )(?<!in )(?<!mm )\bnom(?:inal|\.)\s*\)?$"
     rf"|\bbasis\s*:\s*{_OF}\b"
-    r"|(?<!in )(?<!at )(?<!of )(?<!to )\b(?:masonry|finish(?:ed)?) opening\b"
+    r"|(?<!in )(?<!at )(?<!of )(?<!to )\b(?:masonry|brick|finish(?:ed)?) opening\b"
     r"(?! (?:details?|dtl|flashing|lintel|per|see))"
     r"|\b(?:rahmen|rahmenau(?:ss|ß)en|blendrahmen|glas|nenn|flugel|element)ma(?:ss|ß)e?\b"
     r"|\b(?:cotes?|dim(?:ensions?)?\.?|mesures?) (?:de |du |d')?"
@@ -32,7 +32,8 @@ _SURE = re.compile(
     r"|\b(?:medidas?|dimensiones|cotas?) (?:de |del )?(?:marco|hoja|vidrio|carpinteria|nominal(?:es)?|cerco)\b"
 )
 _WHOLE = re.compile(
-    rf"(?:{_OF}\s*{_SIZE}|(?:clear|daylight|glass|net clear|leaf|frame|unit|window|door) (?:opening|opng)"
+    rf"(?:{_OF}\s*{_SIZE}|{_OF}\s*(?:o\.?\s?d\.?|overall)"
+    r"|(?:clear|daylight|glass|net clear|leaf|frame|unit|window|door) (?:opening|opng)"
     r"|m\.?\s?o\.?|d\.?l\.?o\.?|nominal|nom\.?|clair de (?:jour|vitrage)|tableau fini|luz libre|hueco de paso"
     r"|lichtes? ma(?:ss|ß)|lichtma(?:ss|ß))(?: only)?"
 )  # as the whole of a remark
@@ -45,6 +46,10 @@ _WITH = (
     r"(?:incl(?:\.|uding|udes|uded|usive)?|excl(?:\.|uding|udes|uded|usive)?|plus|w/o|without"
     r"|not incl(?:\.|uding|uded)?)"
 )
+_LENGTH = r"(?:\d[\d/ .-]*\s*(?:\"|''|'|\bin\b|\binch|\bmm\b|\bcm\b|\bft\b|-)|\d+(?:/\d+)?\s*x\s*\d)"
+_ELSEWHERE = (  # where a size stands that the line has no more than a place for
+    r"(?:shops?|manufacturers?|mfrs?|mfgr?|suppliers?|vendors?|details?|dtls?|elev\w*|plans?|dwgs?|drawings?|field|others)\b"
+)
 _CHANGE = re.compile(
     rf"\b{_SIZE}\s*(?:(?:may|will|to|can)\s+)?{_VARIES}"
     rf"|\b(?:wrong|incorrect|various|varying|different|approx(?:imate)?\.?|odd) {_SIZE}"
@@ -53,12 +58,15 @@ _CHANGE = re.compile(
     r"|\b(?:w|width)\s*(?:&|and|/|x)\s*(?:h|height) (?:are |is )?(?:swapped|reversed|switched|flipped|transposed)\b"
     rf"|\b{_WITH}\s*(?:of )?(?:the |a )?{_PART}\b"
     r"|\b(?:inkl|einschl|zzgl|exkl|ohne)\.? (?:oberlicht|seitenteil)"
+    r"|\b(?:see|refer|per|check|from|siehe|voir|ver)\b[^.;]{0,40}\b(?:for|fur|pour|para) (?:r\.?\s?o\.? |rough )?"
+    rf"{_SIZE}"
+    rf"|\b{_SIZE}\s*(?:as )?(?:per|by|from|see|on)\s+(?:the )?{_ELSEWHERE}"
+    rf"|\br\.?\s?o\b\.?\s*[-+±]\s*{_LENGTH}"
     r"|\bimposte (?:comprise|incluse|non comprise|en sus)"
     r"|\b(?:masse?|maße?|große?|grosse) (?:variier|falsch|vertauscht|unklar|offen)|\bbreite und hohe vertauscht"
     r"|\b(?:dimensions?|cotes?|largeur|hauteur) (?:variables?|a definir|inversees?|fausses?)"
     r"|\b(?:medidas?|ancho|alto) (?:variables?|por definir|invertid[ao]s?)"
 )
-_LENGTH = r"(?:\d[\d/ .-]*\s*(?:\"|''|'|\bin\b|\binch|\bmm\b|\bcm\b|\bft\b|-)|\d+(?:/\d+)?\s*x\s*\d)"
 _ADDED = re.compile(
     rf"\b(?:add|allow|deduct|subtract|increase|reduce|enlarge|oversize|undersize)\b[^.;]{{0,30}}?{_LENGTH}"
     rf"|{_LENGTH}[^.;]{{0,12}}\b(?:larger|smaller|wider|narrower|taller|shorter|over ?size|all (?:a)?round)\b"

@@ -48,11 +48,41 @@ def test_places_finishes_and_parts_are_no_scope(remark: str) -> None:
 
 @pytest.mark.parametrize(
     ("remark", "code"),
-    [("frame size", BASIS), ("masonry opening", BASIS), ("size varies", CHANGED), ("swap w & h", CHANGED)],
+    [
+        ("frame size", BASIS),
+        ("masonry opening", BASIS),
+        ("brick opening", BASIS),
+        ("frame OD", BASIS),
+        ("size varies", CHANGED),
+        ("swap w & h", CHANGED),
+        ("see detail for size", CHANGED),
+        ("see A-501 for width", CHANGED),
+        ("size per shop dwgs", CHANGED),
+        ("R.O. +1 in", CHANGED),
+    ],  # fmt: skip
 )
 def test_words_that_put_the_size_in_doubt_are_asked(remark: str, code: str) -> None:
     assert size_in_doubt(remark) == code
     assert read_remark_of_second(remark) == {code: ["W2"]}
+
+
+@pytest.mark.parametrize(
+    "remark",
+    [
+        "see elev for qty", "count from plans", "for qty see elevs", "refer to plan for quantity", "typ all floors",
+        "typ. at all elevs", "incl. in W1", "counted under W3", "in common RO w/ W3", "louver above", "w/ louver",
+    ],
+)  # fmt: skip
+def test_counts_that_stand_elsewhere_or_hold_for_more_are_asked(remark: str) -> None:
+    assert read_remark_of_second(remark) == {"count_words": ["W2"]}
+
+
+@pytest.mark.parametrize(
+    "remark",
+    ["see plan", "see elev 3/A201", "incl. screen", "brick opening flashing", "see window sizes", "size on door"],
+)
+def test_drawings_and_parts_that_are_named_change_neither_count_nor_size(remark: str) -> None:
+    assert read_remark_of_second(remark) == {}
 
 
 def test_titles_and_orders_of_sides_put_no_size_in_doubt() -> None:
