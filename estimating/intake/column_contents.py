@@ -192,7 +192,7 @@ def head_of(table: Table, column: int) -> str:
 
 def is_status(cells: Sequence[str]) -> bool:
     """Whether cells are single letters that are no elevations, as codes of status would be."""
-    letters = {cell.strip(" .").lower() for cell in cells}
+    letters = {cell.strip(" .").lower() for cell in cells if is_letter(cell)}
     return (
         bool(cells)
         and share(cells, is_letter) >= ENOUGH

@@ -10,15 +10,15 @@ from estimating.intake.folding import compose, fold
 
 KINDS = {
     "window": """
-        window windows win wdw wdws wndw wind fixed casement awning hopper slider sliding hung picture fenster
+        window windows win wdw wdws wndw wind fixed casement csmt awning hopper slider sliding hung picture fenster
         festverglasung dachfenster fensterliste fensterplan fensterverzeichnis fenetre fenetres chassis ventana ventanas
         ventanal ventanales""",
     "door": """
         door doors dr drs entrance entry gate gates tur turen tuer tueren haustur eingangstur schiebetur turliste
-        tuerliste turenliste torliste tor tore turverzeichnis porte portes puerta puertas portillo porton sidelite
+        tuerliste turenliste torliste tor tore turverzeichnis porte portes puerta puertas portillo porton entr sidelite
         sidelites sidelight sidelights""",
     "louvre": """
-        louvre louver louvres louvers lvr lvrs lamellen wetterschutzgitter zuluftgitter abluftgitter luftungsgitter
+        louvre louver louvres louvers louv lvr lvrs lamellen wetterschutzgitter zuluftgitter abluftgitter luftungsgitter
         grille grilles rejilla rejillas persienne""",
     "duct": "duct ducts ductwork luftkanal luftungskanal kanal gaine gaines conducto conductos",
     "pipe": """
@@ -29,7 +29,9 @@ KINDS = {
     "other": "other others sonstige sonstiges autre autres otro otros",
 }
 # How a window or a door opens: of a line whose kind is known they name no other one
-_OPENING = frozenset("fixed casement awning hopper slider sliding hung picture entrance entry gate gates".split())
+_OPENING = frozenset(
+    "fixed casement csmt awning hopper slider sliding hung picture entrance entry entr gate gates".split()
+)
 # Before the name of an opening they tell of another one: above door, see door list, match window
 _ANOTHER = frozenset(
     """above below over under at near next beside by see per with w match matches matching adjacent adj to from for no

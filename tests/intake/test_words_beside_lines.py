@@ -66,6 +66,14 @@ def test_words_that_put_the_size_in_doubt_are_asked(remark: str, code: str) -> N
     assert read_remark_of_second(remark) == {code: ["W2"]}
 
 
+def test_two_elevations_in_a_cell_make_its_column_no_status() -> None:
+    """N, S and E are elevations, and N/E two of them, however few of the cells are more than one letter."""
+    rows = "".join(f"W{n},Window,2,36 in,60 in,{face}\n" for n, face in enumerate(["N", "S", "E", "N/E", "E", "S"]))
+    intake = read_file(f"Mark,Kind,Qty,Width,Height,Elevation\n{rows}".encode())
+    assert [line["elevation"] for line in intake.lines] == ["N", "S", "E", "N/E", "E", "S"]
+    assert blocking(intake) == {"several_places": ["W3"]}
+
+
 @pytest.mark.parametrize(
     "remark",
     [
