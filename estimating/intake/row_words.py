@@ -197,8 +197,8 @@ class Hearing:
         """A cell of a column that says which lines are work: a tick, a cross, or words."""
         means, (tick, two_way) = tick_means(heading), read_tick(text)
         said = f"{heading}: {text or 'not ticked'}" if heading else text
-        if not text:
-            self.put_out(drafts, Finding("not_in_contract", "scope", text), said, cell, own)
+        if not text or "?" in text:
+            self.put_out(drafts, Finding("unknown" if text else "not_in_contract", "scope", text), said, cell, own)
             return
         if means == WORDS or not tick:
             if _NUMBER.fullmatch(text):

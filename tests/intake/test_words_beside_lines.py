@@ -41,6 +41,12 @@ def test_a_trade_or_state_alone_is_scope(remark: str) -> None:
     assert read_remark_of_second(remark) == {"scope_words": ["W2"]}
 
 
+@pytest.mark.parametrize("heading", ["Scope", "Status", "By us", "NIC"])
+@pytest.mark.parametrize("cell", ["?", "Y?", "yes ??"])
+def test_a_question_mark_about_scope_is_asked(heading: str, cell: str) -> None:
+    assert "W2" in read_remark_of_second(cell, heading)["scope_words"]
+
+
 @pytest.mark.parametrize("remark", ["stair", "galvanized", "none", "color by architect", "7 in off each corner"])
 def test_places_finishes_and_parts_are_no_scope(remark: str) -> None:
     assert read_remark_of_second(remark) == {}
