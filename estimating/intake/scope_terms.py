@@ -168,6 +168,7 @@ SCOPE = {
         borrowed lite|light|lites|lights; relite; relites; interior sidelite|sidelites|transom
         inside vestibule|lobby|corridor|garage|hall|atrium|room|store|stair|stairwell|unit|building; inside the building
         int door|window|opening|wall|partition; in partition; corridor side; corridor; demising; innen
+        shaft; shaft|party wall|walls; in|at|to|into elevator|stair|mech|pipe? shaft|shafts
         innenliegend|innenliegende; innentür|innentüren|innenfenster|innenwand|innenöffnung|innenöffnungen
         im innenbereich; trennwand; intérieur|intérieure|intérieurs|intérieures
         porte|fenêtre|cloison|baie|châssis intérieure|intérieur; cloison; interior|interiores

@@ -41,6 +41,11 @@ def test_a_trade_or_state_alone_is_scope(remark: str) -> None:
     assert read_remark_of_second(remark) == {"scope_words": ["W2"]}
 
 
+@pytest.mark.parametrize("remark", ["in shaft wall", "at elevator shaft", "party wall", "shaft"])
+def test_walls_of_shafts_and_between_parties_are_asked_about_as_interior(remark: str) -> None:
+    assert read_remark_of_second(remark) == {"interior_words": ["W2"]}
+
+
 @pytest.mark.parametrize("heading", ["Scope", "Status", "By us", "NIC"])
 @pytest.mark.parametrize("cell", ["?", "Y?", "yes ??"])
 def test_a_question_mark_about_scope_is_asked(heading: str, cell: str) -> None:
