@@ -21,6 +21,8 @@ _POINT_THOUSANDS = re.compile(r"(?<=[0-9])\.(?=[0-9]{3}(?:[^0-9]|$))")
 _QUOTED = re.compile(r"'([^']*)'")
 _FEET_SLASH = re.compile(r"([0-9]{1,2})/([0-9]|1[01])", re.ASCII)
 _SLASH = re.compile(r"([0-9]{2,5}(?:\.[0-9]+)?)\s*/\s*([0-9]{2,5}(?:\.[0-9]+)?)", re.ASCII)
+_FEET = r"[0-9]{1,2}(?:'\s?-?\s?|\s?-\s?)[0-9]{1,2}(?:\s[0-9]{1,2}/[0-9]{1,2})?\"?"
+_FEET_PAIR = re.compile(rf"(?<![0-9/'\"-])({_FEET})\s*/\s*({_FEET})(?![0-9/'-])", re.ASCII)  # 3-0/5-0: width and height
 SIDES = {"first": "width", "second": "height", "width": "width", "height": "height"}
 LEVELS = ("sill_height", "head_height")
 DEEPEST = 16 * LENGTH_NM["in"]  # a third dimension above it is hardly a wall's depth (common practice, no source)
@@ -104,7 +106,7 @@ def read_dimension(cell: str, name: str, unit: str, comma: str) -> SizeCell:
 @lru_cache(maxsize=40_000)
 def read_size(cell: str, unit: str, comma: str) -> SizeCell:
     """What a cell of a column of sizes says: width and height, a diameter, a nominal pipe size, words beside them."""
-    text = with_points(cell, comma)
+    text = _FEET_PAIR.sub(r"\1 x \2", with_points(cell, comma))
     pair = read_cell_size(text, unit)
     if not any(reading.code for reading in pair):
         return SizeCell({name: kept(r, cell, text) for name, r in zip(("width", "height"), pair, strict=True)})

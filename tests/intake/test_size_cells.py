@@ -218,3 +218,24 @@ def test_what_multiplies_counts_by_place_is_asked_about(row: str, code: str) -> 
     assert blocking(read(*rows)) == [code]
     assert [line["quantity"] for line in read(*rows, **{code: "multiplied"}).lines] == [4, 8]
     assert [line["quantity"] for line in read(*rows, **{code: "in_all"}).lines] == [1, 2]
+
+
+@pytest.mark.parametrize(
+    ("cell", "size"),
+    [
+        ("3-0/5-0", ("3' 0", "5' 0")),
+        ("2-8 1/2 / 6-8", ("2' 8 1/2", "6' 8")),
+        ('3\'-0""/5\'-0""', ("3'-0\"", "5'-0\"")),
+    ],
+)
+def test_feet_and_inches_with_a_slash_between_are_width_and_height(cell: str, size: tuple[str, str]) -> None:
+    """Common practice, no source."""
+    intake = read("Mark,Kind,Qty,Size (ft-in)", f'W1,Window,2,"{cell}"')
+    line = intake.lines[0]
+    assert (line.get("width"), line.get("height")) == size
+    assert blocking(intake) == []
+
+
+@pytest.mark.parametrize("cell", ['36""/42""', "3-0/5-0/1-0", "3-0/5-0R", "3-0/5-0 (2-wide)"])
+def test_other_slashes_and_what_stands_behind_are_asked_about(cell: str) -> None:
+    assert blocking(read("Mark,Kind,Qty,Size (ft-in)", f'W1,Window,2,"{cell}"')) != []
