@@ -29,7 +29,7 @@ SAME_DOUBT = {  # a remark of an estimate -> the question on a schedule that ask
 
 @dataclass(frozen=True)
 class Brief:
-    """Worker-hours as printed; the openings by what lines say of access; answers by the code of the question.
+    """Worker-hours as printed, and answers by the code of the question.
 
     answers: of questions that ask what a remark of the estimate tells, where none of them is open.
     """
@@ -37,40 +37,40 @@ class Brief:
     paid: str
     setup: str
     idle: str
-    access: tuple[Said, ...]
     answers: Mapping[str, Sequence[str]]
 
 
-def brief(*, company: uuid.UUID, id: uuid.UUID) -> Brief:
-    """What stands beside a costed estimate's document; NotThere."""
+def brief(*, company: uuid.UUID, id: uuid.UUID, document: Mapping[str, Any]) -> Brief:
+    """What the price's page shows beside the document of a costed estimate."""
+    found = kept_values(company, id)
+    if found is None:
+        hours = snapshots.read_bytes(company=company, estimate=id, name="hours")
+        assert hours is not None, "the estimate is costed"
+        schedule = uuid.UUID(document["schedule"]["id"]) if document["schedule"] else None
+        found = orjson.loads(hours)
+        found["answers"] = answers_to(company, schedule, {one["code"] for one in document["remarks"]})
+    return Brief(found["paid"], found["setup"], found["idle"], found["answers"])
+
+
+def access_said(*, company: uuid.UUID, id: uuid.UUID) -> tuple[Said, ...]:
+    """The openings of a costed estimate by what its lines say of access; NotThere."""
+    found = kept_values(company, id)
+    if found is not None:
+        return tuple(Said(value, openings) for value, openings in found["access"])
+    return next((one.values for one in line_values.of_estimate(company=company, id=id) if one.field == "access"), ())
+
+
+def kept_values(company: uuid.UUID, id: uuid.UUID) -> dict[str, Any] | None:
+    """The values as they are kept; None of an estimate that was costed before they were."""
     kept = snapshots.read_bytes(company=company, estimate=id, name=snapshots.BRIEF)
-    found = orjson.loads(kept) if kept is not None else made_anew(company, id)
-    access = tuple(Said(value, openings) for value, openings in found["access"])
-    return Brief(found["paid"], found["setup"], found["idle"], access, found["answers"])
+    return None if kept is None else dict(orjson.loads(kept))
 
 
 def kept_brief(row: Estimate, costed: Costed, hours: Any) -> dict[str, Any]:
-    """The same of an estimate just costed, as it is kept; hours: its part of that name."""
-    said = openings_by_access(costed.request.schedule)
+    """The values of an estimate just costed, to be kept; hours: its part of that name."""
+    access = [[one.value, one.openings] for one in openings_by_access(costed.request.schedule)]
     answers = answers_to(row.company_id, row.schedule_id, {one.code for one in costed.remarks})
-    return shown(hours, said, answers)
-
-
-def made_anew(company: uuid.UUID, id: uuid.UUID) -> dict[str, Any]:
-    """The same of an estimate that was costed before it was kept."""
-    hours = snapshots.read_bytes(company=company, estimate=id, name="hours")
-    summary = snapshots.read_summary(company=company, estimate=id)
-    assert hours is not None and summary is not None, "the estimate is costed"
-    document = orjson.loads(summary)
-    said = next((one.values for one in line_values.of_estimate(company=company, id=id) if one.field == "access"), ())
-    schedule = uuid.UUID(document["schedule"]["id"]) if document["schedule"] else None
-    return shown(orjson.loads(hours), said, answers_to(company, schedule, {one["code"] for one in document["remarks"]}))
-
-
-def shown(hours: Mapping[str, Any], access: Sequence[Said], answers: Mapping[str, Sequence[str]]) -> dict[str, Any]:
-    """The values in JSON's terms."""
-    told = [[one.value, one.openings] for one in access]
-    return {name: hours[name] for name in HOURS} | {"access": told, "answers": answers}
+    return {name: hours[name] for name in HOURS} | {"access": access, "answers": answers}
 
 
 def answers_to(company: uuid.UUID, schedule: uuid.UUID | None, remarks: Collection[str]) -> dict[str, list[str]]:

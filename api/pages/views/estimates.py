@@ -105,7 +105,7 @@ def show(visit: Visit) -> Show:
     values["marks"] = [printed_mark(visit, i, one, values["currency"]) for i, one in enumerate(marks[:FIRST_MARKS])]
     values["has_more_marks"] = len(marks) > FIRST_MARKS
     if values["estimate"]["state"] == "costed":
-        beside = brief(company=visit.company, id=visit.id)
+        beside = brief(company=visit.company, id=visit.id, document=values["estimate"])
         values |= {"hours": beside, "remarks": remarks_of(values["estimate"], beside.answers)}
     steps = values["estimate"]["build_up"]
     titles = [step["title"] for step in steps]

@@ -16,7 +16,7 @@ from api.pages.views.site_fields import CREW, FIELDS, as_typed, condition_inputs
 from estimating.actions.what_if import LINES, what_if
 from estimating.intake.line_values import Said
 from estimating.queries import requests
-from estimating.queries.brief import brief
+from estimating.queries.brief import access_said
 from rates.core.problems import Problem, Refused
 from rates.core.tables import ACCESS
 from rates.identity import read_id
@@ -39,7 +39,7 @@ def page_of(visit: Visit, found: Any) -> dict[str, Any]:
     values = head(visit)
     stored = as_typed(requests.request_of(company=visit.company, id=visit.id))
     inputs = inputs_of(visit, stored, values["estimate"])
-    said = brief(company=visit.company, id=visit.id).access if values["estimate"]["state"] == "costed" else ()
+    said = access_said(company=visit.company, id=visit.id) if values["estimate"]["state"] == "costed" else ()
     inputs.append(access_input(said))
     form = make_form(inputs, stored=stored, typed=visit.typed, faults=visit.faults)
     crew = [one for one in form.inputs if one.name.startswith(CREW)]
