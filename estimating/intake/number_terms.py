@@ -45,7 +45,7 @@ COUNT = {
         typ; typical; typ x <n>; typical x <n>; typ of <n>; typical of <n>; typ <n>; typical <n>; <n> typ
         <n> typical; typ ( <n> ); typical ( <n> ); ( typ ); typ @ <n>; typ for <n>; typ at <n> locations|locs|places
         typ ea|each; typ all; typ everywhere; <n> thus; thus; <n> places|locations|locs|loc|pl|plcs
-        at <n> places|locations|locs; <n> req|reqd|required; multiple; mult; several; various; many; varies; var
+        at <n> places|locations|locs; <n> req|reqd|required; varies; var
         all; all locations; all similar; every; everywhere; throughout; repeat; repeats; repeated; repeat <n> times
         <n> times; <n> x; x <n>; × <n>; <n> off; <n> no; <n> nos; <n> ea; <n> each; <n> units; <n> pcs; <n> pc
         <n> total; total <n>; total of <n>; qty <n>; quantity <n>; qty of <n>; ( <n> ) typ; count <n>; no of <n>
@@ -124,6 +124,8 @@ COUNT = {
         duplicate; duplicated""",
     "same_place": """
         same|identical as|to <mark>; ditto|dto|see|as|like <mark>; incl|included|counted|covered in|with|w|under <mark>
+        dup; dupe; dup|dupe|duplicate of|with <mark>; counted|included|listed above|below|elsewhere|twice|already
+        listed|counted|included|scheduled on|in|with door|window|louver|louvre|opening schedule|schedules|sched|list
         enthalten in <mark>; compris|inclus dans|avec <mark>; incluido|incluida en <mark>
         same|identical|mirror|mirrored|like|as|similar as|to|of? apt|apartment|unit|level|floor|bldg|building|suite <id>
         same|identical|mirror|mirrored|like|as|similar as|to|of? room|house|block|type|plot|flat|phase|tower|wing <id>
@@ -150,10 +152,12 @@ COUNT = {
         only <n>; only <n> of these|those; <n> of these|those|them; <n> on|at|in level|lvl|floor|flr|l <n>
         <n> on|at north|south|east|west|front|rear|ground|roof; <n> im|auf|in eg|og|ug|dg; <n> au niveau|rdc|étage <n>?
         <n> en planta|fachada <id>?
+        upper|lower <n>
         <n> spare; <n> alt|alternate; minus <n>; less <n>; plus <n>; + <n>; additional; add l; addl; <n> additional
         <n> more; and <n> more; <n> extra; davon <n>; zusätzlich <n>?; weitere <n>?; dont <n>; en plus <n>
         supplémentaire|supplémentaires; adicional|adicionales; más <n>""",
     "unconfirmed": """
+        multiple; mult; several; various; many; <n> + / -; <n> ±
         verify qty|quantity|count|number; confirm qty|quantity|count|number; qty tbd|tbc|varies; count tbd
         field verify qty|count; approx <n>; approximately <n>; ca <n>; circa <n>; about <n>; est <n>; estimated
         estimate; approx; approximately; ca; circa; env <n>; environ <n>?; etwa <n>; aprox <n>?; aproximadamente

@@ -38,7 +38,8 @@ _NUMBER = re.compile(r"[0-9]+(?:[.,][0-9]+)?")
 _SIDES = re.compile(
     r"\b(?:sill|jambs?|head)(?:\s*(?:,|and|&|\+)\s*(?:sill|jambs?|head))* only\b"
     r"|\b(?:no|without|not at(?: the)?|omit|except) (?:sill|head)\b(?! (?:height|detail|ht))"
-    r"|\b(?:three|two|one|[123]) sides? only\b",
+    r"|\b(?:three|two|one|[123]) sides? only\b|\b(?:top|bottom) only\b"
+    r"|^\s*(?:sill|jambs?|head)(?:\s*(?:,|and|&|\+)\s*(?:sill|jambs?|head))+\s*$",
     re.IGNORECASE,
 )
 REPEATED = frozenset({"typical", "per_floor", "multiplied"})

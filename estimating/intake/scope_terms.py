@@ -114,6 +114,7 @@ SCOPE = {
     "existing": """
         existing; exist; exg; exist g; exstg; exst; exist ing; exis; (e); [e]; (ex); (exg); (exist)
         existing opening|openings|window|windows|door|doors|louver|frame|unit; pre existing; preexisting
+        completed|complete|done|installed|sealed <n> / <n>
         previously installed; already installed|treated|flashed|sealed|done; already in place; pre installed
         preinstalled; vorh; bestand
         bestehend|bestehende|bestehender|bestehendes|bestehenden; best; im bestand

@@ -90,6 +90,7 @@ def test_two_elevations_in_a_cell_make_its_column_no_status() -> None:
     [
         "see elev for qty", "count from plans", "for qty see elevs", "refer to plan for quantity", "typ all floors",
         "typ. at all elevs", "incl. in W1", "counted under W3", "in common RO w/ W3", "louver above", "w/ louver",
+        "dup", "dup of W1", "counted above", "listed on door sched", "upper 2", "multiple", "several",
     ],
 )  # fmt: skip
 def test_counts_that_stand_elsewhere_or_hold_for_more_are_asked(remark: str) -> None:
@@ -98,7 +99,15 @@ def test_counts_that_stand_elsewhere_or_hold_for_more_are_asked(remark: str) -> 
 
 @pytest.mark.parametrize(
     "remark",
-    ["see plan", "see elev 3/A201", "incl. screen", "brick opening flashing", "see window sizes", "size on door"],
+    [
+        "see plan",
+        "see elev 3/A201",
+        "incl. screen",
+        "brick opening flashing",
+        "see window sizes",
+        "size on door",
+        "various finishes",
+    ],
 )
 def test_drawings_and_parts_that_are_named_change_neither_count_nor_size(remark: str) -> None:
     assert read_remark_of_second(remark) == {}
