@@ -34,7 +34,8 @@ _SURE = re.compile(
 _WHOLE = re.compile(
     rf"(?:{_OF}\s*{_SIZE}|{_OF}\s*(?:o\.?\s?d\.?|overall)"
     r"|(?:clear|daylight|glass|net clear|leaf|frame|unit|window|door) (?:opening|opng)"
-    r"|m\.?\s?o\.?|d\.?l\.?o\.?|nominal|nom\.?|clair de (?:jour|vitrage)|tableau fini|luz libre|hueco de paso"
+    r"|m\.?\s?o\.?|d\.?l\.?o\.?|nominal|nom\.?|(?:mas|fin|br)\.? (?:op|opg|opng)|(?:in|out)side dim(?:ension)?s?"
+    r"|clair de (?:jour|vitrage)|tableau fini|luz libre|hueco de paso"
     r"|lichtes? ma(?:ss|ß)|lichtma(?:ss|ß))(?: only)?"
 )  # as the whole of a remark
 _VARIES = (
@@ -61,14 +62,20 @@ _CHANGE = re.compile(
     r"|\b(?:see|refer|per|check|from|siehe|voir|ver)\b[^.;]{0,40}\b(?:for|fur|pour|para) (?:r\.?\s?o\.? |rough )?"
     rf"{_SIZE}"
     rf"|\b{_SIZE}\s*(?:as )?(?:per|by|from|see|on)\s+(?:the )?{_ELSEWHERE}"
-    rf"|\br\.?\s?o\b\.?\s*[-+±]\s*{_LENGTH}"
+    rf"|\br\.?\s?o\b\.?\s*[-+±]\s*{_LENGTH}|^[-+±]\s*(?:\d+ )?\d+/\d+\"?$"
+    rf"|\b(?:now|should be|changed? to|revised? to)\s+{_LENGTH}"
+    rf"|\b(?:reduce|increase|trim|cut|enlarge|widen|raise|lower|drop)[a-z]*\b[^.;]{{0,20}}?\b(?:to|by)\s+{_LENGTH}"
+    rf"|\b(?:raise|lower|drop)[a-z]* (?:the )?(?:sill|head)s? {_LENGTH}"
+    r"|(?<!sill )(?<!head )\b(?:w|h|wd|ht|hgt|width|height)\s*[=:]\s*\d|^(?:actual|net|clear|true|exact)\s+\d"
+    r"|\b(?:incl(?:\.|uding|udes|uded)?|excl(?:\.|uding)?|plus|w/o?|with(?:out)?) (?:the )?(?:frames?|bucks?)$"
     r"|\bimposte (?:comprise|incluse|non comprise|en sus)"
     r"|\b(?:masse?|maße?|große?|grosse) (?:variier|falsch|vertauscht|unklar|offen)|\bbreite und hohe vertauscht"
     r"|\b(?:dimensions?|cotes?|largeur|hauteur) (?:variables?|a definir|inversees?|fausses?)"
     r"|\b(?:medidas?|ancho|alto) (?:variables?|por definir|invertid[ao]s?)"
 )
 _ADDED = re.compile(
-    rf"\b(?:add|allow|deduct|subtract|increase|reduce|enlarge|oversize|undersize)\b[^.;]{{0,30}}?{_LENGTH}"
+    rf"\b(?:add|allow|deduct|subtract|increase|reduce|enlarge)\b[^.;]{{0,30}}?{_LENGTH}"
+    rf"|\b(?:over|under)-? ?sized?\b[^.;]{{0,30}}?(?:{_LENGTH}|\d/\d)"
     rf"|{_LENGTH}[^.;]{{0,12}}\b(?:larger|smaller|wider|narrower|taller|shorter|over ?size|all (?:a)?round)\b"
     rf"|\b(?:plus|less|minus)\s+{_LENGTH}"
 )  # to the sizes of the lines, or from them
@@ -91,7 +98,8 @@ _ORDER = re.compile(r"\b(?:h|height|hoch|hohe)\s*x\s*(?:w|width|breit|breite)\b|
 def size_in_doubt(text: str) -> str:
     """The code of what words say of the line's size: that it is not the rough one, or may not stand; else blank."""
     plain = " ".join(fold(compose(text[:400])).split())
-    if _CHANGE.search(plain) or _ORDER.search(plain):
+    added = _ADDED.search(plain) and not (_MATERIAL.search(plain) or _SILL.search(plain))
+    if _CHANGE.search(plain) or _ORDER.search(plain) or added:
         return CHANGED
     return BASIS if _SURE.search(plain) or _WHOLE.fullmatch(plain.strip(" .()")) else ""
 

@@ -144,7 +144,7 @@ x 3 | typical
 10 thus | typical
 4 places | typical
 3 locations | typical
-several | typical
+several | unconfirmed
 varies | typical
 all | typical
 4 ea. | typical
