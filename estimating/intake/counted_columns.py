@@ -10,6 +10,9 @@ from estimating.intake.places_words import read_places
 from estimating.intake.size_words import read_size_text
 from estimating.intake.tables import Table
 
+_OF_COUNT = re.compile(
+    r"\b(?:qty|qnty|quantity|counts?|anzahl|menge|stück|stk|qté|quantité|nombre|cantidad)\b", re.IGNORECASE
+)
 HARMLESS = re.compile(
     r"\b(?:area|weight|wt|cost|price|u-?\s?(?:value|factor)|shgc|stc|hrs?|hours?|line|row|item|set|group|hardware|hdwr?|key ?note|sheet|detail|room|date|rev|"  # noqa: E501
     r"lbs?|kg|sq|sf|\\$|fläche|gewicht|preis|surface|poids|prix|peso|precio|área|superficie|glass|glazing|thk|thickness|rating|year|phone|id|code|ral|"  # noqa: E501
@@ -27,7 +30,8 @@ _PLURAL = re.compile(
 def looks_counted(table: Table, column: int) -> bool:
     """Whether a column's cells are whole numbers of a likely count, or lengths and sizes with units."""
     cells = below_places(table, column)
-    if not cells or HARMLESS.search(head_of(table, column)):
+    head = head_of(table, column)
+    if not cells or (HARMLESS.search(head) and not _OF_COUNT.search(head)):
         return False
     if cells == [str(n) for n in range(1, len(cells) + 1)] and len(cells) > 2:
         return False  # the numbers of the rows

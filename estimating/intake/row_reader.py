@@ -20,7 +20,7 @@ from estimating.intake.headings import COUNT, KNOWN_APART, OTHER, Heading
 from estimating.intake.marks import DITTO, SIGNS, read_mark, short_ranges
 from estimating.intake.row_fields import PLACES, Above, RowFields
 from estimating.intake.row_kinds import Columns
-from estimating.intake.row_places import hear_places, hear_rooms
+from estimating.intake.row_places import counts_by_measure, hear_measure, hear_places, hear_rooms
 from estimating.intake.row_shapes import settle_dimensions
 from estimating.intake.row_sizes import Facts, SizeReader
 from estimating.intake.row_words import Hearing
@@ -66,6 +66,7 @@ class RowReader(RowFields):
         beside = ("type", "note", "scope")
         self.kind_beside = [*self.columns.sizes, *(c for c, h in sorted(table.columns.items()) if h.field in beside)]
         self.rooms = [c for c, h in table.columns.items() if h.field in ("room", "unit")]
+        self.measured = [c for c, head in enumerate(table.headings) if counts_by_measure(head)]
         initialled = initialled_columns(table)
         self.heard = [(c, h) for c, h in self.heard if c not in initialled]
         taken = set(table.columns) | {self.columns.mark}
@@ -131,6 +132,8 @@ class RowReader(RowFields):
                 hear_places(drafts, name, cell, self.place(row, place), self.own(row, place), self.hearing, self.doubts)
         for column in self.rooms:
             hear_rooms(drafts, row.cell(column), self.place(row, column), self.own(row, column), self.doubts)
+        for column in self.measured:
+            hear_measure(drafts, row.cell(column), self.place(row, column), self.own(row, column), self.doubts)
         self.hear(row, drafts, texts)
         for column, sign in repeated:
             for one in drafts:

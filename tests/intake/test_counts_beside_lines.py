@@ -1,0 +1,40 @@
+"""Storeys, units of measure and second columns of counts that leave it open how many openings a line is.
+
+Source: common practice in schedules, none published; the expected values are what a reader of the sheet would say.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from estimating.intake.reading import read_file
+from tests.intake.test_words_beside_lines import HEAD, blocking
+
+
+@pytest.mark.parametrize("cell", ["B/1", "Mezz/2", "Ground & 1st", "2 3", "Main & lower", "2 & roof"])
+def test_two_storeys_in_a_cell_are_asked_about(cell: str) -> None:
+    rows = f"W1,Window,4,36 in,60 in,North,1\nW2,Window,2,48 in,60 in,South,{cell}\nW3,Window,6,30 in,48 in,South,3\n"
+    assert blocking(read_file(f"{HEAD}\n{rows}".encode())) == {"several_places": ["W2"]}
+
+
+@pytest.mark.parametrize("cell", ["R+1", "Level 2", "2nd floor", "upper", "B1", "12 A"])
+def test_one_storey_is_not(cell: str) -> None:
+    rows = f"W1,Window,4,36 in,60 in,North,1\nW2,Window,2,48 in,60 in,South,{cell}\nW3,Window,6,30 in,48 in,South,3\n"
+    assert blocking(read_file(f"{HEAD}\n{rows}".encode())) == {}
+
+
+@pytest.mark.parametrize("heading", ["Qty Rev 2", "Revised Qty", "Old Count", "Qty (old)"])
+def test_a_second_column_of_counts_is_asked_about(heading: str) -> None:
+    text = f"Mark,Kind,Width,Height,Qty,{heading}\nW1,Window,36 in,60 in,4,6\nW2,Window,36 in,60 in,2,\n"
+    assert "columns_of_numbers" in blocking(read_file(text.encode()))
+
+
+@pytest.mark.parametrize(("heading", "cell"), [("Unit", "LF"), ("U/M", "lot"), ("UOM", "S.F."), ("Units", "LS")])
+def test_counts_of_feet_areas_and_lots_are_asked_about(heading: str, cell: str) -> None:
+    text = f"Mark,Kind,Width,Height,Qty,{heading}\nW1,Window,36 in,60 in,4,EA\nW2,Window,36 in,60 in,6,{cell}\n"
+    assert "W2" in blocking(read_file(text.encode()))["count_words"]
+
+
+def test_counts_of_pieces_are_not() -> None:
+    text = "Mark,Kind,Width,Height,Qty,Unit\nW1,Window,36 in,60 in,4,EA\nW2,Window,36 in,60 in,6,pcs\n"
+    assert blocking(read_file(text.encode())) == {}
