@@ -42,6 +42,12 @@ _SIDES = re.compile(
     r"|^\s*(?:sill|jambs?|head)(?:\s*(?:,|and|&|\+)\s*(?:sill|jambs?|head))+\s*$",
     re.IGNORECASE,
 )
+METHODS = ("fluid", "tape")
+_METHOD = re.compile(
+    r"(?:use |with |all )?(?:tape|fluid|liquid|sa(?: tape|f)|self[- ]adhered(?: (?:tape|membrane))?"
+    r"|peel ?(?:&|and|n) ?stick|(?:fluid|liquid)[- ]applied)(?: (?:only|method|flashing|here))*",
+    re.IGNORECASE,
+)
 REPEATED = frozenset({"typical", "per_floor", "multiplied"})
 JOINED = frozenset(
     {"pair", "twin", "triple", "ganged", "mulled", "similar", "opposite", "same_place", "elsewhere", "each_side"}
@@ -161,10 +167,20 @@ class Hearing:
                     self.by_heading(drafts, text, heading.title, cell, own)
                 heard = Heard(tuple(f for f in heard.findings if f.group != "shape"), heard.residue)
             self.findings(drafts, heard, text, cell, own)
+            if heading.field == "note" and _METHOD.fullmatch(text.strip(" .")):
+                self.method(drafts, text, cell, own)
             for finding in heard.of("method"):
                 self.tell(finding.words, cell)
             if heard.residue and heading.field == "note":
                 self.leave(drafts, heard.residue, text, cell, own)
+
+    def method(self, drafts: Sequence[Draft], text: str, cell: str, own: Own) -> None:
+        """A remark that names a method and nothing else, where the line has no method of its own."""
+        for draft in drafts:
+            if "method" not in draft.values:
+                options = {method: {"method": method} for method in METHODS}
+                self.doubts.note(Doubt("method_unknown", draft, cell, text, (), options, field="method"))
+                own("method_unknown")
 
     def unused(self, drafts: Sequence[Draft], text: str, heading: str, cell: str, own: Own) -> None:
         """A cell of a column that no field has: a tick under words of scope counts as these words."""

@@ -1,4 +1,4 @@
-"""Storeys, units of measure and second columns of counts that leave it open how many openings a line is.
+"""Storeys, measures, second columns of counts, methods: what leaves open how many openings a line is, or how sealed.
 
 Source: common practice in schedules, none published; the expected values are what a reader of the sheet would say.
 """
@@ -38,3 +38,10 @@ def test_counts_of_feet_areas_and_lots_are_asked_about(heading: str, cell: str) 
 def test_counts_of_pieces_are_not() -> None:
     text = "Mark,Kind,Width,Height,Qty,Unit\nW1,Window,36 in,60 in,4,EA\nW2,Window,36 in,60 in,6,pcs\n"
     assert blocking(read_file(text.encode())) == {}
+
+
+@pytest.mark.parametrize("remark", ["tape only", "Fluid only", "peel & stick", "liquid flashing", "use tape"])
+def test_a_remark_that_names_a_method_alone_is_asked_about(remark: str) -> None:
+    rows = f"W1,Window,4,36 in,60 in,North,1,\nW2,Window,2,48 in,60 in,South,2,{remark}\n"
+    asked = [one for one in read_file(f"{HEAD},Remarks\n{rows}".encode()).questions if one.code == "method_unknown"]
+    assert [(one.choices, one.lines) for one in asked] == [(("fluid", "tape"), (1,))]
