@@ -33,8 +33,8 @@ WHOLE = (
 LONG = (
     "tests/clients/", "tests/core/test_assumptions.py::test_entering_what_is_assumed_moves_no_price",
     "tests/core/test_bad_input.py::test_a_thousand_faults", "tests/core/test_command.py",
-    "tests/core/test_derivation.py",
-    "tests/core/test_figure_pages.py", "tests/core/test_laws.py", "tests/core/test_random_comparisons.py",
+    "tests/core/test_derivation.py", "tests/core/test_figure_pages.py", "tests/core/test_laws.py",
+    "tests/core/test_random_comparisons.py",
     "tests/core/test_random_estimates.py", "tests/core/test_rules_govern.py",
     "tests/core/test_schedule_files.py", "tests/core/test_scope.py", "tests/core/test_ubl.py",
     "tests/core/test_workbook.py", "tests/db/test_database_rules.py", "tests/db/test_people_migration.py",
@@ -43,8 +43,8 @@ LONG = (
     "tests/http/test_first_day.py", "tests/http/test_hostile_uploads.py", "tests/http/test_metrics.py",
     "tests/http/test_page_links.py", "tests/http/test_pages.py", "tests/http/test_quote_costs.py",
     "tests/http/test_quote_page_roles.py", "tests/http/test_requotes.py", "tests/http/test_shared.py",
-    "tests/http/test_start.py",
-    "tests/http/test_why_pages.py", "tests/intake/test_corpus.py", "tests/intake/test_hostile_files.py",
+    "tests/http/test_start.py", "tests/http/test_why_pages.py", "tests/intake/test_corpus.py",
+    "tests/intake/test_hostile_files.py",
     "tests/intake/test_law_of_cells.py", "tests/intake/test_model_traps.py", "tests/intake/test_random_revisions.py",
     "tests/test_architecture.py::test_a_deliberate_break_is_caught", "tests/test_environment.py",
     "tests/test_require_all.py", "tests/test_sentences.py",
@@ -93,11 +93,8 @@ def leaves_out_long(config: pytest.Config) -> bool:
 def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
     """A file that is left out whole is not even imported."""
     name = collection_path.relative_to(TESTS.parent).as_posix() if collection_path.is_relative_to(TESTS) else ""
-    return (
-        True
-        if leaves_out_long(config) and f"{name}/".startswith(tuple(f"{one.rstrip('/')}/" for one in LONG))
-        else None
-    )
+    is_long = f"{name}/".startswith(tuple(f"{one.rstrip('/')}/" for one in LONG))
+    return (leaves_out_long(config) and is_long) or None
 
 
 @pytest.hookimpl(tryfirst=True)
@@ -106,11 +103,12 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
         if item.nodeid.startswith("tests/browser/"):
             item.add_marker("browser")
-        if item.nodeid.startswith(LONG):
-            item.add_marker("long")
-    if items and leaves_out_long(items[0].config):
-        items[0].config.hook.pytest_deselected(items=[item for item in items if item.nodeid.startswith(LONG)])
-        items[:] = [item for item in items if not item.nodeid.startswith(LONG)]
+    long = [item for item in items if item.nodeid.startswith(LONG)]
+    for item in long:
+        item.add_marker("long")
+    if long and leaves_out_long(long[0].config):
+        long[0].config.hook.pytest_deselected(items=long)
+        items[:] = [item for item in items if item not in set(long)]
     items.sort(key=lambda item: not item.nodeid.startswith(SLOW_FIRST))
 
 

@@ -116,10 +116,11 @@ class RowFields:
             cell = row.cell(column)
             if not cell or (column not in self.columns.sizes and not is_kind_alone(cell)):
                 continue
-            if known is None and column in self.columns.sizes and kind_of(cell):
-                draft.values["kind"] = kind_of(cell)
-                return
-            if known is not None and (named := other_kind(cell, known)) is not None:
+            if known is None:
+                if column in self.columns.sizes and (kind := kind_of(cell)):
+                    draft.values["kind"] = kind
+                    return
+            elif (named := other_kind(cell, known)) is not None:
                 options = {kind: {"kind": kind} for kind in (known, named)}
                 self.doubts.note(
                     Doubt("kind_beside", draft, self.place(row, column), cell, (known, named), options, field="kind")

@@ -13,7 +13,6 @@ from estimating.intake.doubts import Doubt, Doubts
 from estimating.intake.draft import Draft
 from estimating.intake.expansion import storeys_of
 from estimating.intake.folding import compose, fold
-from estimating.intake.line_answers import AS_DRAWN
 from estimating.intake.multipliers import times_of
 from estimating.intake.place_headings import KINDS, counts_in, says_several
 from estimating.intake.places_words import read_places
@@ -38,19 +37,10 @@ _SPAN = re.compile(
 )  # G-3, Ground thru 3, B1-L2, 1er au 4e, 2+
 _LEVEL = (
     r"(?:(?:l|lvl|level|f|fl|floor)\.?\s?)?(?:[0-9]{1,2}(?:st|nd|rd|th)?|[bgmp][0-9]?|ll|lg|ug|ph|mezz(?:anine)?|ground|gnd"
-    r"|grd|main|bsmt|basement|cellar|roof|penthouse|lower|upper|attic|eg|ug|dg|rdc|pb)(?: (?:floor|flr|level))?"
+    r"|grd|main|bsmt|basement|cellar|roof|penthouse|lower|upper|attic|eg|dg|rdc|pb)(?: (?:floor|flr|level))?"
 )
-_LEVELS = re.compile(
-    rf"({_LEVEL})(?:\s*(?:/|&|,|\+|;|(?<!\w)(?:and|und|et|y)(?!\w))\s*|\s+(?=[0-9]))({_LEVEL})"
-)  # B/1, 2 3
-_OF_MEASURE = re.compile(
-    r"units?|u\.? ?/ ?m\.?|u\.?o\.?m\.?|units? of measure|einheit|me|unit\u00e9|ud\.?|unidad", re.IGNORECASE
-)
-_MEASURE = re.compile(
-    r"(?:l\.? ?f|s\.? ?f|s\.? ?y|c\.? ?f|l\.? ?s|lin\.? ?f(?:ee)?t|sq\.? ?f(?:ee)?t|lots?|lump sum|allow(?:ance)?"
-    r"|lm|lfm|ml|m|m2|m²|hrs?|hours?|days?|std|psch|pausch(?:al)?|forfait|ff|pa)\.?",
-    re.IGNORECASE,
-)
+_BETWEEN = r"(?:\s*(?:/|&|,|\+|;|(?<!\w)(?:and|und|et|y)(?!\w))\s*|\s+(?=[0-9]))"
+_LEVELS = re.compile(rf"{_LEVEL}{_BETWEEN}{_LEVEL}")  # B/1, 2 3
 _SIDES = re.compile(r"[nsew](?: [nsew])+")
 _LETTERS = re.compile(r"[a-z]|[0-9]{1,2}")
 
@@ -83,13 +73,15 @@ def doubt_of_places(draft: Draft, name: str, cell: str, place: str) -> Doubt | N
         )
     folded = fold(compose(cell)).strip(" .")
     span = name == "storey" and bool(_SPAN.fullmatch(folded))
-    levels = _LEVELS.fullmatch(folded) if name == "storey" else None
+    levels = name == "storey" and bool(_LEVELS.fullmatch(folded))
     letters = name == "elevation" and bool(_SIDES.fullmatch(folded))
     kind = "building" if name == "phase" else name  # a phase is named as a building is
     if not (says_several(cell, kind) or span or letters or levels) or (name == "storey" and storeys_of(cell)):
         return None
     names, times = names_in(cell, kind), times_of(cell)
-    parts = names if len(names) > 1 and not span else levels.groups() if levels is not None and not span else ()
+    parts = names if len(names) > 1 and not span else ()
+    if levels and not parts and not span:
+        parts = tuple(re.split(_BETWEEN, cell.strip(), maxsplit=1))
     options: dict[str, dict[str, object]] = {"on_each": {}} if parts or times else {}
     return Doubt(
         "several_places",
@@ -112,20 +104,6 @@ def hear_rooms(drafts: Sequence[Draft], cell: str, place: str, own: Own, doubts:
             options: dict[str, dict[str, object]] = {"on_each": {}, "on_all": {}}
             doubts.note(Doubt("several_places", draft, place, cell, (), options, str(number), "room"))
             own("several_places")
-
-
-def counts_by_measure(heading: str) -> bool:
-    """Whether a column tells what each line's count is of: EA, LF, LOT."""
-    return _OF_MEASURE.fullmatch(heading.strip()) is not None
-
-
-def hear_measure(drafts: Sequence[Draft], cell: str, place: str, own: Own, doubts: Doubts) -> None:
-    """A count that is of feet, of areas or of lots, and no count of openings."""
-    if _MEASURE.fullmatch(cell.strip()) is None:
-        return
-    for draft in drafts:
-        doubts.note(Doubt("count_words", draft, place, cell, (), {AS_DRAWN: {}}, field="count"))
-        own("count_words")
 
 
 @lru_cache(maxsize=20_000)

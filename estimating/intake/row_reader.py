@@ -20,10 +20,10 @@ from estimating.intake.headings import COUNT, KNOWN_APART, OTHER, Heading
 from estimating.intake.marks import DITTO, SIGNS, read_mark, short_ranges
 from estimating.intake.row_fields import PLACES, Above, RowFields
 from estimating.intake.row_kinds import Columns
-from estimating.intake.row_places import counts_by_measure, hear_measure, hear_places, hear_rooms
+from estimating.intake.row_places import hear_places, hear_rooms
 from estimating.intake.row_shapes import settle_dimensions
 from estimating.intake.row_sizes import Facts, SizeReader
-from estimating.intake.row_words import Hearing
+from estimating.intake.row_words import Hearing, counts_by_measure
 from estimating.intake.scope_columns import scope_of_heading
 from estimating.intake.scope_words import Finding
 from estimating.intake.sill_words import SillReader
@@ -133,7 +133,7 @@ class RowReader(RowFields):
         for column in self.rooms:
             hear_rooms(drafts, row.cell(column), self.place(row, column), self.own(row, column), self.doubts)
         for column in self.measured:
-            hear_measure(drafts, row.cell(column), self.place(row, column), self.own(row, column), self.doubts)
+            self.hearing.measure(drafts, row.cell(column), self.place(row, column), self.own(row, column))
         self.hear(row, drafts, texts)
         for column, sign in repeated:
             for one in drafts:

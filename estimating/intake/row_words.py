@@ -42,6 +42,14 @@ _SIDES = re.compile(
     r"|^\s*(?:sill|jambs?|head)(?:\s*(?:,|and|&|\+)\s*(?:sill|jambs?|head))+\s*$",
     re.IGNORECASE,
 )
+_OF_MEASURE = re.compile(
+    r"units?|u\.? ?/ ?m\.?|u\.?o\.?m\.?|units? of measure|einheit|me|unité|ud\.?|unidad", re.IGNORECASE
+)
+_MEASURE = re.compile(
+    r"(?:l\.? ?f|s\.? ?f|s\.? ?y|c\.? ?f|l\.? ?s|lin\.? ?f(?:ee)?t|sq\.? ?f(?:ee)?t|lots?|lump sum|allow(?:ance)?"
+    r"|lm|lfm|ml|m|m2|m²|hrs?|hours?|days?|std|psch|pausch(?:al)?|forfait|ff|pa)\.?",
+    re.IGNORECASE,
+)
 METHODS = ("fluid", "tape")
 _METHOD = re.compile(
     r"(?:use |with |all )?(?:tape|fluid|liquid|sa(?: tape|f)|self[- ]adhered(?: (?:tape|membrane))?"
@@ -174,6 +182,13 @@ class Hearing:
             if heard.residue and heading.field == "note":
                 self.leave(drafts, heard.residue, text, cell, own)
 
+    def measure(self, drafts: Sequence[Draft], text: str, cell: str, own: Own) -> None:
+        """A count that is of feet, of areas or of lots, and no count of openings."""
+        if _MEASURE.fullmatch(text.strip()):
+            for draft in drafts:
+                self.doubts.note(Doubt("count_words", draft, cell, text, (), {AS_DRAWN: {}}, field="count"))
+            own("count_words")
+
     def method(self, drafts: Sequence[Draft], text: str, cell: str, own: Own) -> None:
         """A remark that names a method and nothing else, where the line has no method of its own."""
         for draft in drafts:
@@ -247,6 +262,11 @@ class Hearing:
     def sign(self, draft: Draft, sign: str, cell: str) -> None:
         """A sign behind a mark, which a note may explain."""
         self.signs.append((draft, sign, cell))
+
+
+def counts_by_measure(heading: str) -> bool:
+    """Whether a column tells what each line's count is of: EA, LF, LOT."""
+    return _OF_MEASURE.fullmatch(heading.strip()) is not None
 
 
 def is_counted(draft: Draft, text: str) -> bool:

@@ -115,9 +115,9 @@ def test_counts_that_stand_elsewhere_or_hold_for_more_are_asked(remark: str) -> 
         "brick opening flashing",
         "see window sizes",
         "size on door",
-        "various finishes",
+        "various finishes", "plus trim", "sill ht = 30 in", "head ht: 84 in", "stud opening", "U = 0.29",
     ],
-)
+)  # fmt: skip
 def test_drawings_and_parts_that_are_named_change_neither_count_nor_size(remark: str) -> None:
     assert read_remark_of_second(remark) == {}
 
