@@ -91,7 +91,6 @@ REST_FRAMEWORK = {
     "DEFAULT_PARSER_CLASSES": [],
     "UNAUTHENTICATED_USER": None,
     "UNAUTHENTICATED_TOKEN": None,
-    "EXCEPTION_HANDLER": "api.rest.refusing.refuse",
 }
 
 # What a request may be

@@ -7,7 +7,7 @@ nothing about rows before it may see them, and nothing is read before it is know
 from __future__ import annotations
 
 import datetime
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from contextlib import nullcontext
 from dataclasses import replace
 from functools import partial
@@ -24,6 +24,7 @@ from api.rest.content import media_taken, read_content, read_data
 from api.rest.dispatch import perform
 from api.rest.exchange import Call, Operation
 from api.rest.once import read_sending
+from api.rest.refusing import refuse
 from estimating.collector import collector_paused
 from rates.actions.sign_in import Caller
 from rates.refusals import NotThere
@@ -40,6 +41,10 @@ class Address(APIView):
     caller: Caller | None
     headers: dict[str, str]
     data = b""  # the body as received, for the places of faults
+
+    def get_exception_handler(self) -> Callable[..., HttpResponse | None]:
+        """Imported with this module: first imported when the disk is full, it would be half a file from then on."""
+        return refuse
 
     @property
     def default_response_headers(self) -> dict[str, str]:

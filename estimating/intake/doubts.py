@@ -25,6 +25,7 @@ Put = Callable[[Draft, str, "Doubt"], str]  # puts an answer in; why it can't be
 class Doubt:
     """One thing that one line leaves open. about: what lines of one cause share; written: the words in doubt.
 
+    more: other words of the line that ask the same.
     options: choice -> the fields of the line that it sets, in the order in which they are offered; parts: what the cell
     names one by one; other: the line that a change belongs to; times: what multiplies the counts of its table.
     """
@@ -40,6 +41,7 @@ class Doubt:
     parts: tuple[str, ...] = ()
     other: Draft | None = None
     times: Times | None = None
+    more: tuple[str, ...] = ()
 
     @property
     def choices(self) -> tuple[str, ...]:
@@ -74,24 +76,37 @@ def settle_doubts(doubts: Sequence[Doubt], drafts: Sequence[Draft], causes: Mapp
     """Asks about the doubts cause by cause and puts in what was answered."""
     index = {id(draft): place for place, draft in enumerate(drafts)}
     groups: dict[tuple[str, ...], list[Doubt]] = {}
+    fields: dict[tuple[str | int, ...], str] = {}  # what the first doubt of a question is about, by line
     for doubt in doubts:
         for draft in [doubt.draft] if id(doubt.draft) in index else doubt.draft.places_of:
             if id(draft) in index:
                 own = doubt if draft is doubt.draft else replace(doubt, draft=draft)
-                groups.setdefault((doubt.code, *doubt.about), []).append(own)
+                asked = (doubt.code, *doubt.about)
+                if fields.setdefault((*asked, index[id(draft)]), doubt.field) != doubt.field:
+                    asked = (*asked, doubt.field)  # the same doubt about another field of the line
+                groups.setdefault(asked, []).append(own)
     for (code, *about), group in groups.items():
         ask_group(code, about, group, index, causes[code], asker)
+
+
+def gathered(group: Sequence[Doubt], index: Mapping[int, int]) -> dict[int, Doubt]:
+    """One doubt for each line, all its words in it: what is answered about the first would pass over the others."""
+    found: dict[int, Doubt] = {}
+    for doubt in group:
+        line = index[id(doubt.draft)]
+        first = found.setdefault(line, doubt)
+        if doubt.written not in (first.written, *first.more):
+            found[line] = replace(first, more=(*first.more, doubt.written))
+    return found
 
 
 def ask_group(
     code: str, about: Sequence[str], group: Sequence[Doubt], index: Mapping[int, int], cause: Cause, asker: Asker
 ) -> None:
     """One question about the lines of a cause."""
-    by_line: dict[int, Doubt] = {}
-    for doubt in group:
-        by_line.setdefault(index[id(doubt.draft)], doubt)
+    by_line = gathered(group, index)
     lines = [
-        Asked(place, "\x1f".join((identity_of(d.draft), d.field, d.written)), d.cell, d.draft.values)
+        Asked(place, "\x1f".join((identity_of(d.draft), d.field, d.written, *d.more)), d.cell, d.draft.values)
         for place, d in by_line.items()
     ]
     several = [by_line[line.index].choices for line in lines]
@@ -130,10 +145,13 @@ def worded(cause: Cause, doubts: Sequence[Doubt], shared: Sequence[str]) -> str:
 
 def sentence(ask: str, doubts: Sequence[Doubt], shared: Sequence[str]) -> str:
     """The lines with what is written of each and what it alone could be, then what is asked."""
-    alike: dict[tuple[str, str, str], list[Doubt]] = {}  # a note that names several lines is quoted once
+    alike: dict[tuple[str, tuple[str, ...], str], list[Doubt]] = {}  # a note that names several lines is quoted once
     for doubt in doubts[:MOST_NAMED]:
-        alike.setdefault((doubt.cell, doubt.written, tail(doubt, shared)), []).append(doubt)
-    named = "; ".join(f"{name_of(some)} {written[:60]!r}{end}" for (_, written, end), some in alike.items())
+        alike.setdefault((doubt.cell, (doubt.written, *doubt.more), tail(doubt, shared)), []).append(doubt)
+    named = "; ".join(
+        f"{name_of(some)} {' and '.join(repr(words[:60]) for words in said)}{end}"
+        for (_, said, end), some in alike.items()
+    )
     more = f" and {counted(len(doubts) - MOST_NAMED, 'more line')}" if len(doubts) > MOST_NAMED else ""
     return f"{named}{more}. {ask}"
 

@@ -62,7 +62,7 @@ SCOPE = {
         flashed by {_TRADES}; work by {_TRADES}; in mechanical|mech|mep|electrical|elec|plumbing scope|contract
         mechanical|mech|mep|electrical|elec|plumbing|owner|others|mason|tenant|landlord|client scope
         glazier; roofer; plumber; electrician; ll work; gc to do|provide|install|seal|flash
-        owner s contractor|vendor|sub
+        {_TRADES} to seal|flash|treat|waterproof; owner s contractor|vendor|sub
         cw|masonry|roofing|glazing|window|door|steel|framing|site contractor|contractors|sub|subcontractor
         tenant|landlord|client|owner work; tenant improvement|improvements work|scope?; ti work|scope
         tenant s scope|work

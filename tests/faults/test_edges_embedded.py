@@ -31,7 +31,9 @@ UNKNOWN = {f"u{number:07}": 1 for number in range(NAMES)}
 
 @pytest.fixture(scope="module")
 def service(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Service]:
-    with started(tmp_path_factory.mktemp("embedded") / "data", RATE_LIMIT="1000000") as made:
+    # What is imported while the disk is full would be kept compiled by half, for every later process
+    told = {"RATE_LIMIT": "1000000", "PYTHONDONTWRITEBYTECODE": "1"}
+    with started(tmp_path_factory.mktemp("embedded") / "data", **told) as made:
         yield made
 
 

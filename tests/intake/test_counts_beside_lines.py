@@ -45,3 +45,16 @@ def test_a_remark_that_names_a_method_alone_is_asked_about(remark: str) -> None:
     rows = f"W1,Window,4,36 in,60 in,North,1,\nW2,Window,2,48 in,60 in,South,2,{remark}\n"
     asked = [one for one in read_file(f"{HEAD},Remarks\n{rows}".encode()).questions if one.code == "method_unknown"]
     assert [(one.choices, one.lines) for one in asked] == [(("fluid", "tape"), (1,))]
+
+
+def test_every_word_about_a_line_s_count_stands_in_its_question() -> None:
+    """Answered about the pair alone, the one at the roof would be passed over."""
+    rows = "W1,Window,4,36 in,60 in,North,1,\nD1,HM dr pr,2,72 in,84 in,South,1,+1 at roof\n"
+    asked = [one for one in read_file(f"{HEAD},Remarks\n{rows}".encode()).questions if one.code == "count_words"]
+    assert [one.sentence.partition(".")[0] for one in asked] == ["D1 (B3) 'HM dr pr' and '+1 at roof'"]
+
+
+def test_a_storey_and_an_elevation_of_several_are_two_questions() -> None:
+    rows = "W1,Window,4,36 in,60 in,North,1\nW2,Window,4,36 in,60 in,N&S,Mezz/2\n"
+    asked = [one for one in read_file(f"{HEAD}\n{rows}".encode()).questions if one.code == "several_places"]
+    assert [one.cells for one in asked] == [("G3",), ("F3",)]

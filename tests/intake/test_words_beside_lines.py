@@ -36,7 +36,10 @@ def read_note(note: str) -> dict[str, list[str]]:
     return blocking(read_bytes(f"{HEAD}\n{ROWS.format('', '', '')}\n{note}\n".encode()))
 
 
-@pytest.mark.parametrize("remark", ["mech.", "glazier", "tenant", "BP-4", "AG", "as is", "threshold by floor trade"])
+@pytest.mark.parametrize(
+    "remark",
+    ["mech to flash", "elec. to seal", "mech.", "glazier", "tenant", "BP-4", "AG", "as is", "threshold by floor trade"],
+)
 def test_a_trade_or_state_alone_is_scope(remark: str) -> None:
     assert read_remark_of_second(remark) == {"scope_words": ["W2"]}
 
