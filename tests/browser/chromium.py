@@ -19,6 +19,7 @@ FLAGS = [
     "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
     "--disable-component-update", "--disable-sync", "--disable-default-apps", "--disable-domain-reliability",
 ]  # fmt: skip
+PATIENCE_MS = 60_000  # how long something awaited may take: a machine may have other work
 HERE = Path(__file__).resolve().parent
 PACKAGES = HERE / "node_modules"
 
@@ -42,7 +43,7 @@ def need_package(name: str) -> Path:
 def expect(what: Any, told: str | None = None) -> Any:
     """Asserts about a page or a part of one that wait until they hold: a press does not wait for what it leads to."""
     api = importlib.import_module("playwright.sync_api")
-    api.expect.set_options(timeout=20_000)
+    api.expect.set_options(timeout=PATIENCE_MS)
     return api.expect(what, told)
 
 
@@ -101,7 +102,7 @@ def window(browser: Any, base: str, *, width: int = 1280, height: int = 900, **o
     context = browser.new_context(
         base_url=base, viewport=size, locale="en-US", timezone_id="America/Chicago", **options
     )
-    context.set_default_timeout(20_000)
+    context.set_default_timeout(PATIENCE_MS)
     noted.watch(context)
     try:
         yield context.new_page()

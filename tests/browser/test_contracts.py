@@ -7,7 +7,7 @@ import uuid
 
 import pytest
 
-from tests.browser.chromium import window
+from tests.browser.chromium import expect, window
 from tests.browser.office import Office
 from tests.browser.prepared import step
 from tests.browser.test_sales import quoted, tab_to
@@ -27,17 +27,18 @@ def test_a_change_goes_from_the_phone_call_to_the_contract(office: Office, scrip
         page.get_by_text("By time and material", exact=True).click()
         page.get_by_label("Hours, Mechanic").fill("eight")
         page.get_by_role("button", name="Propose it").click()
-        assert page.get_by_role("link", name=re.compile("Hours, Mechanic")).count() == 1
-        assert page.get_by_label("What it is called").input_value() == "Sill pans at the stair"
+        expect(page.get_by_role("link", name=re.compile("Hours, Mechanic"))).to_have_count(1)
+        expect(page.get_by_label("What it is called")).to_have_value("Sill pans at the stair")
         page.get_by_label("Hours, Mechanic").fill("8")
         page.get_by_role("button", name="Propose it").click()
         page.get_by_role("link", name="It is agreed").click()
         page.get_by_label("What was agreed").fill("Letter of 3 April")
-        page.get_by_role("button", name="It is agreed").click()
+        with page.expect_navigation():
+            page.get_by_role("button", name="It is agreed").click()
         page.get_by_role("link", name="Contract and change orders").first.click()
         (contract,) = office.api.get(f"/v1/projects/{project}/change-orders")[1]["contracts"]
         assert contract["awarded"] == awarded and contract["contract"] != awarded
-        assert page.locator(".facts .first dd").inner_text() == f"{float(contract['contract']):,.2f} USD"
+        expect(page.locator(".facts .first dd")).to_have_text(f"{float(contract['contract']):,.2f} USD")
 
 
 def test_a_change_is_directed_by_keyboard_alone(office: Office) -> None:
@@ -60,7 +61,7 @@ def test_a_change_is_directed_by_keyboard_alone(office: Office) -> None:
         tab_to(page, "The customer says go ahead")
         page.keyboard.press("Enter")
         page.wait_for_url(f"**/change-orders/{order['id']}")
-        assert page.get_by_text("The architect, Apr 2, 2027").is_visible()
+        expect(page.get_by_text("The architect, Apr 2, 2027")).to_be_visible()
 
 
 def test_who_is_invited_signs_in_with_a_password_of_the_own(office: Office) -> None:
@@ -72,7 +73,7 @@ def test_who_is_invited_signs_in_with_a_password_of_the_own(office: Office) -> N
         page.get_by_label(re.compile("^Viewer")).check()
         page.get_by_role("button", name="Make the invitation").click()
         invitation = page.get_by_label("Invitation", exact=True).input_value()
-        assert page.get_by_text("never again").is_visible()
+        expect(page.get_by_text("never again")).to_be_visible()
         page.reload()
         assert invitation not in page.content(), "a page loaded again makes and shows none"
     with window(office.browser, office.base) as page:
@@ -81,5 +82,5 @@ def test_who_is_invited_signs_in_with_a_password_of_the_own(office: Office) -> N
         page.get_by_label("Password").fill("a long pass phrase of Ada")
         page.get_by_role("button", name="Accept").click()
         page.get_by_role("heading", name=re.compile("^Work of")).wait_for()
-        assert page.get_by_text("Ada Mason (invented), viewer").is_visible()
-        assert page.get_by_role("link", name="People").count() == 0
+        expect(page.get_by_text("Ada Mason (invented), viewer")).to_be_visible()
+        expect(page.get_by_role("link", name="People")).to_have_count(0)

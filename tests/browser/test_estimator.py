@@ -261,7 +261,7 @@ def test_a_block_of_300_rows_is_read_and_costed_in_one_step(office: Office) -> N
         page.get_by_role("link", name="Type it line by line instead").click()
         page.get_by_label("Paste a block").fill(rows.replace("4 ft 2 in", "4 ft x", 1))
         page.get_by_role("button", name="Read it and cost it as estimate").click()
-        assert page.locator("#cell-0-height").get_attribute("aria-invalid") == "true"
+        expect(page.locator("#cell-0-height")).to_have_attribute("aria-invalid", "true")
         page.get_by_role("link", name=re.compile("Row 1, height")).click()
         page.keyboard.press("Control+a")
         page.keyboard.type("1270 mm")

@@ -90,6 +90,7 @@ def test_who_comes_second_sees_both_versions(office: Office) -> None:
         for page in (first, second):
             page.goto(f"{edition}/submit")
         first.get_by_role("button", name="Submit for approval").click()
+        first.wait_for_url(edition)
         second.get_by_role("button", name="Submit for approval").click()
         expect(second.get_by_text("It has changed since you opened it")).to_be_visible()
         expect(second.get_by_text("This edition is submitted now")).to_be_visible()

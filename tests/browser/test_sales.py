@@ -126,7 +126,8 @@ def test_a_double_press_issues_once_and_going_back_issues_none(office: Office) -
         page.go_back()
         page.get_by_role("heading", level=1).wait_for()
         if page.get_by_role("button", name="Issue the quote").count():
-            page.get_by_role("button", name="Issue the quote").click()
+            with page.expect_navigation():
+                page.get_by_role("button", name="Issue the quote").click()
         page.goto(f"/quotes/{draft}")
         expect(page.get_by_role("heading", name=f"Quote {last + 1} to")).to_be_visible()
     assert max(one["number"] or 0 for one in items(office, "/v1/quotes?limit=500")) == last + 1

@@ -71,7 +71,8 @@ def visits(office: Office, found: dict[str, str]) -> Iterator[tuple[str, Any]]:
         yield "sign-in", page
         page.get_by_label("E-mail address").fill("nobody@demo.example")
         page.get_by_label("Password").fill("x")
-        page.get_by_role("button", name="Sign in").click()
+        with page.expect_navigation():
+            page.get_by_role("button", name="Sign in").click()
         yield "sign-in refused", page
 
 
