@@ -86,11 +86,6 @@ class Form:
                 return one
         raise KeyError(name)
 
-    @property
-    def has_file(self) -> bool:
-        """Whether a file is sent with it."""
-        return any(one.kind == "file" for one in self.inputs)
-
 
 def new_once() -> str:
     """What tells one showing of a form from another: sent twice, it is done once."""

@@ -68,20 +68,6 @@ def place_of_heading(text: str) -> Place | None:
     return Place(**found)
 
 
-def place_beside(text: str) -> Place | None:
-    """The place that a heading or a title names beside a multiplier or words of scope: Level 2 (x4), Level 3 - NIC."""
-    said = read_places(text)
-    if not said.places or said.bare or unexplained(text):
-        return None
-    found: dict[str, str] = {}
-    for place in said.places:
-        name = KINDS[place.kind]
-        if name in found or place.text.lower().startswith("phase"):
-            return None
-        found[name] = place.name if name == "elevation" else place.text
-    return Place(**found)
-
-
 @lru_cache(maxsize=8192)
 def says_several(cell: str, kind: str) -> bool:
     """Whether a cell of a column of places stands for more than one: N & S, 2-5, A-C, all, each, typ of 3, N x2.

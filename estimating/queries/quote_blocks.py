@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import datetime
 import uuid
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from zoneinfo import ZoneInfo
@@ -205,8 +205,3 @@ def standing_of(
 ) -> Standing:  # fmt: skip
     """The quote's standing; `row` with its estimate, that one's schedule, and the quote that it replaces."""
     return Standing(row, row.estimate, prepared, Company.objects.get(pk=company), role, now)
-
-
-def as_rows(found: Sequence[Block]) -> list[dict[str, str]]:
-    """Blocks as a quote keeps them."""
-    return [{"code": b.code, "sentence": b.sentence, "who": b.who} for b in found]

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from estimating.models import Estimate as EstimateRow
 from estimating.models import SignOff
-from estimating.outputs.assumptions.item import ANSWER, EDITION, REQUEST
+from estimating.outputs.assumptions.item import ANSWER, REQUEST
 from estimating.outputs.documents.scalars import Money
 from estimating.outputs.quotes.prepared import Assumed, assumed
 from estimating.queries.assumptions import found_assumptions
@@ -36,11 +36,6 @@ class SignedAssumption:
     signed_at: datetime.datetime | None
     moves: str
     stake: Money | None
-
-    @property
-    def tells_of_rates(self) -> bool:
-        """Whether it says what stands in an edition's tables."""
-        return self.source == EDITION
 
 
 STATES = ("open", "signed", "inherited", "answered", "entered")

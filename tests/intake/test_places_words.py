@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimating.intake.multipliers import per_of, times_of
-from estimating.intake.place_headings import place_beside, says_several
+from estimating.intake.place_headings import says_several
 from estimating.intake.places_words import SEPARATORS, read_places
 from tests.intake.harmless_texts import HARMLESS
 from tests.intake.scope_texts import rows
@@ -269,21 +269,6 @@ def test_cells_that_stand_for_several_places(kind: str, cell: str) -> None:
 @pytest.mark.parametrize(("kind", "cell"), [(kind, cell) for kind, cells in ONE.items() for cell in cells.split("|")])
 def test_cells_of_one_place(kind: str, cell: str) -> None:
     assert not says_several(cell, kind)
-
-
-@pytest.mark.parametrize(
-    ("text", "place"),
-    [
-        ("Level 2 (x4)", ("", "Level 2", "")),
-        ("Level 3 (shell only - fit-out by tenant)", ("", "Level 3", "")),
-        ("BLDG A OF 3 IDENTICAL", ("", "", "BLDG A")),
-        ("WINDOW SCHEDULE - BUILDING A - NORTH", ("North", "", "BUILDING A")),
-        ("NORTH & SOUTH", None),
-        ("Levels 2-5", None),
-    ],
-)
-def test_the_place_of_a_title_beside_other_words(text: str, place: tuple[str, str, str] | None) -> None:
-    assert place_beside(text) == place
 
 
 def test_plural_words_of_elevations_hold_no_letter() -> None:
