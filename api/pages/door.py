@@ -13,9 +13,8 @@ from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.http.request import UnreadablePostError
 
-from api.auth import Refusal
+from api.auth import Refusal, spend
 from api.errors import KINDS
-from api.limits import spend
 from api.origin import address_of
 from api.pages.carried import pack_fields, typed_fields
 from api.pages.exchange import Change, Go, Page, Send, Show, Visit

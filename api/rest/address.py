@@ -1,4 +1,4 @@
-"""One address of the API as a view of the framework: its operations by method, and the order in which it refuses.
+"""One address of the API as a view of the framework: the order in which it refuses, and what may be done, done once.
 
 Method, key, rate, scope, format, ids, size, content, query, header fields: in this order, so that a client learns
 nothing about rows before it may see them, and nothing is read before it is known to be taken.
@@ -7,9 +7,10 @@ nothing about rows before it may see them, and nothing is read before it is know
 from __future__ import annotations
 
 import datetime
+import uuid
 from collections.abc import Callable, Mapping
 from contextlib import nullcontext
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any, NoReturn, cast
 
@@ -20,15 +21,18 @@ from rest_framework.views import APIView
 from api.auth import CHALLENGE, Refusal, require_token
 from api.plain import plain
 from api.rest import reading
-from api.rest.content import media_taken, read_content, read_data
-from api.rest.dispatch import perform
-from api.rest.exchange import Call, Operation
-from api.rest.once import read_sending
+from api.rest.changes import note_change
+from api.rest.exchange import Answer, Call, Operation, Pending
+from api.rest.once import Keeping, find_first, read_sending, replay
+from api.rest.pending import Awaited, show_run
 from api.rest.refusing import refuse
+from api.rest.writing import write_answer
 from estimating.collector import collector_paused
+from rates.actions.idempotency import KeyTaken, Record
 from rates.actions.sign_in import Caller
-from rates.refusals import NotThere
-from rates.scope import reads_of
+from rates.core.merge_patch import merge_patch
+from rates.refusals import Expected, NotThere
+from rates.scope import changes_of, reads_of
 
 LARGE = 2**20  # bytes of a body
 
@@ -101,17 +105,23 @@ class Address(APIView):
         places = reading.read_places(captured)
         if places is None:
             raise NotThere
-        self.data, media_type = read_data(bare, operation)
+        self.data, media_type = reading.read_data(bare, operation)
         by_key = self.caller is not None and self.caller.key is not None
-        sending = read_sending(bare, operation, self.data, by_key=by_key)
+        sending = read_sending(bare, operation, self.data, by_key=by_key) if operation.idempotency else None
         with collector_paused() if len(self.data) > LARGE else nullcontext():
             call = self.read_call(bare, places, media_type, format)
-            return perform(bare, operation, call, sending)
+            if operation.scope and operation.method != "GET":
+                return Change(bare, operation, call, Keeping(call, sending)).answer()
+            with reads_of(call.company) if operation.scope else nullcontext():
+                return write_answer(bare, operation, answer_of(operation, call), format)
 
     def read_call(self, request: HttpRequest, places: Mapping[str, Any], media_type: str, format: str) -> Call:
         """Everything that the request says; Refused, Refusal, Malformed."""
+        caller = cast(Caller, self.caller)  # None only where the operation needs no scope
         call = Call(
-            caller=cast(Caller, self.caller),  # None only where the operation needs no scope
+            caller=caller,
+            company=cast(uuid.UUID, caller and caller.company),
+            id=cast(uuid.UUID, places.get("id")),
             now=datetime.datetime.now(datetime.UTC),
             path=request.path,
             places=places,
@@ -120,24 +130,102 @@ class Address(APIView):
             data=self.data,
             media_type=media_type,
             format=format,
+            expected=Expected(None),
             wait_seconds=reading.read_wait(request.META.get("HTTP_PREFER", "")),
             request=request,
         )
-        body = read_content(self.operation, self.data, media_type, partial(self.read_current, call))
+        body = self.read_body(call)
         return replace(call, body=body, expected=reading.read_expected(request, self.operation, body))
+
+    def read_body(self, call: Call) -> Any:
+        """The content by the operation's field table; {} where nothing needs to be sent, None where a view reads it."""
+        if call.media_type not in reading.JSON_TYPES:
+            return {} if reading.needs_nothing(self.operation) and not self.data else None
+        value = reading.read_json_value(self.data)
+        if reading.is_merged(self.operation, value, call.media_type):
+            whole = self.read_current(call)
+            value = {name: merge_patch(whole.get(name), item) for name, item in value.items()}
+        return reading.read_fields(self.operation, value)
 
     def read_current(self, call: Call) -> Any:
         """What stands at the address now."""
         with reads_of(call.company):
-            return plain(self.operations["GET"].answer(call).content)
+            return plain(answer_of(self.operations["GET"], call).content)
 
     def options(self, request: Request, *args: Any, **captured: str) -> HttpResponse:
         """Which methods the address takes, and what a PATCH and a POST may bring (RFC 5789, section 3.1)."""
         response = HttpResponse(status=204, headers={"Allow": self.allowed})
         del response["Content-Type"]
         for method, name in (("PATCH", "Accept-Patch"), ("POST", "Accept-Post")):
-            if method in self.operations and (taken := media_taken(self.operations[method])):
+            if method in self.operations and (taken := reading.media_taken(self.operations[method])):
                 response[name] = ", ".join(taken)
         return response
 
     get = head = post = put = patch = delete = trace = answer
+
+
+def answer_of(operation: Operation, call: Call) -> Answer:
+    """The answer of a view that has nothing to do after its reading."""
+    answer = operation.view(call)
+    assert isinstance(answer, Answer)
+    return answer
+
+
+@dataclass(frozen=True)
+class Change:
+    """A request that changes something."""
+
+    request: HttpRequest
+    operation: Operation
+    call: Call
+    keeping: Keeping
+
+    def answer(self) -> HttpResponse:
+        """The first answer again, or that of doing it now; another sending of the key may come first meanwhile."""
+        first = self.answer_again()
+        if first is not None:
+            return first
+        try:
+            return self.do()
+        except KeyTaken:
+            return self.answer()
+
+    def answer_again(self) -> HttpResponse | None:
+        """What a first sending under the key was answered, None where this is the first; Refusal."""
+        record = find_first(self.call, self.keeping.sending)
+        if record is None:
+            return None
+        return self.answer_late(record) if record.status is None else replay(self.call, self.operation, record)
+
+    def answer_late(self, record: Record) -> HttpResponse:
+        """What the run of a sender that died has come to, kept as the first answer."""
+        assert record.subject is not None
+        self.keeping.record = record.id
+        with changes_of(self.call.company):
+            shown = show_run(self.operation, self.call, record.subject)
+            response = write_answer(self.request, self.operation, shown, "json")
+            self.keeping.close(response)
+        return response
+
+    def do(self) -> HttpResponse:
+        """The answer of the view, as it says itself what is to happen: nothing, a run, or something stored."""
+        if self.operation.atomic:
+            return self.store(partial(answer_of, self.operation, self.call))
+        with reads_of(self.call.company):
+            ready = self.operation.view(self.call)
+        if isinstance(ready, Answer):  # a look, which changes nothing and leaves nothing
+            return write_answer(self.request, self.operation, ready, self.call.format)
+        if isinstance(ready, Pending):
+            return Awaited(self.request, self.operation, self.call, ready, self.keeping).answer()
+        return self.store(ready)
+
+    def store(self, act: Callable[[], Answer]) -> HttpResponse:
+        """The answer to what is done and stored, with its entry in the audit and what is kept under its key."""
+        with changes_of(self.call.company):
+            self.keeping.open()
+            answer = act()
+            if answer.stored:
+                note_change(self.call, self.operation, answer)
+            response = write_answer(self.request, self.operation, answer, self.call.format)
+            self.keeping.close(response, secret=answer.secret)
+        return response

@@ -48,6 +48,8 @@ class Call:
     """One request, read: who, which ids, query, body, and what the header fields say."""
 
     caller: Caller  # None where nobody needs to be known
+    company: uuid.UUID  # that everything is done for; None without a caller
+    id: uuid.UUID  # in the address; None where it has none
     now: datetime.datetime
     path: str
     places: Mapping[str, Any]
@@ -56,20 +58,9 @@ class Call:
     data: bytes
     media_type: str
     format: str
-    expected: Expected = field(default_factory=lambda: Expected(None))
+    expected: Expected
     wait_seconds: int | None = None
     request: Any = None  # for sessions, and for the audit's "from where"
-
-    @property
-    def company(self) -> uuid.UUID:
-        """The company that everything is done for."""
-        return self.caller.company
-
-    @property
-    def id(self) -> uuid.UUID:
-        """The id in the address."""
-        id: uuid.UUID = self.places["id"]
-        return id
 
     @property
     def wanted(self) -> Wanted:
@@ -129,12 +120,6 @@ class Operation:
     schema: str = ""  # the name of the body's schema, where it is not made from `body`
     clears: Mapping[str, Any] = field(default_factory=dict)
     largest: int | None = None  # bytes of the body; None: the setting for small documents
-
-    def answer(self, call: Call) -> Answer:
-        """The answer of a view that has nothing to do after its reading."""
-        answer = self.view(call)
-        assert isinstance(answer, Answer)
-        return answer
 
 
 def listing(page: Page[Any], *, headers: Mapping[str, str] | None = None, **beside: Any) -> Answer:

@@ -32,7 +32,7 @@ class Sending:
 def read_sending(request: HttpRequest, operation: Operation, data: bytes, *, by_key: bool) -> Sending | None:
     """The key that was sent with the request; Refusal where it is strange, or an access key needs one."""
     text = request.META.get("HTTP_IDEMPOTENCY_KEY")
-    if text is None or not operation.idempotency:
+    if text is None:
         if operation.idempotency == "required" and by_key:
             raise Refusal("idempotency_key_missing", "send an Idempotency-Key of your own making", {})
         return None

@@ -8,10 +8,9 @@ from typing import Any
 from api.errors import KINDS
 from api.errors import MEDIA_TYPE as PROBLEM_MEDIA
 from api.rest import schedules
-from api.rest.content import media_taken, needs_nothing
 from api.rest.examples import put_examples
 from api.rest.exchange import MERGE_PATCH, Operation
-from api.rest.reading import MEDIA
+from api.rest.reading import MEDIA, media_taken, needs_nothing
 from api.rest.routes import OPERATIONS, by_path
 from api.rest.schemas import bodies, documents
 from api.rest.schemas.components import Components, camel

@@ -11,7 +11,7 @@ from django.http import HttpResponse
 from api.auth import Refusal
 from api.errors import RETRY_SECONDS, problem
 from api.plain import plain
-from api.rest.content import Malformed
+from api.rest.reading import Malformed
 from rates.core.jsontext import locate
 from rates.core.problems import Problem, Refused
 from rates.refusals import Busy, Conflict, NotAllowed, NotThere, Stale

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from api import limits
+from api import auth
 from tests.cast import Api, Office, lift_rules, make_office
 
 
@@ -31,7 +31,7 @@ def api(office: Office) -> Api:
 @pytest.fixture(autouse=True)
 def fresh_windows() -> None:
     """No test counts the requests of another: they share an address."""
-    limits._windows.clear()
+    auth._windows.clear()
 
 
 @pytest.fixture(autouse=True)
