@@ -12,8 +12,8 @@ from django.http import HttpRequest, HttpResponse
 from django.http.request import UnreadablePostError, split_domain_port, validate_host
 
 from api import errors, metrics
+from api.common_headers import Fields
 from api.compression import put_coding
-from api.fields import Fields
 from api.logs import note_request
 from rates.identity import new_id
 

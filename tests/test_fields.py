@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from django.http import BadHeaderError, HttpResponse
 
-from api.fields import Fields
+from api.common_headers import Fields
 
 FIELDS = {"X-Frame-Options": "DENY", "Content-Security-Policy": "default-src 'self'"}
 

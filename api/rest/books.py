@@ -8,9 +8,9 @@ from dataclasses import replace
 from typing import Any
 
 from api.plain import plain
+from api.rest.common_fields import as_sent, id_text, note, reason
 from api.rest.company import as_given
 from api.rest.exchange import Answer, Call, listing
-from api.rest.pieces import as_sent, id_text, note, reason
 from estimating.queries.edition_checks import edition_checks
 from estimating.queries.impact import impact
 from estimating.queries.under_water import quotes_under_water

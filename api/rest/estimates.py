@@ -6,9 +6,9 @@ import uuid
 from functools import partial
 from typing import Any
 
+from api.rest.common_fields import count, id_text, moment
 from api.rest.company import as_given, currency
 from api.rest.exchange import Answer, Call, Pending, Shown, listing, sent
-from api.rest.pieces import count, id_text, moment
 from estimating.actions import comparisons as comparison_actions
 from estimating.actions import estimates as actions
 from estimating.actions.preparation import prepare

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import partial
 
+from api.rest.common_fields import id_text
 from api.rest.exchange import Answer, Call
-from api.rest.pieces import id_text
 from estimating.actions import matches as actions
 from estimating.core.schedule import MOST_LINES
 from estimating.intake.matches import Saying

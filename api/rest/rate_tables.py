@@ -6,11 +6,11 @@ from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 from typing import Any
 
+from api.rest.common_fields import as_sent
 from api.rest.company import as_given
 from api.rest.exchange import Answer, Call, File
-from api.rest.pieces import as_sent
+from api.rest.list_tables import MEDIA_TYPES
 from api.rest.reading import MEDIA
-from api.rest.tables import MEDIA_TYPES
 from rates.actions import tables as actions
 from rates.core.card import TABLES
 from rates.core.fields import Faults, Field, Record, boolean, shown

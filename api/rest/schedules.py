@@ -6,8 +6,8 @@ import uuid
 from collections.abc import Callable
 from functools import partial
 
+from api.rest.common_fields import id_text
 from api.rest.exchange import Answer, Call, listing
-from api.rest.pieces import id_text
 from estimating.actions import intake as actions
 from estimating.actions import stakes
 from estimating.actions.intake import Told

@@ -11,9 +11,9 @@ from django.middleware.csrf import get_token
 from api.auth import CHALLENGE, Refusal, count_wrong
 from api.member_fields import email
 from api.plain import plain
+from api.rest.common_fields import id_text
 from api.rest.company import as_given
 from api.rest.exchange import Answer, Call
-from api.rest.pieces import id_text
 from api.sessions import WRONG, choose_company, chosen, enter, session_source, signed_in
 from rates.actions import accounts
 from rates.actions.accounts import SignedIn

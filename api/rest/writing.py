@@ -10,12 +10,12 @@ from urllib.parse import quote, urlencode
 
 from django.http import HttpRequest, HttpResponse
 
+from api.common_headers import Fields
 from api.compression import is_to_be_coded, mark_coded
-from api.fields import Fields
 from api.plain import plain
 from api.rest.exchange import Answer, File, Operation
+from api.rest.list_tables import CAUTIONS, MEDIA_TYPES, write_table
 from api.rest.reading import any_tags
-from api.rest.tables import CAUTIONS, MEDIA_TYPES, write_table
 from api.veil import prices_tag, veiled
 from rates.documents import write_json
 from rates.paging import Page

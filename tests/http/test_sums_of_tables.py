@@ -15,8 +15,8 @@ from typing import Any
 import openpyxl
 import pytest
 
+from api.rest.list_tables import row_schema, write_table
 from api.rest.routes import OPERATIONS
-from api.rest.tables import row_schema, write_table
 from estimating.core.estimate import Estimate
 from estimating.outputs.answer import answer, parts
 from estimating.outputs.variant_rows import alternate_rows, method_rows

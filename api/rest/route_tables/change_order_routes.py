@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from api import change_order_fields as fields
 from api.rest import change_orders as views
+from api.rest.common_fields import PAGE, ordering
 from api.rest.exchange import Operation
-from api.rest.pieces import PAGE, ordering
 from estimating.states import ChangeOrderState
 from rates.core.fields import Field, choice
 

@@ -6,8 +6,8 @@ from django.conf import settings
 
 from api.project_fields import CHANGE_PROJECT, NEW_PROJECT
 from api.rest import estimates, projects
+from api.rest.common_fields import PAGE, count, ordering
 from api.rest.exchange import MERGE_PATCH, Operation
-from api.rest.pieces import PAGE, count, ordering
 from api.rest.route_tables.file_routes import FILES
 from api.rest.route_tables.intake_routes import INTAKE
 from estimating.queries.estimates import PARTS

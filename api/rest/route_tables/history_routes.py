@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from api.rest import history
+from api.rest.common_fields import PAGE, ordering
 from api.rest.exchange import Operation
-from api.rest.pieces import PAGE, ordering
 from estimating.queries.history.entries import Kind
 from rates.core.fields import Field, choice
 

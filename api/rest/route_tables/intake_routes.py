@@ -5,8 +5,8 @@ from __future__ import annotations
 from django.conf import settings
 
 from api.rest import answers, edits, matches, schedules
+from api.rest.common_fields import PAGE
 from api.rest.exchange import Operation
-from api.rest.pieces import PAGE
 from estimating.core.request_reading import LENGTH_UNITS
 from estimating.intake.asking import SEVERITIES
 from rates.core.fields import Field, boolean, choice, text

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from api.member_fields import CHANGE_MEMBER, NEW_MEMBER
 from api.rest import members, session
+from api.rest.common_fields import PAGE, id_text, moment, ordering
 from api.rest.exchange import Operation
-from api.rest.pieces import PAGE, id_text, moment, ordering
 from rates.core.fields import Field, text
 
 LISTS = ("json", "csv", "xlsx")

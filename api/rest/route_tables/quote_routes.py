@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from api.quote_fields import APPROVAL, AWARD, CHANGE_QUOTE, CLOSE, NEW_QUOTE, REQUOTE
 from api.rest import projects, quote_texts, quotes
+from api.rest.common_fields import PAGE, id_text, ordering
 from api.rest.exchange import Operation
-from api.rest.pieces import PAGE, id_text, ordering
 from estimating.queries.quotes import STATES
 from rates.core.fields import Field, choice
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from api.rest import books, company, rate_tables
+from api.rest.common_fields import PAGE, id_text, moment, ordering
 from api.rest.exchange import Operation
-from api.rest.pieces import PAGE, id_text, moment, ordering
 from api.rest.reading import MEDIA
 from rates.core.card import TABLES
 from rates.core.fields import Field, choice, date

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from api import job_record_fields as fields
 from api.rest import job_records as views
+from api.rest.common_fields import PAGE, id_text, ordering
 from api.rest.exchange import Operation
-from api.rest.pieces import PAGE, id_text, ordering
 from rates.core.fields import Field, date
 
 LISTS = ("json", "csv", "xlsx")
