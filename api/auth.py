@@ -26,7 +26,7 @@ from rest_framework.throttling import BaseThrottle
 
 from api.origin import address_of
 from rates.actions.sign_in import Caller, find_caller, find_member
-from rates.roles import ROLES, roles_with
+from rates.roles import roles_with, scopes_of
 
 CHALLENGE = {"WWW-Authenticate": 'Bearer realm="estimating"'}
 
@@ -116,7 +116,7 @@ class ScopePermission(BasePermission):
         scope, caller = view.operation.scope, view.caller
         if not scope or scope in caller.scopes:
             return True
-        lacking = "this access key" if scope in ROLES.get(caller.role, ()) else f"the role {caller.role}"
+        lacking = "this access key" if scope in scopes_of(caller.role) else f"the role {caller.role}"
         self.message = f"{lacking} lacks the scope {scope}, which {roles_with(scope)} have"
         return False
 

@@ -21,13 +21,13 @@ from estimating.work.execute import execute
 from rates.actions import accounts, books, companies, editions, people
 from rates.core.jsontext import read_json
 from rates.refusals import ANY_STATE
-from rates.roles import ROLES
+from rates.roles import Role, scopes_of
 from rates.scope import changes_of, company
 
 FOLDER = Path(__file__).resolve().parent.parent / "estimating" / "demo"
 ESTIMATOR = ("read", "costs", "rates.read", "estimate", "answers", "matches", "quotes", "rates.draft")
 APPROVER = ("read", "costs", "rates.read", "rates.approve")
-ROLE_KEYS = {role: f"demo-{role.replace('_', '-')}.key" for role in ROLES}  # a member of each role, by all that it may
+ROLE_KEYS = {role: f"demo-{role.replace('_', '-')}.key" for role in Role}  # a member of each role, by all that it may
 SIGN_IN = "demo-sign-in.txt"  # addresses and passwords of the demo's people
 RATES = ("rates.json", "rates-next.json")
 REQUESTS = ("clinic-a.json", "clinic-b.json", "hall-a.json", "hall-b.json")
@@ -71,7 +71,7 @@ def read(name: str) -> Any:
 
 def make_cast(company: uuid.UUID, keys: Path, now: datetime.datetime) -> Cast:
     """A rate book, and members with a key each: who drafts, who approves, and one of every role, who signs in too."""
-    drafter = companies.make_member(company=company, name="Demo drafter (invented)", role="rate_keeper", now=now)
+    drafter = companies.make_member(company=company, name="Demo drafter (invented)", role=Role.RATE_KEEPER, now=now)
     approver = companies.make_member(company=company, name="Demo approver (invented)", now=now)
     for member, scopes, file in ((drafter, ESTIMATOR, "demo.key"), (approver, APPROVER, "demo-approver.key")):
         give_key(company, member, scopes, keys / file, now)
@@ -79,7 +79,7 @@ def make_cast(company: uuid.UUID, keys: Path, now: datetime.datetime) -> Cast:
     for role, file in ROLE_KEYS.items():
         email, password = f"{role.replace('_', '-')}@demo.example", secrets.token_urlsafe(12)
         member = make_person(company, role, email, password, now)
-        give_key(company, member, sorted(ROLES[role]), keys / file, now)
+        give_key(company, member, sorted(scopes_of(role)), keys / file, now)
         passwords.append(f"{email}  {password}")
     write_secret(keys / SIGN_IN, "\n".join(passwords))
     book = books.make_book(company=company, name="Demo rates (invented)", note="Invented rates.", now=now)

@@ -7,7 +7,7 @@ import re
 from api.field_readers import as_given
 from rates.core.fields import Field, Reader, Record, choice, clean_text, shown, text
 from rates.core.problems import Unreadable
-from rates.roles import ROLES
+from rates.roles import Role
 
 EMAIL = re.compile(r"[^@\s,;<>\"]{1,64}@[^@\s,;<>\"]{1,189}")
 
@@ -21,7 +21,7 @@ def parse_email(raw: object) -> str:
 
 
 email = Reader(parse_email, {"type": "string", "format": "email", "maxLength": 254})
-role = choice(*ROLES)
+role = choice(*Role.values)
 NEW_MEMBER = Record(
     as_given,
     (

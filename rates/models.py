@@ -7,6 +7,7 @@ from typing import Any
 from django.db import models
 from django.db.models import Q
 
+from rates.roles import Role
 from rates.tenancy import CompanyOwned, Identified
 
 
@@ -64,7 +65,7 @@ class Member(Identified, CompanyOwned):
     person = models.ForeignKey(Person, null=True, on_delete=models.PROTECT, related_name="+")  # null: nobody signs in
     name = models.CharField(max_length=200, default="")  # as this company knows the person
     email = models.CharField(max_length=254, null=True)  # the address that was invited, in small letters
-    role = models.CharField(max_length=12, default="principal")
+    role = models.CharField(max_length=12, default=Role.PRINCIPAL)
     invitation = models.CharField(max_length=64, default="")  # SHA-256 of the text that was shown once
     invited_until = models.DateTimeField(null=True)
     joined_at = models.DateTimeField(null=True)  # may sign in from then on

@@ -5,6 +5,8 @@ A session has its member's role; a key what both its scopes and its member's rol
 
 from __future__ import annotations
 
+from django.db.models import TextChoices
+
 SCOPES = {
     "read": "see projects, schedules, estimates, comparisons and which editions there are; prices, no costs",
     "costs": "see costs, wages, burden and margins: build-ups, cost codes, derivations, amounts of materials",
@@ -19,17 +21,34 @@ SCOPES = {
     "audit": "see who changed what",
     "company": "change the company, its members and access keys",
 }
+
+
+class Role(TextChoices):
+    """Of a member of a company: what somebody does in an office."""
+
+    VIEWER = "viewer", "viewer"
+    SALES = "sales", "sales"
+    ESTIMATOR = "estimator", "estimator"
+    RATE_KEEPER = "rate_keeper", "rate keeper"
+    PRINCIPAL = "principal", "principal"
+
+
 _ESTIMATOR = frozenset({"read", "costs", "rates.read", "estimate", "answers", "matches", "quotes"})
-ROLES = {
-    "viewer": frozenset({"read"}),
-    "sales": frozenset({"read", "estimate", "quotes"}),
-    "estimator": _ESTIMATOR,
-    "rate_keeper": _ESTIMATOR | {"rates.draft", "rates.approve", "audit"},
-    "principal": frozenset(SCOPES),
+SCOPES_OF = {
+    Role.VIEWER: frozenset({"read"}),
+    Role.SALES: frozenset({"read", "estimate", "quotes"}),
+    Role.ESTIMATOR: _ESTIMATOR,
+    Role.RATE_KEEPER: _ESTIMATOR | {"rates.draft", "rates.approve", "audit"},
+    Role.PRINCIPAL: frozenset(SCOPES),
 }
+
+
+def scopes_of(role: str) -> frozenset[str]:
+    """What a member of that role may do; nothing for a word that is no role."""
+    return SCOPES_OF[Role(role)] if role in Role.values else frozenset()
 
 
 def roles_with(scope: str) -> str:
     """The roles that have a scope, as a sentence names them."""
-    names = [role.replace("_", " ") for role, scopes in ROLES.items() if scope in scopes]
+    names = [str(role.label) for role, scopes in SCOPES_OF.items() if scope in scopes]
     return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)

@@ -11,7 +11,7 @@ from api.errors import KINDS
 from api.rest.examples import examples
 from api.rest.readable_schemas import kind, marked, table, table_of, write_document
 from rates.documents import write_json
-from rates.roles import ROLES, SCOPES, roles_with
+from rates.roles import SCOPES, SCOPES_OF, roles_with
 
 Json = Mapping[str, Any]
 FIRST_LINES = r"""export BASE=http://127.0.0.1:8000
@@ -90,9 +90,9 @@ def write_roles() -> Iterator[str]:
         "<p>An operation needs a scope. A session has those of its member’s role; an access key has those that it was "
         "made with, as far as its member’s role has them.</p>"
     )
-    heads = ["scope", "what for", *(role.replace("_", " ") for role in ROLES)]
+    heads = ["scope", "what for", *(role.label for role in SCOPES_OF)]
     rows = [
-        [f"<code>{scope}</code>", escape(about), *("yes" if scope in given else "no" for given in ROLES.values())]
+        [f"<code>{scope}</code>", escape(about), *("yes" if scope in given else "no" for given in SCOPES_OF.values())]
         for scope, about in SCOPES.items()
     ]
     yield table("Scopes by role", heads, rows)

@@ -24,6 +24,7 @@ from rates.core.steps import CONTAINED, PASSED, steps_of
 from rates.documents import pack, unpack
 from rates.models import Company
 from rates.refusals import Conflict, Expected, NotAllowed
+from rates.roles import Role
 
 SETTLED = "Price as agreed, less as it was priced"
 BEYOND = "this gives away more than your role may; the principal may agree to it"
@@ -92,7 +93,7 @@ def require_offer(row: ChangeOrder, before: int | None, costs: Costs | None, rol
     As with quotes, the sentence is the same whichever limit is passed, and the principal has none.
     """
     agreed = row.price_minor
-    if role == "principal" or agreed is None or (before is not None and agreed >= before):
+    if role == Role.PRINCIPAL or agreed is None or (before is not None and agreed >= before):
         return
     company = Company.objects.get(pk=row.company_id)
     limit, floor = limit_of(company, role), company.margin_floor

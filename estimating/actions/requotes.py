@@ -38,6 +38,7 @@ from rates.core.texts import counted
 from rates.documents import unpack
 from rates.queries.companies import length_style
 from rates.refusals import Conflict, NotThere
+from rates.roles import Role
 
 OPEN = (QuoteState.ISSUED, QuoteState.NOT_AWARDED)
 MOST_NAMED = 12
@@ -192,7 +193,7 @@ def blocked(waiting: list[tuple[str, str]]) -> dict[str, str]:
     named = ", ".join(f"{old} and {new}" for old, new in waiting[:MOST_NAMED])
     more = f" and {len(waiting) - MOST_NAMED} more" if len(waiting) > MOST_NAMED else ""
     sentence = f"say whether these marks are one opening renumbered: {named}{more}; then quote it anew"
-    return {"code": "matches_open", "sentence": sentence, "who": "estimator"}
+    return {"code": "matches_open", "sentence": sentence, "who": Role.ESTIMATOR.value}
 
 
 @transaction.atomic

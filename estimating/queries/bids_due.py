@@ -16,6 +16,7 @@ from estimating.queries.quotes import state_of
 from estimating.states import ProjectState
 from rates.models import Company
 from rates.paging import Page, Wanted, page
+from rates.roles import Role
 
 SHOWN_AFTER = datetime.timedelta(days=1)  # a bid stays in the list for so long after its time
 ENDED = (QuoteState.AWARDED, QuoteState.NOT_AWARDED)
@@ -48,11 +49,11 @@ class DueBid:
 
 
 WAITS = {
-    "schedule": "estimator",
-    "answers": "estimator",
-    "estimate": "estimator",
-    "quote": "sales",
-    "issue": "sales",
+    "schedule": Role.ESTIMATOR,
+    "answers": Role.ESTIMATOR,
+    "estimate": Role.ESTIMATOR,
+    "quote": Role.SALES,
+    "issue": Role.SALES,
     "nothing": "",
 }
 

@@ -25,6 +25,7 @@ from rates.cards import stored_sources
 from rates.core.exact import read_decimal
 from rates.core.texts import counted
 from rates.models import Company
+from rates.roles import Role
 
 FROM_RATES_BEFORE = ("held", "blend")
 BLOCKS = "blocks_issue"
@@ -86,14 +87,14 @@ def open_questions(s: Standing) -> Iterator[Block]:
     count = schedule.blocks_issue + schedule.blocks_costing if schedule is not None else 0
     if count:
         sentence = f"{counted(count, 'question')} on the schedule must be answered, and the answered one estimated"
-        yield Block("questions_open", sentence, "estimator")
+        yield Block("questions_open", sentence, Role.ESTIMATOR)
 
 
 def open_assumptions(s: Standing) -> Iterator[Block]:
     """Assumptions that nobody stands behind."""
     waiting = unsigned(company=s.company.pk, row=s.estimate, items=s.prepared.assumptions)
     if waiting:
-        yield Block("assumptions_open", f"{counted(len(waiting), 'assumption')} must be signed off", "estimator")
+        yield Block("assumptions_open", f"{counted(len(waiting), 'assumption')} must be signed off", Role.ESTIMATOR)
 
 
 def failed_checks(s: Standing) -> Iterator[Block]:
@@ -101,7 +102,7 @@ def failed_checks(s: Standing) -> Iterator[Block]:
     body = snapshots.read_summary(company=s.company.pk, estimate=s.estimate.pk)
     for check in (orjson.loads(body).get("checks") or ()) if body is not None else ():
         if check.get("severity") == BLOCKS:
-            yield Block(check["code"], check["sentence"], "estimator")
+            yield Block(check["code"], check["sentence"], Role.ESTIMATOR)
 
 
 def of_requote(s: Standing) -> Iterator[Block]:
@@ -124,14 +125,16 @@ def invented_rates(s: Standing) -> Iterator[Block]:
 def last_day(s: Standing) -> Iterator[Block]:
     """A validity that has passed."""
     if s.row.valid_until < s.today:
-        yield Block("validity_passed", f"it would be valid until {s.row.valid_until}, which has passed", "sales")
+        yield Block("validity_passed", f"it would be valid until {s.row.valid_until}, which has passed", Role.SALES)
 
 
 def replaced(s: Standing) -> Iterator[Block]:
     """A quote that it replaces and that is no longer open."""
     before = s.row.replaces
     if before is not None and before.state not in (QuoteState.ISSUED, QuoteState.NOT_AWARDED):
-        yield Block("replaces_closed", f"quote {before.number}, which it replaces, is {words(before.state)}", "sales")
+        yield Block(
+            "replaces_closed", f"quote {before.number}, which it replaces, is {words(before.state)}", Role.SALES
+        )
 
 
 def old_rates(s: Standing) -> Iterator[Block]:
@@ -141,16 +144,16 @@ def old_rates(s: Standing) -> Iterator[Block]:
     if s.row.basis in FROM_RATES_BEFORE:
         assert s.row.replaces is not None
         if not s.within_validity or s.row.valid_until > s.row.replaces.valid_until:
-            yield Block("held_too_long", "rates are held only as long as the quote that it replaces is", "principal")
+            yield Block("held_too_long", "rates are held only as long as the quote that it replaces is", Role.PRINCIPAL)
     elif not rates_stand(company=s.company.pk, row=s.estimate, now=s.now):
         sentence = "rates have changed since it was estimated: estimate again, or have the principal approve it"
-        yield Block("rates_changed", sentence, "estimator")
+        yield Block("rates_changed", sentence, Role.ESTIMATOR)
 
 
 def beyond_role(s: Standing) -> Iterator[Block]:
     """A discount or a margin beyond what the role may offer."""
     if not s.approved and not may_offer(s):
-        yield Block("needs_approval", BEYOND, "principal")
+        yield Block("needs_approval", BEYOND, Role.PRINCIPAL)
 
 
 def may_offer(s: Standing) -> bool:
@@ -165,8 +168,8 @@ def may_offer(s: Standing) -> bool:
 
 def limit_of(company: Company, role: str) -> str | None:
     """The most percent that a role may give away; None where only the floor limits it."""
-    limits = {"sales": company.discount_limit or "0", "principal": None}
-    return limits.get(role, company.estimator_discount_limit or None)
+    limits = {Role.SALES: company.discount_limit or "0", Role.PRINCIPAL: None}
+    return limits.get(Role(role), company.estimator_discount_limit or None)
 
 
 def words(state: str) -> str:
@@ -183,7 +186,7 @@ def unknown_letters(s: Standing) -> Iterator[Block]:
     said += [f"{a['name']} {' '.join(a['marks'])}" for a in row.addenda]
     missing = not_shown(said)
     if missing:
-        yield Block("letters_not_shown", f"no font here has {' '.join(missing)}; write it in other letters", "sales")
+        yield Block("letters_not_shown", f"no font here has {' '.join(missing)}; write it in other letters", Role.SALES)
 
 
 CHECKS = (

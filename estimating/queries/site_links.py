@@ -14,6 +14,7 @@ from rates.actions.companies import digest_secret
 from rates.actions.sign_in import Caller
 from rates.paging import Page, Wanted, page
 from rates.refusals import NotThere
+from rates.roles import Role
 from rates.scope import reads_of
 
 SECRET_BYTES = 24
@@ -106,7 +107,7 @@ def visitor(*, token: str, now: datetime.datetime) -> Visitor:
         time_zone=settings.time_zone,
         member=row.made_by_id,
         name=row.title,
-        role="viewer",
+        role=Role.VIEWER,
         key=row.pk,
         scopes=frozenset(),
     )

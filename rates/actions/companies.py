@@ -17,6 +17,7 @@ from rates.core.length_styles import STYLE_OF_UNITS
 from rates.core.problems import Problem, Refused
 from rates.queries import companies as shown
 from rates.refusals import Expected, NotThere
+from rates.roles import Role
 
 KEY_START = "sw"
 LONGEST_OVERLAP = datetime.timedelta(days=30)
@@ -66,7 +67,7 @@ def make_company(
 
 
 @transaction.atomic
-def make_member(*, company: uuid.UUID, name: str, now: datetime.datetime, role: str = "principal") -> uuid.UUID:
+def make_member(*, company: uuid.UUID, name: str, now: datetime.datetime, role: str = Role.PRINCIPAL) -> uuid.UUID:
     """The id of a new member of the company, which has access keys and as which nobody signs in."""
     return models.Member.objects.add(company=company, name=name, role=role, created_at=now).pk
 

@@ -20,6 +20,7 @@ from rates.core.fraction import Fraction
 from rates.core.jsontext import read_json
 from rates.queries import books as shown
 from rates.refusals import Conflict, Expected, NotAllowed
+from rates.roles import Role
 
 ALONE = "second approval is switched off"
 AUTHORING = ("drafted", "copied", "tables_put", "prices_changed", "submitted")
@@ -117,7 +118,7 @@ def approve(
 
 def refuse_thin_margin(card: Card, floor: str, role: str) -> None:
     """NotAllowed where the margin (of a markup m: m / (1 + m)) is below the floor and no principal decides."""
-    if not floor or role == "principal":
+    if not floor or role == Role.PRINCIPAL:
         return
     rates = [(row.kind, row.rate or Fraction(0)) for row in card.overheads if row.step == "profit"]
     kind, rate = rates[0] if rates else ("margin", Fraction(0))

@@ -17,6 +17,7 @@ from rates import models
 from rates.actions.companies import digest_secret
 from rates.queries import members as shown
 from rates.refusals import Conflict, Expected, NotThere
+from rates.roles import Role
 
 INVITED_FOR = datetime.timedelta(days=14)
 
@@ -71,7 +72,7 @@ def change_member(*, company: uuid.UUID, id: uuid.UUID, changes: Mapping[str, st
     """The member with another name or role; NotThere, Stale, Conflict for the last principal."""
     row = lock_member(company, id)
     expected.check(shown.show_member(row))
-    if changes.get("role", row.role) != "principal":
+    if changes.get("role", row.role) != Role.PRINCIPAL:
         keep_a_principal(company, row)
     row.name, row.role = changes.get("name", row.name), changes.get("role", row.role)
     row.version += 1
@@ -102,6 +103,6 @@ def lock_member(company: uuid.UUID, id: uuid.UUID) -> models.Member:
 
 def keep_a_principal(company: uuid.UUID, row: models.Member) -> None:
     """Conflict where no other principal is left."""
-    others = models.Member.objects.of(company).filter(role="principal", removed_at=None).exclude(pk=row.pk)
-    if row.role == "principal" and row.removed_at is None and not others.exists():
+    others = models.Member.objects.of(company).filter(role=Role.PRINCIPAL, removed_at=None).exclude(pk=row.pk)
+    if row.role == Role.PRINCIPAL and row.removed_at is None and not others.exists():
         raise Conflict("last_principal", "a company keeps at least one principal")

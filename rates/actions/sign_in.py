@@ -20,7 +20,7 @@ from django.db.models import Q
 from rates import models
 from rates.actions.companies import KEY_START, digest_secret
 from rates.look_up import first_row
-from rates.roles import ROLES
+from rates.roles import scopes_of
 
 log = logging.getLogger(__name__)
 USED_EVERY = datetime.timedelta(minutes=1)
@@ -111,7 +111,7 @@ def read_key(row: tuple[Any, ...]) -> Key:
 def make_caller(member: Any, key: uuid.UUID | None, scopes: Any) -> Caller:
     """The caller of a looked-up row: what the role gives, of a key only what it has of that."""
     company, company_name, unit_system, currency, time_zone, id, name, role = member
-    given = ROLES.get(role, frozenset())
+    given = scopes_of(role)
     allowed = given if scopes is None else given & frozenset(scopes)
     return Caller(as_id(company), company_name, unit_system, currency, time_zone, as_id(id), name, role, key, allowed)
 

@@ -15,7 +15,7 @@ import pytest
 from api.rest.exchange import Operation
 from api.rest.routes import OPERATIONS
 from api.veil import SHAPES, VEILED_SCOPES
-from rates.roles import ROLES, SCOPES
+from rates.roles import SCOPES, Role
 from tests.cast import Api, Office, make_office, make_person
 from tests.db.making import golden_request
 from tests.http.test_isolation import ask, body_of, ids_of
@@ -63,7 +63,7 @@ DEAR = {
 
 def test_the_table_knows_every_operation_and_no_other() -> None:
     assert set(MAY) | set(ANYBODY.split()) == {operation.name for operation in OPERATIONS}
-    assert set(LETTERS) == set(ROLES)
+    assert set(LETTERS) == set(Role.values)
     assert {operation.scope for operation in OPERATIONS} == {*SCOPES, ""}
 
 

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from estimating.models import KeptColumns, ScheduleRevision
-from rates.roles import ROLES
+from rates.roles import Role
 from tests.cast import Api, Office, make_person
 
 HEAD = "MARK,QTY,WIDTH,HEIGHT,LEVEL,ELEVATION,KIND\n"
@@ -203,7 +203,7 @@ def test_what_is_refused_and_where(api: Api, body: Any, expected: Any, office: O
     assert ScheduleRevision.objects.of(office.company).count() == 1
 
 
-@pytest.mark.parametrize("role", ROLES)
+@pytest.mark.parametrize("role", Role.values)
 def test_estimators_and_above_answer_and_edit(sheet: Sheet, office: Office, role: str) -> None:
     person = make_person(office, role, "p@office.example")
     question = sheet.questions("access_missing")[0]["id"]

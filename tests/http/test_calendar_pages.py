@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from rates.roles import ROLES
+from rates.roles import Role
 from tests.cast import Office
 from tests.climate import climate_of
 from tests.db.making import golden_request
@@ -81,7 +81,7 @@ def test_a_climate_tells_its_months(job: Job) -> None:
     assert "no forecast" in months
 
 
-@pytest.mark.parametrize("role", sorted(ROLES))
+@pytest.mark.parametrize("role", sorted(Role.values))
 def test_every_role_has_calendar_and_sheets_without_money(job: Job, role: str) -> None:
     path = planned(job)
     price = job.api.get(f"/v1{path}").json()["totals"]["price"]

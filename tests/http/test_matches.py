@@ -12,7 +12,7 @@ from django.db import connection
 from estimating.models import LineMatch
 from rates.actions import companies
 from rates.identity import new_id
-from rates.roles import ROLES
+from rates.roles import Role
 from tests.cast import NOW, Api, Office, make_office, make_person
 
 LINE = {"mark": "W1", "quantity": 4, "width": "36 in", "height": "48 in", "access": "ground", "storey": "L1"}
@@ -203,7 +203,7 @@ def test_a_key_gives_the_first_answer_again(two: Two, office: Office) -> None:
     assert two.say((1, 1, True), Idempotency_Key="k").status_code == 422
 
 
-@pytest.mark.parametrize("role", ROLES)
+@pytest.mark.parametrize("role", Role.values)
 def test_estimators_and_above_decide_and_everybody_looks(two: Two, office: Office, role: str) -> None:
     person = make_person(office, role, "p@office.example")
     answer = two.say((0, 2, True), api=person)

@@ -12,7 +12,7 @@ from django.urls import resolve
 from django.urls.exceptions import Resolver404
 
 from api.pages.routes import PAGES
-from rates.roles import ROLES
+from rates.roles import Role
 from tests.cast import Api, Office, make_person
 from tests.db.making import make_contract, propose_change, sign_all
 from tests.http.test_pages import EVERYBODY, SEE, SEND, STATEFUL, address, make
@@ -67,7 +67,7 @@ def page_at(path: str) -> Any:
         return None
 
 
-@pytest.mark.parametrize("role", sorted(ROLES))
+@pytest.mark.parametrize("role", sorted(Role.values))
 def test_no_page_leads_to_what_its_reader_would_be_refused(
     office: Office, states: list[dict[str, str]], role: str
 ) -> None:
@@ -85,7 +85,7 @@ def test_no_page_leads_to_what_its_reader_would_be_refused(
     assert seen > 500 and wrong == set()
 
 
-@pytest.mark.parametrize("role", sorted(ROLES))
+@pytest.mark.parametrize("role", sorted(Role.values))
 def test_every_file_that_a_page_offers_is_there_for_its_reader(
     office: Office, states: list[dict[str, str]], role: str
 ) -> None:

@@ -13,14 +13,14 @@ from django.test.utils import CaptureQueriesContext
 
 from api.pages.routes import PAGES
 from estimating import snapshots
-from rates.roles import ROLES
+from rates.roles import Role
 from tests.cast import Api, Office, make_person
 from tests.db.making import golden_request, make_contract, propose_change
 from tests.worked_cases import read_case
 
 LINE = {"mark": "A", "kind": "window", "quantity": 1, "width": "4 ft", "height": "4 ft", "access": "ground"}
 # Written by hand beside the table of pages: who opens a page, and who sends its form
-EVERYBODY, ESTIMATORS = frozenset(ROLES), frozenset({"estimator", "rate_keeper", "principal"})
+EVERYBODY, ESTIMATORS = frozenset(Role.values), frozenset({"estimator", "rate_keeper", "principal"})
 MAKERS, KEEPERS = ESTIMATORS | {"sales"}, frozenset({"rate_keeper", "principal"})
 SEE = {
     "new-project": MAKERS, "new-schedule": MAKERS, "grid": MAKERS, "compare": MAKERS, "site": MAKERS, "what-if": MAKERS,
@@ -112,7 +112,7 @@ def test_the_tables_name_every_page() -> None:
     assert {page.name for page in PAGES if page.post and page.scope} <= set(SEND)
 
 
-@pytest.mark.parametrize("role", sorted(ROLES))
+@pytest.mark.parametrize("role", sorted(Role.values))
 def test_each_role_has_its_pages_and_no_other(office: Office, made: dict[str, str], role: str) -> None:
     person = make_person(office, role, f"{role.replace('_', '-')}@build.example")
     wrong = []

@@ -26,7 +26,7 @@ from rates.actions.audit import COMMAND, note
 from rates.core.currencies import MINOR_DIGITS
 from rates.core.fields import Faults, text
 from rates.core.length_styles import DENOMINATORS, STYLES
-from rates.roles import SCOPES
+from rates.roles import SCOPES, Role
 
 APPROVAL = "rates.approve"
 FILES = {"first.key": sorted(set(SCOPES) - {APPROVAL}), "approver.key": ["costs", "rates.read", "read", APPROVAL]}
@@ -121,6 +121,6 @@ class Command(BaseCommand):
     ) -> None:
         """Invites the principal; the text of the invitation goes into a file."""
         made = people.invite(
-            company=company, name=options["principal_name"], email=options["principal"], role="principal", now=now
+            company=company, name=options["principal_name"], email=options["principal"], role=Role.PRINCIPAL, now=now
         )
         write_secret(folder / INVITATION, made.invitation)

@@ -12,20 +12,21 @@ from rates.actions import people as actions
 from rates.paging import Wanted
 from rates.queries import members as queries
 from rates.refusals import Expected
+from rates.roles import Role
 
 PEOPLE = 200
 DOES = {  # role -> what it does in an office, in plain words
-    "viewer": "looks: prices and quantities, no wages, no costs",
-    "sales": "takes schedules in, drafts and issues quotes, keeps change orders; sees no wages, no costs",
-    "estimator": "answers questions, signs assumptions off, costs and quotes; sees costs and margins",
-    "rate_keeper": "all that an estimator does; drafts rates, and approves those of others; sees who changed what",
-    "principal": "everything: approves quotes below the floor, keeps the company, its people and its texts",
+    Role.VIEWER: "looks: prices and quantities, no wages, no costs",
+    Role.SALES: "takes schedules in, drafts and issues quotes, keeps change orders; sees no wages, no costs",
+    Role.ESTIMATOR: "answers questions, signs assumptions off, costs and quotes; sees costs and margins",
+    Role.RATE_KEEPER: "all that an estimator does; drafts rates, and approves those of others; sees who changed what",
+    Role.PRINCIPAL: "everything: approves quotes below the floor, keeps the company, its people and its texts",
 }
 NAME = Input("name", "Name", needed=True)
 EMAIL = Input("email", "E-mail address", "email", needed=True, hint="Nothing is sent: you hand the invitation over.")
 ROLE = Input(
     "role", "What the person does here", "radio", needed=True,
-    choices=[(role, f"{role.replace('_', ' ').capitalize()}: {does}") for role, does in DOES.items()],
+    choices=[(role.value, f"{role.label.capitalize()}: {does}") for role, does in DOES.items()],
 )  # fmt: skip
 
 

@@ -31,8 +31,8 @@ from rates.core.money import ROUNDINGS
 from rates.core.production import SHAPES, SILLS
 from rates.core.steps import ALL_BASES, ROW_STEPS, STEP
 from rates.core.tables import ACCESS, PERIODS, ROLES, SUBSTRATES
-from rates.roles import ROLES as PEOPLE
 from rates.roles import SCOPES as RIGHTS
+from rates.roles import Role
 
 WORDS: dict[str, Collection[str]] = {
     "Access": ACCESS,
@@ -59,7 +59,7 @@ WORDS: dict[str, Collection[str]] = {
     "MaterialRole": ROLES,
     "Substrate": SUBSTRATES,
     "PartScope": SCOPES,
-    "Role": PEOPLE,
+    "Role": Role.values,
     "Attribution": ("even_handed", "in_order"),
     "Rounding": ROUNDINGS,
     "Confidence": ("counted", "scaled", "assumed"),

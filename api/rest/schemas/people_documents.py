@@ -6,11 +6,12 @@ from typing import Annotated, Any, TypedDict
 
 from api.rest.schemas.records import Json, called, of_dataclass, schema_of
 from estimating.outputs.documents.scalars import Id, Named
+from rates import roles
 from rates.queries import audit, companies, members
-from rates.roles import ROLES, SCOPES
+from rates.roles import SCOPES
 
 Right = Annotated[str, Named("Right", words=tuple(SCOPES))]
-Role = Annotated[str, Named("Role", words=tuple(ROLES))]
+Role = Annotated[str, Named("Role", words=tuple(roles.Role.values))]
 
 
 class SignedInPerson(TypedDict):
