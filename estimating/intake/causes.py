@@ -240,6 +240,11 @@ CAUSES: dict[str, Cause] = {
     "kind_beside": Cause("These words name another kind of opening than the line is taken for. Which kind is it?"),
     "access_unknown": Cause("Which access is it?", BLOCKS_ISSUE, put=put_word),
     "substrate_unknown": Cause("Which substrate is it?", BLOCKS_ISSUE, put=put_word),
+    "depth_words": Cause(
+        "Words name a depth of return or wall that the line does not give. Is it the treated depth?",
+        BLOCKS_ISSUE,
+        open_answer="fields such as treated_depth=8 in",
+    ),
     "shape_words": Cause("Words tell of another shape than a rectangle. Which shape is it?", put=put_shape),
     "scope_words": Cause("Words may put these lines out of the work. Are they set aside, or priced as drawn?"),
     "scope_count": Cause(
@@ -258,10 +263,10 @@ CAUSES: dict[str, Cause] = {
     ),
     "delta_words": Cause("Words say that these lines came or changed with an issue. Do they stand as drawn?"),
     "to_verify": Cause("Words say that these lines are to be verified. Do they stand as drawn?", BLOCKS_ISSUE),
-    "sides_unknown": Cause("Which sides are treated?", BLOCKS_ISSUE),
+    "sides_unknown": Cause("Which sides are treated?"),
     "sill_unknown": Cause(
         "Which sill is it? A sloped one has its angle: sill.kind=sloped, sill.angle_degrees=15.", BLOCKS_ISSUE
     ),
-    "method_unknown": Cause("Which method is it, fluid or tape?", BLOCKS_ISSUE),
+    "method_unknown": Cause("Which method is it, fluid or tape?"),
     "external_word": Cause("Is it exterior or interior?", BLOCKS_ISSUE, put=put_word),
 }

@@ -19,7 +19,9 @@ DOUBTFUL = {
     "void": """
         at void; void space; over void; void above|below; vide; vacío; leer; leerraum; luftraum; open to below; otb""",
     "by_others": """
-        by; per tenant|owner|landlord; div|division <n>; per div|division <n>; par le|la|les|l|l|un|une; durch; vom
+        panelized|panelised|prefab|prefabricated|premanufactured; modular unit|units|wall|panel; bathroom pod|pods
+        in|with precast panel|panels; by; per tenant|owner|landlord; div|division <n>; per div|division <n>
+        par le|la|les|l|l|un|une; durch; vom
         von der|dem; por el|la|los|las
         coord w|with mech|mechanical|elec|plumbing|owner|gc|others
         coordinate w|with mech|mechanical|elec|plumbing|owner|gc|others
@@ -32,14 +34,17 @@ DOUBTFUL = {
 }
 ALONE = {
     "by_others": """
+        ec; mc; pc; ti; bo; oths; supplier; vendor; shop; factory; modular; pod; pods; precast panel
         mech; mechanical; electrical; elec; plumbing; hvac; tenant; owner; landlord; gc; client; sprinkler; architect
         moa; ag; auftraggeber; mieter; metallbau; metallbauer; schlosser; rohbau; locataire; propriétaire; inquilino""",
-    "not_in_contract": "n i; ni; h l; hl; ohne; bp <n>; pkg|package <n>; no work; n/w",
+    "not_in_contract": "n i; ni; nr; n r; h l; hl; ohne; bp <n>; pkg|package <n>; no work; n/w",
     "existing": """
-        as is; no change; unchanged; done; complete; completed; installed; sealed; flashed; erhalten; remain; fertig""",
-    "existing_removed": "close; closed; zu; fermé; cerrar",
+        e; as is; no change; unchanged; done; complete; completed; installed; sealed; flashed; erhalten; remain
+        fertig""",
+    "existing_removed": "close; closed; blocked; patch; zu; fermé; cerrar",
     "interior": "inside; indoor; indoors",
     "future": "<n> ba",
+    "fire_rated": "smoke",
     "alternate": "ve",
     "deleted": "see rev; see revision",
 }  # as the whole of a remark

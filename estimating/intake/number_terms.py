@@ -7,7 +7,7 @@ COUNT = {
     "pair": """
         pair; pairs; pr; prs; pair of; pair of doors|windows; pr of doors?; pr drs|doors|dr; pair drs|doors
         in pairs; paired; <n> pair|pairs|pr|prs; double window|windows|unit|units|opening; dbl window|windows|unit
-        double; dbl; doubled; paar; paarweise; paare; <n> paar; doppelfenster|zwillingsfenster; zweifach; 2 fach
+        double; dbl; dble; doubled; paar; paarweise; paare; <n> paar; doppelfenster|zwillingsfenster; zweifach; 2 fach
         doppelt; paire; paires; par deux; <n> paire|paires; jumelé|jumelée|jumelés|jumelées; doublé; par de; pares
         <n> pares; en pareja; pareja; parejas; geminada|geminado; doble""",
     "twin": """
@@ -36,6 +36,8 @@ COUNT = {
         mulled; mull; mulled unit|units; mulled with|to|w <id>?; mulled in <n>; <n> mulled; mulled <n> wide|high|w|h
         mulled pair|twin|triple; mull unit|units; factory|field mulled|mull; mulled in pairs; stacked; stack
         stacked <n>; <n> high; <n> over <n>; mullion between; with transom|sidelite|sidelites|sidelight|sidelights
+        with|w <mark> above|over|below|under; over|above|below|under|atop <mark>; <mark> over|above|below <mark>?
+        sl & t; transom|sidelite|sidelight and|& sidelite|sidelites|sidelight|sidelights|transom
         w transom|sidelite|sidelites|sidelight|sidelights|sl; transom over|above; sidelite; sidelites; sidelight
         sidelights; side lite|lites|light|lights; louver|louvre|louvers|louvres above|over|below
         with|w louver|louvre|louvers|louvres; oberlicht; mit oberlicht|seitenteil|seitenteilen
@@ -49,6 +51,7 @@ COUNT = {
         all; all locations; all similar; every; everywhere; throughout; repeat; repeats; repeated; repeat <n> times
         <n> times; <n> x; x <n>; × <n>; <n> off; <n> no; <n> nos; <n> ea; <n> each; <n> units; <n> pcs; <n> pc
         <n> total; total <n>; total of <n>; qty <n>; quantity <n>; qty of <n>; ( <n> ) typ; count <n>; no of <n>
+        no = <n>; # = <n>
         typisch; <n> stk|stück|mal; je <n>; mehrfach; mehrere; diverse; alle; überall; anzahl <n>; insgesamt <n>
         zusammen <n>; wiederholt; menge; courant|courante|typique; <n> u|unités|unité|ens|exemplaires|fois
         plusieurs; divers; tous; toutes; partout; qté <n>; quantité <n>; au total <n>; répété
@@ -80,6 +83,7 @@ COUNT = {
         each of <n>; <n> bays|stairs|cores|dwellings|flats alike|thus|same|typ|typical; <n> alike|identical
         of <n> identical|alike
         <n> per building|bldg|unit|apartment|apt|house|suite|room|elevation|elev|side|wing|tower|block|plot
+        <n> per; <n> per rm|br|bay|stair|bath|kitchen|balcony|door
         <n> buildings|bldgs|houses|towers|blocks|plots|apartments|apts|suites|wings
         both|either wings|floors|levels|units|towers|buildings|bldgs|stairs|blocks|houses|wing|floor|tower|building|unit
         <n> buildings|bldgs|units|houses|apartments thus; ( <n> ) buildings|bldgs|houses|apartments thus?
@@ -124,7 +128,7 @@ COUNT = {
         duplicate; duplicated""",
     "same_place": """
         same|identical as|to <mark>; ditto|dto|see|as|like <mark>; incl|included|counted|covered in|with|w|under <mark>
-        dup; dupe; dup|dupe|duplicate of|with <mark>; counted|included|listed above|below|elsewhere|twice|already
+        dup; dupe; dup|dupe|duplicate of|with <mark>; counted|included|incl|listed above|below|elsewhere|twice|already
         listed|counted|included|scheduled on|in|with door|window|louver|louvre|opening schedule|schedules|sched|list
         enthalten in <mark>; compris|inclus dans|avec <mark>; incluido|incluida en <mark>
         same|identical|mirror|mirrored|like|as|similar as|to|of? apt|apartment|unit|level|floor|bldg|building|suite <id>
@@ -145,14 +149,15 @@ COUNT = {
         gegenüber|gegenüberliegend; symétrique|symétriques|inversé|inversée|miroir|opposé|opposée; en miroir
         sens inverse; simétrico|simétrica|espejo|reflejado|reflejada|invertido|invertida|opuesto|opuesta; en espejo""",
     "hands": """
-        <n> r / <n> l; <n> l / <n> r; <n> rh|lh|r|l; <n> left|right; <n> left and? <n> right; <n> l , <n> r
+        <n> of each; <n> of? each hand; half lh|rh|left|right; <n> r / <n> l; <n> l / <n> r; <n> rh|lh|r|l
+        <n> left|right; <n> left and? <n> right; <n> l , <n> r
         <n> r , <n> l; <n> links; <n> rechts; <n> gauche; <n> droite; <n> izq|dcha|izquierda|derecha""",
     "partly": """
         <n> of <n>; of <n>; <n> future; <n> existing; <n> nic; <n> new; <n> deleted; <n> by others; <n> only
         only <n>; only <n> of these|those; <n> of these|those|them; <n> on|at|in level|lvl|floor|flr|l <n>
         <n> on|at north|south|east|west|front|rear|ground|roof; <n> im|auf|in eg|og|ug|dg; <n> au niveau|rdc|étage <n>?
         <n> en planta|fachada <id>?
-        upper|lower <n>
+        upper|lower <n>; balance|rest|remainder at|on|in|of; the? remainder|balance; remaining; count both; counted once
         <n> spare; <n> alt|alternate; minus <n>; less <n>; plus <n>; + <n>; additional; add l; addl; <n> additional
         <n> more; and <n> more; <n> extra; davon <n>; zusätzlich <n>?; weitere <n>?; dont <n>; en plus <n>
         supplémentaire|supplémentaires; adicional|adicionales; más <n>""",
@@ -189,6 +194,8 @@ DELTA = {
     "resized": """
         cut|trimmed|trim|reduced|reduce|enlarged|enlarge|widened|widen|lowered|raised|shortened|narrowed down? to
         cut down
+        now|becomes|replaces|replaced|supersedes|superseded by? <mark>; in lieu|place of <mark>; instead of <mark>
+        renumbered|renamed|retagged|remarked to|as? <mark>; was|formerly|previously|old|ex <mark>
         revised see <mark>; revised , see <mark>; resize|resized; resize|resized to; changed to
         revised|changed|new|corrected size|qty|quantity|width|height
         now <n>

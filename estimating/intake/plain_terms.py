@@ -165,7 +165,8 @@ PLAIN = {
         negro; negra; marrón; verde; rojo; azul; lacado; lacada; anodizado; pintado; acabado; satin; satin finish
         gloss; matt; matte; us <n> d?""",
     "operation": """
-        fixed; fix; operable; oper; op; casement; csmt; awning; awn; slider; sliding; slide; hung; hopper; hop; tilt
+        lift & slide; lift and slide; lift slide; lift off hinges?; lift handle; fixed; fix; operable; oper; op
+        casement; csmt; awning; awn; slider; sliding; slide; hung; hopper; hop; tilt
         tilt turn; tilt & turn; tilt and turn; pivot; picture; picture window; swing; swinging; outswing; inswing
         out swing; in swing; swing out|in; swings out|in; rh; lh; rhr; lhr; lhra; rhra; right hand; left hand; right
         left; lh reverse; rh reverse; hinged; bifold; bi fold; folding; folding door; multi slide; pocket; patio

@@ -10,12 +10,14 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from estimating.intake.cells import blank
+from estimating.intake.count_words import read_count_text
 from estimating.intake.doubts import Doubt, Doubts
 from estimating.intake.draft import Draft
 from estimating.intake.expansion import split_typical
 from estimating.intake.headings import Heading
 from estimating.intake.line_answers import AS_DRAWN
 from estimating.intake.places_words import read_places
+from estimating.intake.remark_doubts import doubts_of_remark, sides
 from estimating.intake.row_shapes import settle_words
 from estimating.intake.scope_columns import (
     OUT,
@@ -30,30 +32,16 @@ from estimating.intake.scope_words import Finding, Heard, read_remark, read_word
 from estimating.intake.size_remarks import size_in_doubt
 from estimating.intake.size_words import read_size_text
 from estimating.intake.word_doubts import alternate_doubt, doubt_about, number_out
-from estimating.intake.words import SIDE_SETS
 
 Own = Callable[[str], None]  # marks the cell as one that a question of this code is about
 _BY = re.compile(r"\b(?:par l[ea]s?|par l'|durch|vom|von der|von dem|por el|por la|por los)\b", re.IGNORECASE)
 _NUMBER = re.compile(r"[0-9]+(?:[.,][0-9]+)?")
-_SIDES = re.compile(
-    r"\b(?:sill|jambs?|head)(?:\s*(?:,|and|&|\+)\s*(?:sill|jambs?|head))* only\b"
-    r"|\b(?:no|without|not at(?: the)?|omit|except) (?:sill|head)\b(?! (?:height|detail|ht))"
-    r"|\b(?:three|two|one|[123]) sides? only\b|\b(?:top|bottom) only\b"
-    r"|^\s*(?:sill|jambs?|head)(?:\s*(?:,|and|&|\+)\s*(?:sill|jambs?|head))+\s*$",
-    re.IGNORECASE,
-)
 _OF_MEASURE = re.compile(
     r"units?|u\.? ?/ ?m\.?|u\.?o\.?m\.?|units? of measure|einheit|me|unité|ud\.?|unidad", re.IGNORECASE
 )
 _MEASURE = re.compile(
     r"(?:l\.? ?f|s\.? ?f|s\.? ?y|c\.? ?f|l\.? ?s|lin\.? ?f(?:ee)?t|sq\.? ?f(?:ee)?t|lots?|lump sum|allow(?:ance)?"
     r"|lm|lfm|ml|m|m2|m²|hrs?|hours?|days?|std|psch|pausch(?:al)?|forfait|ff|pa)\.?",
-    re.IGNORECASE,
-)
-METHODS = ("fluid", "tape")
-_METHOD = re.compile(
-    r"(?:use |with |all )?(?:tape|fluid|liquid|sa(?: tape|f)|self[- ]adhered(?: (?:tape|membrane))?"
-    r"|peel ?(?:&|and|n) ?stick|(?:fluid|liquid)[- ]applied)(?: (?:only|method|flashing|here))*",
     re.IGNORECASE,
 )
 REPEATED = frozenset({"typical", "per_floor", "multiplied"})
@@ -118,11 +106,9 @@ class Hearing:
 
     def sides(self, drafts: Sequence[Draft], text: str, cell: str, own: Own) -> None:
         """Words that fewer sides are treated than all: sill only, no sill."""
-        for draft in drafts if _SIDES.search(text) else ():
-            if "sides" not in draft.asked:
-                options = {name: {"sides": list(sides)} for name, sides in tuple(SIDE_SETS.items())[:4]}
-                self.doubts.note(Doubt("sides_unknown", draft, cell, text, (), options, field="sides"))
-                own("sides_unknown")
+        for doubt in [found for draft in drafts if (found := sides(draft, text, cell)) is not None]:
+            self.doubts.note(doubt)
+            own(doubt.code)
 
     def counts(self, draft: Draft, heard: Heard, text: str, cell: str, own: Own) -> None:
         """Words of count: typical floors, multipliers, similar ones, those whose effect a person must say."""
@@ -175,8 +161,8 @@ class Hearing:
                     self.by_heading(drafts, text, heading.title, cell, own)
                 heard = Heard(tuple(f for f in heard.findings if f.group != "shape"), heard.residue)
             self.findings(drafts, heard, text, cell, own)
-            if heading.field == "note" and _METHOD.fullmatch(text.strip(" .")):
-                self.method(drafts, text, cell, own)
+            if heading.field == "note":
+                self.remark(drafts, text, cell, heading.title, own)
             for finding in heard.of("method"):
                 self.tell(finding.words, cell)
             if heard.residue and heading.field == "note":
@@ -189,13 +175,12 @@ class Hearing:
                 self.doubts.note(Doubt("count_words", draft, cell, text, (), {AS_DRAWN: {}}, field="count"))
             own("count_words")
 
-    def method(self, drafts: Sequence[Draft], text: str, cell: str, own: Own) -> None:
-        """A remark that names a method and nothing else, where the line has no method of its own."""
+    def remark(self, drafts: Sequence[Draft], text: str, cell: str, heading: str, own: Own) -> None:
+        """What a remark says beside words of scope, shape and count."""
         for draft in drafts:
-            if "method" not in draft.values:
-                options = {method: {"method": method} for method in METHODS}
-                self.doubts.note(Doubt("method_unknown", draft, cell, text, (), options, field="method"))
-                own("method_unknown")
+            for doubt in doubts_of_remark(draft, text, cell, heading):
+                self.doubts.note(doubt)
+                own(doubt.code)
 
     def unused(self, drafts: Sequence[Draft], text: str, heading: str, cell: str, own: Own) -> None:
         """A cell of a column that no field has: a tick under words of scope counts as these words."""
@@ -267,6 +252,12 @@ class Hearing:
 def counts_by_measure(heading: str) -> bool:
     """Whether a column tells what each line's count is of: EA, LF, LOT."""
     return _OF_MEASURE.fullmatch(heading.strip()) is not None
+
+
+def counts_joined(heading: str) -> bool:
+    """Whether the counts under a heading are of openings joined in one, of pairs or sets: QTY (PAIRS)."""
+    joined = any(finding.topic in JOINED - {"similar", "opposite"} for finding in read_words(heading).of("count"))
+    return joined or any(part.how == "dozen" for part in read_count_text(heading).parts)
 
 
 def is_counted(draft: Draft, text: str) -> bool:

@@ -71,13 +71,14 @@ SCOPE = {
         in the? shop|factory|plant flashed|sealed|treated|installed; shop|factory|plant flashed|sealed|treated|installed
         flashed|sealed|treated|installed|applied in|at the? shop|factory|plant
         see mechanical|mech|elec|plumbing|mep for scope; w/ gc|mech|elec|owner|others; with gc scope?; gc scope
-        cw sub; part of curtain wall|curtainwall|cw|storefront
-        in curtain wall|curtainwall|cw|storefront|sf
+        cw sub; part of curtain wall; part of curtainwall|cw|storefront
+        in|inside curtain wall; in|inside curtainwall|cw|storefront|sf
         mech|mechanical|hvac|elec|electrical|plumbing contractor|contractors|contr|sub|subcontractor; fbo; f b o
         ofci; ofoi; owner furnishes|supplies|provides
         owner furnishes|supplies seals|flashing|windows|doors|openings; contractor furnishes; ofvi; cfci; ocip; gfgi
         gfci by others; owner furnished|supplied|provided; owner furnished owner|contractor installed
-        furnish by owner; nic by {_TRADES}; nic - by {_TRADES}; bauseits|bauseitig|bauseitige
+        owner furn; furn by owner|gc|others; furnish by owner; nic by {_TRADES}; nic - by {_TRADES}
+        bauseits|bauseitig|bauseitige
         bauherrenseits|bauherrenseitig|bauherrenseitige|bauherrnseitig|mieterseitig|mieterseits
         durch andere|dritte|bauherr|bauherrn|ag|auftraggeber|fremdgewerk|fremdfirma|anderes gewerk?
         von anderen|dritten|bauherrn; von anderem gewerk; anderes|fremdes gewerk
@@ -127,7 +128,7 @@ SCOPE = {
         (e) to be removed; infill|infilled|infills; in fill; to be infilled; infill opening; brick up|bricked
         boarded; board over; fill in; tapiar|cegar; bricked|walled|blocked up|in|over|off; vacated|vacate; walled
         bricked; block up; blocked up; close up|off
-        closed up; close in; to be closed; wall over; walled over
+        closed up; close in; to be closed; wall over; walled over; close opening|opng|opg|window|door; brick|block in
         cover over; covered over; board up; boarded up; seal off; filled in; abandoned; abandon
         abandon|abandoned in place; aip; to be abandoned; zumauern|zugemauert|zugemauerte
         wird zugemauert|geschlossen|verschlossen|rückgebaut|abgebrochen|entfernt|ausgebaut
@@ -138,7 +139,7 @@ SCOPE = {
         se retira|tapia|ciega; retirar; retirado; desmontar""",
     "future": """
         future; fut; future phase|work|opening|openings|expansion|addition|tenant|use; phase <n> future?; ph <n>
-        deferred; zukunft; segunda|tercera fase; phase ii|iii|iv|two|three|four; ph ii|iii; second|third phase
+        deferred; defer; zukunft; segunda|tercera fase; phase ii|iii|iv|two|three|four; ph ii|iii; second|third phase
         2 nd|3 rd phase
         (f); later phase; next phase; fut phase; for future; by future tenant; tenant fit out; shell only; later
         zukünftig|zukünftige|künftig|künftige|später|spätere; später
@@ -156,7 +157,8 @@ SCOPE = {
         abandonné|abandonnée; eliminado|eliminada|eliminados|eliminadas|anulado|anulada
         suprimido|suprimida|borrado|borrada|cancelado|cancelada; eliminar; se elimina|anula|suprime""",
     "not_used": """
-        not used; unused; n u; nu; number not used; mark not used; not assigned; unassigned; no such; no longer used
+        not used; unused; n u; nu; n/u; number not used; mark not used; not assigned; unassigned; no such
+        no longer used
         vacant; intentionally blank; left blank; reserved; reserve
         nicht verwendet|belegt|vergeben|benutzt|vorhanden; unbelegt; frei; reserviert; nicht besetzt
         non utilisé|utilisée|attribué|attribuée|affecté; inutilisé|inutilisée; libre; réservé|réservée
@@ -254,7 +256,8 @@ SCOPE = {
         reubicar|reubicado|reubicada|trasladar|trasladado; a reubicar; reutilizar|reutilizado|reutilizada
         recolocar|recolocado; restaurar|restauración|rehabilitar|rehabilitación|reparar|reparación""",
     "spare": """
-        spare; spares; attic stock; extra; extras; extra material; stock; overage; mock up; mockup; mock ups?
+        spare; spares; attic stock; vmu; visual mock up; extra; extras; extra material; stock; overage; mock up
+        mockup; mock ups?
         sample; samples; test unit; blind; blanked; blank; blank off; blanked off; dummy; false; faux
         fake; spandrel; blind window; dummy window; false window; shadow box; shadowbox; ersatzteil|vorrat
         muster|musterfenster; attrappe|blindfenster; blende; scheinfenster; rechange; de rechange; témoin|prototype
@@ -270,7 +273,7 @@ SCOPE = {
         muro cortina; lucernario|claraboya; ventana de tejado; coiling door; overhead door; oh door; ohd; roll up
         rollup; rolling door|shutter; sectional door; garage door; rolltor|sectionaltor|garagentor
         porte de garage|sectionnelle; puerta de garaje|seccional; access hatch|panel; trapdoor; detached; shed
-        canopy; unit in curtain wall; within curtain wall|storefront|cw""",
+        canopy; unit in curtain wall; within curtain wall; within curtainwall|storefront|cw""",
     "exception": """
         except; except at|for|where|as; only at|on|in|for; nur in|im|auf|bei; nur eg|og|ug; seulement; uniquement
         solo en|planta; solamente; excepting; other than; unless; not at; not on; exclude at; sauf; hormis; excepté

@@ -31,7 +31,8 @@ SHAPE = {
         en anse de panier; bombé|bombée; courbe; arco|arcos|arqueado|arqueada|curvo|curva; en arco; arco carpanel
         carpanel; abovedado|abovedada; dintel curvo""",
     "segmental_top": """
-        segmental; segment; segmental top|head|arch|headed; segment top|head|arch; segmented; segmented arch|top|head
+        segmental; seg; seg top|head|arch; segment; segmental top|head|arch|headed; segment top|head|arch; segmented
+        segmented arch|top|head
         eyebrow
         eye brow; eyebrow top|head|arch|window; brow top|head; brow; flat arch; jack arch; camber|cambered
         cambered head|top; low rise arch; shallow arch; scheme arch

@@ -33,7 +33,8 @@ _SURE = re.compile(
 )
 _WHOLE = re.compile(
     rf"(?:{_OF}\s*{_SIZE}|{_OF}\s*(?:o\.?\s?d\.?|overall)"
-    r"|(?:clear|daylight|glass|net clear|leaf|frame|unit|window|door) (?:opening|opng)"
+    r"|(?:clear|daylight|glass|net clear|leaf|frame|unit|window|door) (?:opening|opng)|net|b\.?m\.? (?:size|dim\.?)"
+    r"|brick ?mou?ld(?: (?:size|dim|to brick ?mou?ld))?"
     r"|m\.?\s?o\.?|d\.?l\.?o\.?|nominal|nom\.?|(?:mas|fin|br)\.? (?:op|opg|opng)|(?:in|out)side dim(?:ension)?s?"
     r"|clair de (?:jour|vitrage)|tableau fini|luz libre|hueco de paso"
     r"|lichtes? ma(?:ss|ß)|lichtma(?:ss|ß))(?: only)?"
@@ -51,6 +52,9 @@ _LENGTH = r"(?:\d[\d/ .-]*\s*(?:\"|''|'|\bin\b|\binch|\bmm\b|\bcm\b|\bft\b|-)|\d
 _ELSEWHERE = (  # where a size stands that the line has no more than a place for
     r"(?:shops?|manufacturers?|mfrs?|mfgr?|suppliers?|vendors?|details?|dtls?|elev\w*|plans?|dwgs?|drawings?|field|others)\b"
 )
+_GROWN = r"(?:(?:over|under)-? ?sized?|wider|narrower|taller|shorter|longer|larger|bigger|smaller|higher|deeper)"
+_RESIZED = r"(?:widen(?:ed)?|narrowed|lengthen(?:ed)?|shorten(?:ed)?|enlarged?|reduced?)(?: (?:opening|opng|r\.?o\.?))?"
+_AROUND = r"(?:(?:on |at )?(?:each|ea\.?|all|both|either) (?:sides?|ways?|ends?|around)|all (?:a)?round|w|h|wide|high)"
 _CHANGE = re.compile(
     rf"\b{_SIZE}\s*(?:(?:may|will|to|can)\s+)?{_VARIES}"
     rf"|\b(?:wrong|incorrect|various|varying|different|approx(?:imate)?\.?|odd) {_SIZE}"
@@ -62,10 +66,14 @@ _CHANGE = re.compile(
     r"|\b(?:see|refer|per|check|from|siehe|voir|ver)\b[^.;]{0,40}\b(?:for|fur|pour|para) (?:r\.?\s?o\.? |rough )?"
     rf"{_SIZE}"
     rf"|\b{_SIZE}\s*(?:as )?(?:per|by|from|see|on)\s+(?:the )?{_ELSEWHERE}"
-    rf"|\br\.?\s?o\b\.?\s*[-+±]\s*{_LENGTH}|^[-+±]\s*(?:\d+ )?\d+/\d+\"?$"
+    rf"|\br\.?\s?o\b\.?\s*[-+±]\s*{_LENGTH}|^[-+±]\s*(?:\d+ )?\d+/\d+\"?$|\br\.?\s?o\b\.?\s*="
+    rf"|^[-+±][-+/ ]*(?:{_LENGTH}|\d+/\d)[-\d/' \"]*(?:in\b\.?)?\s*{_AROUND}?$"
+    rf"|^{_LENGTH}['\"\d/ ]*(?:less|more|{_GROWN})$"
+    rf"|^(?:{_GROWN}|{_RESIZED})$|\b(?:raise|lower|drop)[a-z]* (?:the )?(?:sill|head|hd|opening|opng)?s? ?{_LENGTH}"
+    rf"|{_LENGTH}\s*(?:high |wide |tall )?{_PART}|\b{_PART}\s*(?:of |at |= ?)?{_LENGTH}"
+    rf"|\br\.?\s?o\b\.?\s*(?:as )?(?:per|by|from)\s+(?:the )?{_ELSEWHERE}"
     rf"|\b(?:now|should be|changed? to|revised? to)\s+{_LENGTH}"
     rf"|\b(?:reduce|increase|trim|cut|enlarge|widen|raise|lower|drop)[a-z]*\b[^.;]{{0,20}}?\b(?:to|by)\s+{_LENGTH}"
-    rf"|\b(?:raise|lower|drop)[a-z]* (?:the )?(?:sill|head)s? {_LENGTH}"
     r"|(?<!sill )(?<!head )\b(?:w|h|wd|ht|hgt|width|height)\s*[=:]\s*\d|^(?:actual|net|clear|true|exact)\s+\d"
     r"|\b(?:incl(?:\.|uding|udes|uded)?|excl(?:\.|uding)?|plus|w/o?|with(?:out)?) (?:the )?(?:frames?|bucks?)$"
     r"|\bimposte (?:comprise|incluse|non comprise|en sus)"

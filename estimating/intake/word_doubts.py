@@ -31,7 +31,7 @@ HARMLESS = frozenset({"not_applicable"})
 def doubt_about(draft: Draft, finding: Finding, cell: str, text: str) -> Doubt | None:
     """The doubt that a finding is; None where it changes nothing."""
     topic = finding.topic
-    if topic == "unconfirmed" and (CHECKED.search(finding.words) or finding.words == text.strip()):
+    if topic == "unconfirmed" and (CHECKED.search(finding.words) or finding.words.strip(" +-/") == text.strip(" +-/")):
         code = "to_verify" if CHECKED.search(finding.words) else "count_words"
         return Doubt(code, draft, cell, text, (), {AS_DRAWN: {}}, field="count")
     if topic in HARMLESS or topic in TOLD_TOPICS:

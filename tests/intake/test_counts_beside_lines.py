@@ -44,7 +44,7 @@ def test_counts_of_pieces_are_not() -> None:
 def test_a_remark_that_names_a_method_alone_is_asked_about(remark: str) -> None:
     rows = f"W1,Window,4,36 in,60 in,North,1,\nW2,Window,2,48 in,60 in,South,2,{remark}\n"
     asked = [one for one in read_file(f"{HEAD},Remarks\n{rows}".encode()).questions if one.code == "method_unknown"]
-    assert [(one.choices, one.lines) for one in asked] == [(("fluid", "tape"), (1,))]
+    assert [(one.choices, one.lines) for one in asked] == [(("fluid", "tape", "as_drawn"), (1,))]
 
 
 def test_every_word_about_a_line_s_count_stands_in_its_question() -> None:
