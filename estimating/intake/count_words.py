@@ -37,7 +37,7 @@ UNKNOWN = frozenset("? tbd tbc varies var var. unknown verify vif offen a defini
     "a confirmer",
 }
 _NUMERAL = "|".join(sorted(NUMERALS, key=len, reverse=True))
-_DOZEN = r"(?:dozens?|doz\b\.?|dutzend|douzaines?|docenas?)"
+_DOZEN = r"(?:dozens?|do?z\b\.?|dutzend|douzaines?|docenas?)"
 _PER = {
     "floor": (
         r"floors?|flrs?|fl|levels?|lvls?|store?ys?|stories|geschoss(?:e|en)?|etagen?|stockwerke?|og"
@@ -97,7 +97,10 @@ RULES: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
                 rf"|of)?\s*\(?(?P<n>\d{{1,4}})\)?\s*(?P<what>{_ANY_PER})\b\.?(?:\s*thus\b)?"
             ),
         ),
-        ("typical", r"\(?\btyp(?:ical|isch|ique)?\b\.?\s*(?:x|of|at|for|@|\()?\s*(?P<n>\d{1,6})\)?"),
+        (
+            "typical",
+            r"\(?\btyp(?:ical|isch|ique)?\b\.?\s*(?:x|of|at|for|@|\()?\s*(?P<n>\d{1,6})(?!\d|\s*(?:-|to|thru)\s*\d)\)?",
+        ),
         ("typical", r"\(?(?P<n>\d{1,6})\s*typ(?:ical)?\b\.?\)?"),
         ("pairs", r"(?:\(?(?P<n>\d{1,4})\)?\s*)?(?:pairs?|prs?|paare?|paires?|pares|par)\b\.?"),
         ("times", r"\(?\bx\s*(?P<n>\d{1,6})\b\)?"),

@@ -6,6 +6,7 @@ import re
 from itertools import combinations
 
 from estimating.intake.column_contents import ENOUGH, MOST_CELLS, OTHERS, PLACED, cells_of, head_of, is_side, share
+from estimating.intake.headings import COUNT
 from estimating.intake.places_words import read_places
 from estimating.intake.size_words import read_size_text
 from estimating.intake.tables import Table
@@ -89,6 +90,17 @@ def counts_at_place(table: Table) -> list[int]:
             more = any(cell.isdecimal() and int(cell) > 1 for cell in cells_of(table, column))  # 0 and 1 are no and yes
             if looks_counted(table, column) and (counted or more):
                 found.append(column)
+            continue
+        if "quantity" in heading.choices and heading.field not in (
+            "quantity",
+            "mark",
+            "alternate",
+            "scope",
+            "status",
+            COUNT,
+        ):
+            if looks_counted(table, column):
+                found.append(column)  # a count that another column was taken for: WINDOWS PER UNIT beside # OF UNITS
             continue
         if heading.field not in (*PLACED, "phase", "room", "unit"):
             continue

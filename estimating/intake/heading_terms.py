@@ -99,7 +99,8 @@ FIELDS = {
         backup wall; untergrund; wandaufbau; wandart; wand; mauerwerk; support; paroi; type de mur; mur; soporte
         muro; tipo de muro; cerramiento""",
     "external": """
-        external; exterior; is external; ext / int; int / ext; exterior / interior; interior / exterior; isexternal
+        external; exterior; is external; i / e; e / i; ext / int; int / ext; exterior / interior; interior / exterior
+        isexternal
         ext or int; int or ext; außen; außen / innen; innen / außen; außenbauteil; extérieur; ext int; int ext
         intérieur / extérieur; interior; int""",
     "treated_depth": """
@@ -134,7 +135,8 @@ FIELDS = {
         shape; head shape; geometry; form; form öffnung; head type; head profile; top; head style; forme; géométrie
         forma; geometría; profile; bogenform; form fenster""",
     "note": """
-        note; notes; remark; remarks; comment; comments; description; desc; descr; misc; see note|notes; note no
+        cmt; cmts; comm; note; notes; remark; remarks; comment; comments; description; desc; descr; misc
+        see note|notes; note no
         keynote; keynotes; remarks notes; remarks / notes; notes / remarks; comments / notes; rmks; rem; memo
         additional info; bemerkung; bemerkungen; bem; anmerkung; anmerkungen; hinweis; hinweise; beschreibung
         kommentar; notiz; notizen; zusatz; remarque; remarques; rem; observation; observations; obs; commentaire
@@ -214,7 +216,7 @@ BASIS = {
         frame; fr; unit; net frame; frame size; unit size; unit dimension|dim|dims; overall frame; jamb to jamb
         frame overall; rahmen; rahmenmaß; rahmenaußenmaß; ram; blendrahmen; elementmaß; zarge; zargenmaß; hors tout
         ht dormant; dormant; cote dormant; cadre; menuiserie; châssis; marco; carpintería; cerco; premarco; net
-        actual; window size; door size""",
+        actual; window|door|louver|louvre size""",
     "leaf": """
         leaf; panel; slab; door leaf|panel|slab; sash; türblatt; blatt; blattmaß; flügel; vantail; hoja
         door size nominal""",
@@ -248,6 +250,10 @@ FILLER = """
     required; reqd; openings; total; (; ); [; ]; :; ,; *; /; |; x; approx; ca; unit no"""
 MULTIPLYING = """
     typ of; typical of; repeats; repeat; repetitions; repeated; multiplier; multiplied by; mult; multiply by; times
+    no|nr|#|number|qty|quantity|count|units|lites of? wide|high|across|tall
+    no|nr|#|number|qty|quantity|count of? units|lites|windows|sash wide|high|across|tall
+    units|windows|lites|sash|#|no|nr|qty|quantity|count|number per|each|/ ro|opening|opng|frame|mo
+    units in opening|ro|frame; no of|in group; ganged|mulled qty|quantity|count|units; # ganged|mulled
     factor; x; bldgs; flrs; # flrs|bldgs|buildings; no of flrs|bldgs|buildings; number of buildings
     bldg|building|flr|floor|level qty|count; anzahl gebäude|häuser; nb bâtiments; nº edificios; wiederholungen
     répétitions; repeticiones; mal; fois; veces"""

@@ -73,10 +73,15 @@ def read_mark(cell: str) -> MarkCell:
             mark = mark.replace(finding.words, " ", 1)
     mark = re.sub(r"\(\s*\)|\[\s*\]", " ", mark)
     mark = " ".join(mark.split()).strip(" -:,;.") if heard or times else " ".join(mark.split())
-    signs = "".join(dict.fromkeys(c for c in mark[len(mark.rstrip(SIGNS)) :])) if len(mark) > 1 else ""
+    signs = mark[len(mark.rstrip(SIGNS)) :] if len(mark) > 1 else ""
     if blank(mark):
         return MarkCell("", times=times, heard=heard, signs=signs)
     return MarkCell(mark, several_marks(mark.rstrip(SIGNS)), times, signs, heard)
+
+
+def signs_of(signs: str) -> tuple[str, ...]:
+    """The signs behind a mark one by one; a sign that is written twice, as in **, is a sign of its own."""
+    return tuple(match[0] for match in re.finditer(r"(.)\1*", signs))
 
 
 def joined_words(mark: str) -> tuple[Finding, ...]:

@@ -6,6 +6,7 @@ Common practice, no source. English, German, French, Spanish.
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from estimating.intake.count_words import read_count_text
 from estimating.intake.folding import compose, fold
@@ -33,6 +34,12 @@ _TIMES = tuple(
         r"\b(?:units|houses|buildings|multiplier)\s*[:=]\s*(?P<n>\d{1,3})\b",
     )
 )
+_DWELLING = r"(?:unit|apartment|apt|flat|suite|room|guest ?room|dwelling|house|home|villa|townhouse|cabin|pod)"
+_TYPE = re.compile(
+    rf"\b{_DWELLING}\.?[ -]types?\s+[a-z]?\d{{0,2}}[a-z]?(?!\w)|\btypes?\s+[a-z]?\d{{0,2}}[a-z]?\s+{_DWELLING}\b"
+    rf"|\btyp(?:ical|\.)?\s+{_DWELLING}(?!s)\b"
+)
+_SEVERAL_TYPES = re.compile(r"\b(?:schedule of|all|types? [a-z] (?:&|and|to|-) [a-z])\b|\bby (?:unit|room|house) type")
 _PER = re.compile(
     r"(?:/|\b(?:per|each|ea|every|pro|je|par|por|cada|chaque))\.?\s*(?:dwellings?|flats?|homes?|villas?|townhouses?|cabins?"
     r"|stairs?|cores?|towers?|lodges?|typ(?:ical)? (?:unit|floor)|module|wohneinheit|we)\b"
@@ -50,6 +57,12 @@ def times_of(text: str) -> int | None:
         if (match := pattern.search(fold(compose(words)).strip()))
     ]
     return next((count for count in [*parts, *found] if count and count > 1), None)
+
+
+@lru_cache(maxsize=4096)
+def one_of_type(text: str) -> bool:
+    """Whether a title or a section is of one type of unit, UNIT TYPE A, of which there may be many."""
+    return bool(_TYPE.search(fold(compose(text)))) and not _SEVERAL_TYPES.search(fold(compose(text)))
 
 
 def per_of(heading: str) -> str:

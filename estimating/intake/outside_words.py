@@ -18,7 +18,7 @@ from estimating.intake.draft import Draft
 from estimating.intake.kind_words import kind_of
 from estimating.intake.line_answers import AS_DRAWN
 from estimating.intake.marks import SIGNS
-from estimating.intake.multipliers import times_of
+from estimating.intake.multipliers import one_of_type, times_of
 from estimating.intake.named_lines import lines_named, lines_told, marked
 from estimating.intake.place_headings import place_of_heading, unexplained
 from estimating.intake.places_words import Places, read_places
@@ -51,6 +51,8 @@ _OF_ALL = re.compile(
     r"\bper (?:floor|flr|level|storey|building|bldg|unit|dwelling|apartment|elevation|side|bay|room)\b|\bmultipl(?:y|ied)\b|\b(?:one|1) (?:building|bldg|unit|floor|side) only\b"  # noqa: E501
     r"|\b(?:frame|unit|nominal|leaf|masonry|finish(?:ed)?) (?:sizes?|dimensions?|openings?)\b|\badd\b.{0,20}\bfor r\.?\s?o\b|\bto (?:the )?spring(?:line|ing)?\b"  # noqa: E501
     r"|\b(?:arched|round|segmental|half[ -]round) (?:heads?|tops?|windows)\b|\b(?:interior|exterior) (?:elevations?|openings?) only\b|\bwidth x height are\b"  # noqa: E501
+    r"|\b(?:revised|changed|added|new|clouded|deleted|addendum|changes|additions)\b[^.;]{0,20}\bonly\b"
+    r"|\bonly (?:revised|changed|added|new|clouded|deleted)\b"
     r"|\b(?:same|identical|mirror(?:ed)?|repeat(?:ed|s)?|alike|typical) (?:as|to|image|on|at|for|of)\b",
     re.IGNORECASE,
 )  # notes that decide counts, sizes or shapes of all lines
@@ -59,7 +61,7 @@ _TOTAL = re.compile(
     re.IGNORECASE,
 )
 _MEANS = re.compile(r"^\s*(\S{1,12})\s*(?:=|–|\s-\s|:)\s*(\S.*)$")
-_LEGEND = re.compile(rf"^\s*([{re.escape(SIGNS)}]|\([A-Z]\))\s*[=:.)–-]?\s*(\S.*)$")
+_LEGEND = re.compile(rf"^\s*([{re.escape(SIGNS)}]+|\([A-Z]\))\s*[=:.)–-]?\s*(\S.*)$")
 
 
 @dataclass
@@ -80,13 +82,14 @@ def over_lines(text: str) -> bool:
 
 def heads_lines(text: str) -> bool:
     """Whether a title or the name of a sheet says something of all lines below it, other words beside it or not."""
-    return over_lines(text) or times_of(text) is not None
+    return over_lines(text) or times_of(text) is not None or one_of_type(text)
 
 
 def is_multiplier(said: Places) -> bool:
     """Whether a text multiplies what stands below it."""
     return any(part.count and part.count > 1 and part.per != "opening" for part in said.multipliers) or (
-        len(said.names("storey")) > 1 or len(said.names("building")) + len(said.names("unit")) > 1
+        max(len(said.names("storey")), len(said.names("elevation"))) > 1
+        or len(said.names("building")) + len(said.names("unit")) > 1
     )
 
 
@@ -108,6 +111,15 @@ def doubt_over(text: str, place: str, drafts: Sequence[Draft], doubts: Doubts) -
                 Doubt("multiplier", draft, place, text, (text,), {MULTIPLY: {}, AS_LISTED: {}}, str(times), "times")
             )
             found = "multiplier"
+        elif one_of_type(text):
+            doubts.note(Doubt("quantity_per", draft, place, text, (text,), field="times"))
+            found = "quantity_per"
+        for name in ("building", "elevation"):
+            parts = said.names(name)
+            if len(parts) > 1 and draft.values.get(name, "") in ("", text):
+                options: dict[str, dict[str, object]] = {"on_each": {}, "on_all": {}}
+                doubts.note(Doubt("several_places", draft, place, text, (text,), options, "", name, parts))
+                found = "several_places"
         for finding in () if place_of_heading(text) is not None else heard.of("scope", "shape", "delta"):
             doubt = doubt_about(draft, finding, place, text)
             if doubt is not None:

@@ -26,8 +26,13 @@ _LETTERS = re.compile(rf"[a-z](?:{_AND}[a-z])+|[a-z]?\d{{1,2}}(?:{_AND}[a-z]?\d{
 _COUNTED = re.compile(r"\b[nsew]{1,2}\s*[-:=]\s*\d+\b.*\b[nsew]{1,2}\s*[-:=]\s*\d+\b")  # N-4, S-2: counts of each
 _BESIDE = r"\s*(?:,|&|\+|;|/|\band\b|\bund\b|\bet\b|\by\b|\s)\s*"
 _SIDE = r"(?:n|s|e|w|o|ne|nw|se|sw|north|south|east|west|front|rear|left|right)"
+_END = r"(?:front|rear|back|left|right|n|s|e|w)"
 _AT = rf"(?:[0-9]{{1,3}}\s*[-x@]?\s*{_SIDE}|{_SIDE}\s*[-x:=(]?\s*[0-9]{{1,3}}\)?)"
 _COUNTED_AT = re.compile(rf"{_AT}(?:{_BESIDE}{_AT})+")
+_ENDS = re.compile(
+    rf"sides|(?:gable |both )?ends|gables|[lf]\s*[/&+]\s*[rb]"
+    rf"|{_END}(?:\s*(?:&|/|\+|,|\band\b)\s*{_END})+(?: sides?| elevs?)?"
+)  # L/R, front and back, ends
 KINDS = {"elevation": "elevation", "storey": "storey", "building": "building", "unit": "building"}
 
 
@@ -56,7 +61,8 @@ def place_of_heading(text: str) -> Place | None:
     if unexplained(text):
         return None
     if several:
-        return Place(storey=said.places[0].text)
+        texts = {place.text for place in said.places}
+        return Place(storey=said.places[0].text if len(texts) == 1 else text.strip())
     found: dict[str, str] = {}
     for place in said.places:
         name = KINDS[place.kind]
@@ -79,6 +85,8 @@ def says_several(cell: str, kind: str) -> bool:
     if len(names) > 1 or "All" in names or said.multipliers or said.typical or times_of(cell) is not None:
         return True
     if _MANY.search(folded) or (kind == "storey" and _STEPS.fullmatch(folded)):
+        return True
+    if kind == "elevation" and _ENDS.fullmatch(folded):
         return True
     return kind == "building" and bool(_LETTERS.fullmatch(folded)) or bool(_COUNTED.search(folded) and said.residue)
 

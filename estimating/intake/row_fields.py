@@ -9,6 +9,7 @@ from typing import Any
 
 from estimating.core.kinds import OPENING_KINDS
 from estimating.intake.cells import blank
+from estimating.intake.column_words import is_out
 from estimating.intake.columns import cell_reader
 from estimating.intake.doubts import Doubt, Doubts
 from estimating.intake.draft import Draft
@@ -134,7 +135,10 @@ class RowFields:
         reader = WORDS.get(name)
         if reader is not None:
             value, choices = reader(cell)
-            if value is None and choices:
+            if name == "method" and value is None and is_out(cell):
+                place = self.place(row, column)
+                self.hearing.status([draft], cell, heading.title or name, place, self.own(row, column))
+            elif value is None and choices:
                 draft.asked.add(name)
                 self.doubts.note(
                     Doubt(

@@ -31,7 +31,7 @@ _ROOM_RANGE = re.compile(
 _STOREY = r"[0-9]{1,2}\.?(?:st|nd|rd|th|ere|er|re|eme|e|a|o|°)?"
 _SPAN = re.compile(
     rf"(?:g|gf|grd|gnd|ground|main|eg|rdc|pb|bsmt|bsmnt|basement|kg|mezz(?:anine)?|[blf][0-9]{{1,2}}|{_STOREY})\.?"
-    r"(?: (?:floor|level))?\s*(?:-|(?<!\w)(?:to|thru|through|bis|a|al|au|hasta)(?!\w))"
+    r"(?: (?:floor|level))?\s*(?:-|~|(?<!\w)(?:to|thru|through|bis|a|al|au|hasta)(?!\w))"
     rf"\s*(?:(?:l|lvl|level|f|fl|floor)?\.?\s?{_STOREY}|roof|ph|penthouse)(?: ?(?:floor|level|og|etage|planta))?"
     r"|[0-9]{1,2}(?:st|nd|rd|th)?(?: (?:floor|level))?\s*(?:\+|(?:&|and) (?:up|above|over))"
 )  # G-3, Ground thru 3, B1-L2, 1er au 4e, 2+

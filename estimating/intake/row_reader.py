@@ -17,13 +17,15 @@ from estimating.intake.draft import Draft
 from estimating.intake.ends import FACT, FIELD, SET_ASIDE
 from estimating.intake.expansion import split_typical
 from estimating.intake.headings import COUNT, KNOWN_APART, OTHER, Heading
-from estimating.intake.marks import DITTO, SIGNS, read_mark, short_ranges
+from estimating.intake.line_answers import AS_DRAWN
+from estimating.intake.marks import DITTO, SIGNS, read_mark, short_ranges, signs_of
+from estimating.intake.remark_doubts import depth_beside
 from estimating.intake.row_fields import PLACES, Above, RowFields
 from estimating.intake.row_kinds import Columns
 from estimating.intake.row_places import hear_places, hear_rooms
 from estimating.intake.row_shapes import settle_dimensions
 from estimating.intake.row_sizes import Facts, SizeReader
-from estimating.intake.row_words import Hearing, counts_by_measure
+from estimating.intake.row_words import Hearing, counts_by_measure, counts_joined
 from estimating.intake.scope_columns import scope_of_heading
 from estimating.intake.scope_words import Finding
 from estimating.intake.sill_words import SillReader
@@ -57,6 +59,7 @@ class RowReader(RowFields):
         counted |= {c for c, heading in table.columns.items() if SizeReader.reads(heading)}
         heads = [(c, table.headings[c]) for c in sorted(counted) if c < len(table.headings)]
         self.headed_out = [(c, head, finding) for c, head in heads for finding in scope_of_heading(head)[:1]]
+        self.headed_counts = [(c, head) for c, head in heads if counts_joined(head)]
         self.ticked = ticked_columns(table)
         self.radii = [
             c for c, head in enumerate(table.headings) if re.search(r"\bradi(?:us|i)\b|\brad\b", head, re.IGNORECASE)
@@ -134,6 +137,10 @@ class RowReader(RowFields):
             hear_rooms(drafts, row.cell(column), self.place(row, column), self.own(row, column), self.doubts)
         for column in self.measured:
             self.hearing.measure(drafts, row.cell(column), self.place(row, column), self.own(row, column))
+        for column, name in self.sizes.sized():
+            if name == "size" and (doubt := depth_beside(draft, row.cell(column), self.place(row, column))) is not None:
+                self.doubts.note(doubt)
+                self.question(row, column, doubt.code)
         self.hear(row, drafts, texts)
         for column, sign in repeated:
             for one in drafts:
@@ -174,7 +181,7 @@ class RowReader(RowFields):
             self.question(row, column, "several_marks")
         for finding in said.heard:
             self.hearing.hear(draft, finding, self.place(row, column), cell, self.own(row, column))
-        for sign in said.signs:
+        for sign in signs_of(said.signs):
             self.hearing.sign(draft, sign, self.place(row, column))
         return said.times
 
@@ -201,6 +208,12 @@ class RowReader(RowFields):
         """Every cell that no field takes whole: remarks, types, unused columns, words beside sizes."""
         for column, head, finding in self.headed_out:
             self.hearing.put_out(drafts, finding, head, self.place(row, column), self.own(row, column))
+        for column, head in self.headed_counts:
+            for draft in drafts if row.cell(column) else ():
+                said = f"{head}: {row.cell(column)}"
+                self.doubts.note(
+                    Doubt("count_words", draft, self.place(row, column), said, (head,), {AS_DRAWN: {}}, field="count")
+                )
         for column, heading in self.heard:
             cell = row.cell(column)
             if cell or column in self.ticked:

@@ -135,8 +135,9 @@ def take_section(
             reader.above.section[name] = names[0].name if name == "elevation" else names[0].text
             reader.sections.append((name, reader.above.section[name], place))
     over = (place, text, list[Draft]())
-    if len(places.names("storey")) > 1:
-        reader.above.section["storey"] = text
+    for name in PLACED:
+        if len(places.names(name)) > 1:
+            reader.above.section[name] = text
     if repeats:
         table.ends.row(row.number, QUESTION, "section_repeats")
         return over

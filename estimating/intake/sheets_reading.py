@@ -14,6 +14,7 @@ from estimating.intake.apart_rows import lists_parts, rows_apart, tell_apart
 from estimating.intake.asking import BLOCKS_COSTING, Asker
 from estimating.intake.causes import CAUSES
 from estimating.intake.column_contents import refine
+from estimating.intake.column_words import refine_words
 from estimating.intake.count_doubts import (
     ask_hidden_rows,
     ask_repeated,
@@ -168,6 +169,7 @@ def read_table(
     times = take_times(table)
     if not (table.fingerprint in known or table.guessed):
         refine(table)
+        refine_words(table)
     settle_columns(table, table.fingerprint in known or table.guessed, asker)
     fill_down(table)
     facts = settle_facts(table, unit, asker)

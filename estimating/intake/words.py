@@ -66,7 +66,7 @@ SIDE_WORDS = {
 }  # fmt: skip
 METHOD_WORDS = {
     "fluid": {"fluid", "liquid", "lam", "flüssig", "liquide", "líquido"},
-    "tape": {"tape", "taped", "membrane", "sam", "selbstklebend", "bande", "cinta"},
+    "tape": {"tape", "taped", "membrane", "sam", "saf", "adhered", "selbstklebend", "bande", "cinta"},
 }
 WORDS: dict[str, Callable[[str], Words]] = {
     "external": external_word,

@@ -1,0 +1,37 @@
+"""Columns of words whose cells say better than a two-way heading what they hold: methods, exterior or interior."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from estimating.intake.column_contents import cells_of
+from estimating.intake.scope_words import read_words
+from estimating.intake.tables import Table
+from estimating.intake.words import method_word
+
+_CODE = re.compile(r"\w{1,3}|.*\d.*")
+_OUTSIDE = re.compile(
+    r"(?:int|ext)(?:erior|ernal)?\.?(?:\s*wall)?|außen|innen|ext[ée]rieur|int[ée]rieur", re.IGNORECASE
+)
+
+
+def refine_words(table: Table) -> None:
+    """A system that no cell calls fluid or tape is a type; flashing that one does, a method; Wall: Ext., no place."""
+    for column, heading in list(table.columns.items()):
+        cells = cells_of(table, column)
+        methods = any(method_word(cell)[0] for cell in cells)
+        if heading.field == "method" and "type" in heading.choices and cells and not methods:
+            if not all(map(_CODE.fullmatch, cells)):
+                name = "type" if table.column("type") is None else "property"
+                table.columns[column] = replace(heading, field=name, path=(name,))
+        elif heading.field == "scope" and "method" in heading.choices and methods and table.column("method") is None:
+            table.columns[column] = replace(heading, field="method", path=("method",))
+        elif heading.field in ("elevation", "room") and cells and all(map(_OUTSIDE.fullmatch, cells)):
+            if table.column("external") is None:
+                table.columns[column] = replace(heading, field="external", path=("external",))
+
+
+def is_out(cell: str) -> bool:
+    """Whether a cell of a column of methods says that no work is done, or whose it is."""
+    return bool(read_words(cell).of("scope")) or cell.strip(" .").lower() in ("none", "no", "nil")
