@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import Any
 
 import pytest
 
-from estimating.core.equipment import EquipmentLine
+from estimating.core.equipment import EquipmentLine, share_of_crew
 from tests.core.invented import Document, costed, edition, lift, opening, request
 
 
@@ -42,6 +43,8 @@ def test_rental_is_the_least_cost_mix_of_day_week_and_month(days: int, mix: dict
     line = rented(days * 480, rental=WEEKLY)
     assert (line.days, line.amount_minor) == (days, money * 100)
     assert {pack.label: count for pack, count in line.mix.counts} == mix
+    held = sum({"day": 1, "week": 5, "month": 20}[period] * count for period, count in mix.items())
+    assert (line.mix.cost, line.mix.left_over) == (money, held - days)
 
 
 def test_only_touch_minutes_from_that_access_count_and_days_are_rounded_up_once() -> None:
@@ -50,6 +53,12 @@ def test_only_touch_minutes_from_that_access_count_and_days_are_rounded_up_once(
     assert rented(481, workers=2).days == 1
     assert rented(480, fields={"access": {"lift": "1.01"}}).days == 2
     assert rented(480, fields={"setup_hours": {"mobilisation": "5"}}).days == 1
+
+
+def test_of_the_crews_hours_an_access_has_those_of_its_touch_minutes_and_none_where_nothing_is_touched() -> None:
+    """Standard hours × its touch minutes ÷ all touch minutes, as the rule says."""
+    assert share_of_crew("crew_days", Fraction(10), Fraction(120), Fraction(480)) == Fraction("2.5")
+    assert share_of_crew("crew_days", Fraction(10), Fraction(0), Fraction(0)) == 0
 
 
 def test_weeks_and_months_have_the_tables_days() -> None:

@@ -114,10 +114,14 @@ def test_nothing_to_do_has_factor_one() -> None:
     "build",
     [
         lambda: Exponential(f("1.8"), Fraction(0)),
-        lambda: Exponential(f("1.8"), f("1e13")),
+        lambda: Exponential(f("1.8"), 10**12 + f("0.01")),
         lambda: Exponential(Fraction(0), f("10")),
         lambda: UnitCurve(f("1.8"), f("1.01")),
         lambda: CumulativeAverage(f("1.8"), Fraction(0)),
+        lambda: UnitCurve(Fraction(0), f("0.8")),
+        lambda: UnitCurve(f("1.8"), f("0.00099")),
+        lambda: block_units(NoLearning(), Fraction(1), Fraction(-1)),
+        lambda: block_units(NoLearning(), f("1e12") - 2, Fraction(2)),
         lambda: block_units(NoLearning(), Fraction(-1), Fraction(1)),
         lambda: block_units(NoLearning(), Fraction(0), f("1e12")),
         lambda: average_factor(NoLearning(), Fraction(1), 0, Fraction(0)),
@@ -129,3 +133,14 @@ def test_impossible_learning_is_refused(build: object) -> None:
     assert callable(build)
     with pytest.raises(ValueError):
         build()
+
+
+def test_the_outermost_values_that_are_allowed_count() -> None:
+    """tau up to 10^12, a slope from 0.1 % to 100 %, a first factor just above 0, opening-equivalents below 10^12."""
+    tiny = f("0.000001")
+    assert block_units(Exponential(Fraction(1), f("1e12")), Fraction(0), Fraction(7)) == 7
+    assert (
+        block_units(UnitCurve(tiny, f("0.001")), Fraction(0), Fraction(7)) == 7
+    )  # every unit is an experienced crew's
+    assert block_units(CumulativeAverage(tiny, Fraction(1)), Fraction(0), Fraction(7)) == 7
+    assert block_units(NoLearning(), f("1e12") - 2, Fraction(1)) == 1

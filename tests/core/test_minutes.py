@@ -12,6 +12,7 @@ from typing import Any
 
 import pytest
 
+from estimating.core.derivation import derive
 from estimating.core.estimate import Estimate
 from tests.core.invented import (
     Document,
@@ -227,6 +228,8 @@ def test_all_factors_multiply() -> None:
     product = Fraction("1.2") * Fraction("1.1") ** 2 * Fraction("1.15") * Fraction("1.05") * Fraction("0.95")
     found = estimate(line, fields=asked, **rules)
     assert prod(work(found).factors.values()) == product
+    titles = {name: derive(found, f"kind.0.factor.{name}")["title"] for name in ("access", "height", "pair")}
+    assert titles == {"access": "Factor for access", "height": "Factor for height", "pair": "Factor for pairs"}
     assert found.parts[0].hours.touch_minutes == 7 * 30 * product
     assert found.standard_hours == 7 * 30 * product / 60
 

@@ -97,6 +97,22 @@ def test_each_burden_has_its_own_base() -> None:
     assert rate(row | {"fringe_paid": "cash"}) == F("32.5") + 9 + F("3.25") + 3 + F("4.15")
 
 
+@pytest.mark.parametrize(
+    ("row", "based"),
+    [
+        ({}, []),
+        ({"fringe_paid": "cash"}, [2]),
+        ({"hours_per_week": "48"}, [0, 2]),
+        ({"hours_per_week": "48", "fringe_paid": "cash"}, [0, 2]),
+    ],
+)
+def test_a_base_is_told_only_where_it_is_not_the_straight_wage(row: Document, based: list[int]) -> None:
+    """Overtime counts for the burdens on all pay; fringe in cash only for that on the cash wage."""
+    burdens = [{"title": on, "percent": "10", "on": on} for on in ("wage", "straight_wage", "cash_wage")]
+    told = set(figures(estimate(worker(wage="30", fringe="9", burden=burdens, **row))))
+    assert [k for k in range(3) if f"labour.worker.burden.{k}.base" in told] == based
+
+
 def test_a_burden_stops_at_its_yearly_limit() -> None:
     """IRS Topic 759: 6.0 % of 7,000 a year is 420; over 2,000 hours 0.21 an hour."""
     limited = {"title": "t", "percent": "6", "on": "wage", "yearly_limit": "7000", "yearly_hours": "2000"}

@@ -13,6 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from estimating.core.worked import larger_if_shorter, larger_unless_shorter
 from tests.core.added_fields import PENETRATIONS, SMALL, added_production
 from tests.core.invented import Document, built, costed, edition, material, opening, production, request, work
 
@@ -83,3 +84,11 @@ def test_the_limit_moves_nothing_but_shorter_outlines(width: int, height: int, l
         assert built(plain) == built(limited)
     else:
         assert work(limited).base_minutes == 8 + 2 * Fraction(2 * (width + height), 12)
+
+
+@pytest.mark.parametrize(("outline", "shorter"), [(11, 31), (12, 0), (13, 0)])
+def test_minutes_are_by_one_table_or_by_the_other(outline: int, shorter: int) -> None:
+    """Below 12 in around those of a penetration, here at least 31, else those of an opening; never both."""
+    limits = Fraction(outline), Fraction(12)
+    assert larger_if_shorter(*limits, Fraction(31), Fraction(30)) == shorter
+    assert larger_unless_shorter(*limits, Fraction(30), Fraction(31)) == 31 - shorter

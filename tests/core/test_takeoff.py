@@ -130,6 +130,14 @@ def test_the_price_is_of_whole_packs_or_of_the_share_used() -> None:
     assert (packs(small), small.amount_minor, both.amount_minor) == ({"50 ft": 1}, 2500, 720)
 
 
+def test_the_mix_of_packs_costs_what_its_packs_cost() -> None:
+    """24 windows × 1552 in² × 40 mil = 6.4501 gal a 231 in³: 5 gal at 180 and two of 1 gal at 40, 0.5499 gal left."""
+    cans = [{"size": "1 gal", "price": "40"}, {"size": "5 gal", "price": "180"}]
+    line = bought(costed(request(opening(quantity=24)), with_row("liquid", packs=cans)), "liquid")
+    assert (packs(line), line.amount_minor, line.mix.cost) == ({"1 gal": 2, "5 gal": 1}, 260_00, 260)
+    assert gallons(line.mix.left_over) == 7 - 24 * AREA * Fraction(40, 1000) / 231
+
+
 def test_packs_are_of_the_project_total_and_not_of_each_mark() -> None:
     """Two marks of 75 ft each share one roll of 150 ft."""
     line = {"sides": ["sill"], "height": "10 in", "width": "900 in"}

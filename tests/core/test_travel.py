@@ -5,6 +5,7 @@ The plain job: 20 windows × 30 minutes from a lift, 10 h by one worker in two d
 
 from __future__ import annotations
 
+from estimating.core.derivation import derive
 from estimating.core.estimate import Estimate
 from tests.core.derivation_cases import walk_all, walk_price
 from tests.core.invented import Document, costed, edition, opening, overhead, percent, request, worker
@@ -38,7 +39,9 @@ def test_two_workers_are_there_for_one_day() -> None:
 
 
 def test_nothing_worked_is_no_trip_and_an_amount_may_stand_alone() -> None:
-    assert steps(costed(request(return_trips=3), edition(overheads=list(ROWS)))) == [0, 0, 0]
+    nothing = costed(request(return_trips=3), edition(overheads=list(ROWS)))
+    assert steps(nothing) == [0, 0, 0]
+    assert derive(nothing, "return_trips")["formula"] == "0: nothing is worked"
     assert steps(job(overhead("travel", amount="150"), overhead("per_diem", amount="45"))) == [150_00, 45_00]
 
 
@@ -54,4 +57,5 @@ def test_the_parts_of_a_season_split_travel_each_and_return_once() -> None:
     document, rates = split()
     estimate = costed(document, *rates)
     assert steps(estimate) == [150_00, 150_00, 60_00, 120_00, 170_00, 0]
+    assert derive(estimate, "part.1.return_trips")["formula"] == "0: counted in the first part"
     walk_all(walk_price((document, rates), estimate), estimate)

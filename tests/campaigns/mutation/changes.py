@@ -41,6 +41,7 @@ NAMES = {"min": "max", "max": "min", "minimum": "maximum", "maximum": "minimum",
 NAMES |= {"floor": "ceil", "ceil": "floor", "larger_if_shorter": "larger_unless_shorter"}
 # rules that take any number of inputs, whatever their order
 SUMS = frozenset({"total", "product", "sum_of_products", "maximum", "minimum"})
+ALIKE = SUMS | {"percent"}  # give the same whichever of their last two inputs comes first, as a second divisor does
 MADE = frozenset({"dataclass", "lru_cache", "rule"})
 ANNOTATIONS = frozenset({"annotation", "returns"})
 Key = tuple[str, str, str]  # module, function, what is changed
@@ -163,7 +164,7 @@ class Finder:
                     inner = self.scope(node, scope, slot)
                     yield from self.of(parent, slot, index, node, inner)
                     yield from self.walk(node, inner)
-                elif isinstance(node, ast.Raise):
+                elif isinstance(node, ast.Raise) and called_name(node.exc or node) != "NotImplementedError":
                     inner = self.scope(node, scope, slot)
                     yield self.mutation(parent, slot, index, node, inner, ast.Pass(), "raise …")
 
@@ -274,7 +275,9 @@ def other_steps(node: ast.Tuple) -> Iterator[ast.expr]:
         return
     if rule in SUMS and len(inputs) > 1:
         yield ast.Tuple(deepcopy(node.elts[:-1]), ast.Load())
-    elif rule not in SUMS and len(inputs) > 1 and not any(isinstance(x, ast.Starred) for x in inputs[-2:]):
+    elif rule in ALIKE or (rule == "quotient" and len(inputs) > 2) or any(isinstance(x, ast.Starred) for x in inputs):
+        return
+    elif len(inputs) > 1:
         yield ast.Tuple(deepcopy([*node.elts[:-2], node.elts[-1], node.elts[-2]]), ast.Load())
 
 
