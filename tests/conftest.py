@@ -47,7 +47,7 @@ LONG = (
     "tests/intake/test_hostile_files.py",
     "tests/intake/test_law_of_cells.py", "tests/intake/test_model_traps.py", "tests/intake/test_random_revisions.py",
     "tests/test_architecture.py::test_a_deliberate_break_is_caught", "tests/test_environment.py",
-    "tests/test_require_all.py", "tests/test_sentences.py",
+    "tests/test_first_imports.py", "tests/test_require_all.py", "tests/test_sentences.py",
 )  # fmt: skip
 ALL_IN_ONE_WORD = "not campaign and not browser"  # the marks that `pytest` alone asks for (pyproject.toml)
 TESTS = Path(__file__).resolve().parent
