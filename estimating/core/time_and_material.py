@@ -1,10 +1,10 @@
 """A change priced by time and material: hours, invoices and rental at cost, marked up as the edition says.
 
 Hours are paid hours at the hour rate of their labour row; materials what was paid for them, freight and sales tax with
-it; equipment the least-cost rental of its row. Small tools, overhead, contingency, profit, bond and receipts tax follow
-by the edition's percentages and amounts for each paid hour. What an edition charges once for a job (a minimum, rounding
-up, a fixed amount) is in the contract already. A bond in tiers is that on the contract with the change, less that on it
-without: the tiers' ends are prices of the whole contract.
+it; equipment the least-cost rental of its row. Direct costs by percentage that no invoice holds, as small tools,
+overhead, contingency, profit, bond and receipts tax follow by the edition's percentages and amounts for each paid hour.
+What an edition charges once for a job (a minimum, rounding up, a fixed amount) is in the contract already. A bond in
+tiers is that on the contract with the change, less that on it without: its tiers end at prices of the whole contract.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ from rates.core.card import Card
 from rates.core.fraction import Fraction
 from rates.core.problems import Problem
 from rates.core.rows import EquipmentRow, LabourRow, OverheadRow, TierRow
-from rates.core.steps import MARK_UP, PROFIT
+from rates.core.steps import DIRECT, MARK_UP, ORDER, PROFIT, STEPS
 
 LABOUR, MATERIALS, EQUIPMENT = "labour", "materials", "equipment"
 KEPT_AMOUNT = "paid_hours"  # what an amount of the overheads may be for each of, to count here
@@ -168,8 +168,9 @@ def built_up(card: Card, request: Request, ticket: Ticket, costs: Sequence[Cost]
         summed = till.major(sum(cost.cost_minor for cost in costs if cost.step == step))
         lines.append(TicketLine(**job.common(None), step=step, title=step.title(), cost_code=None, exact_sum=summed))
     hours = PaidHours(sum((of.hours for of in ticket.labour), Fraction(0)))
-    for row in card.overheads:
-        if row.step == "small_tools" and row.rate is not None:
+    added = [step.name for step in STEPS if step.stage == DIRECT and not step.invoiced]
+    for row in sorted(card.overheads, key=lambda row: ORDER.index(row.step)):
+        if row.step in added and row.rate is not None:
             on = row.on or "running"
             of = stands_on("materials" if on == "taxable_materials" else on, lines)
             lines.append(row_line(job, row, None, of, hours))

@@ -39,7 +39,8 @@ class BuildStep:
     takes: what a row of it states, one of percent, amount, tiers; empty for a step that has no rows of its own (of the
     crew, of the tables, of the request). bases: of its percentage; amount_bases: what its amount may be for each of.
     once: whether it stands at most once. base_stated: whether a percentage names its base (else it is on the price).
-    shared: how own use shares it.
+    shared: how own use shares it. invoiced: whether what is paid for a material holds it already, so that time and
+    material doesn't add it again.
     """
 
     name: str
@@ -50,6 +51,7 @@ class BuildStep:
     once: bool = False
     base_stated: bool = True
     shared: str = IN_PROPORTION
+    invoiced: bool = False
 
     @property
     def words(self) -> str:
@@ -69,8 +71,8 @@ SITE_COUNTS = tuple(COUNTED)
 STEPS = (
     BuildStep("labour", DIRECT, shared=BY_MINUTES),
     BuildStep("materials", DIRECT, shared=BY_USE),
-    BuildStep("freight", DIRECT, PERCENT_OR_AMOUNT, DIRECT_BASES, shared=WITH_MATERIALS),
-    BuildStep("sales_tax", DIRECT, PERCENT_OR_AMOUNT, DIRECT_BASES, shared=WITH_TAXABLE),
+    BuildStep("freight", DIRECT, PERCENT_OR_AMOUNT, DIRECT_BASES, shared=WITH_MATERIALS, invoiced=True),
+    BuildStep("sales_tax", DIRECT, PERCENT_OR_AMOUNT, DIRECT_BASES, shared=WITH_TAXABLE, invoiced=True),
     BuildStep("equipment", DIRECT, shared=BY_ACCESS),
     BuildStep("small_tools", DIRECT, PERCENT_OR_AMOUNT, DIRECT_BASES, shared=BY_MINUTES),
     BuildStep("travel", DIRECT, ("amount",), (), SITE_COUNTS, shared=BY_MINUTES),

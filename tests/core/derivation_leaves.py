@@ -177,6 +177,7 @@ def request_default(request: Document, pointer: str) -> Any:
         "/sheathing_joints/deflection": "0 in",
         "/sheathing_joints/access": "ground",
         "/empty_price": "zero",
+        "/return_trips": "0",
     }
     return defaults[pointer]
 

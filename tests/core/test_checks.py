@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from estimating.core.checks.access import storey_number
+from estimating.core.checks.bands import PERCENTAGES
 from estimating.core.checks.run import checks, edition_checks
 from estimating.core.checks.table import CHECK, CHECKS
 from estimating.intake.schedule_files import read_schedule
@@ -16,6 +17,7 @@ from estimating.outputs.answer import answer
 from estimating.outputs.check_rows import MOST_LINES, estimate_checks
 from rates.core.card import read_edition
 from rates.core.jsontext import read_json
+from rates.core.steps import STEPS
 from tests.core.checked_jobs import LIFT, PIPE, ROWS, WINDOW, Change, hand, job, rates
 from tests.core.invented import Document, costed, edition, lift, opening, request, sources
 from tests.worked_cases import CASES, DATA, read_case
@@ -107,6 +109,10 @@ def test_sheathing_joints_are_worked_from_somewhere_too() -> None:
 )
 def test_a_storey_is_read_as_a_number_where_its_name_is_one(storey: str, number: int | None) -> None:
     assert storey_number(storey) == number
+
+
+def test_every_step_that_states_a_percentage_has_one_that_is_likely() -> None:
+    assert set(PERCENTAGES) == {step.name for step in STEPS if "percent" in step.takes}
 
 
 def test_a_currency_of_other_units_is_not_judged_by_these_bands() -> None:

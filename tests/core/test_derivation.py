@@ -24,8 +24,8 @@ from tests.core.derivation_walk import Walk, steps
 from tests.core.random_estimates import random_case
 from tests.length import AT_LENGTH, tries
 
-EVERY_RULE = (201, 204, 206, 210, 229)  # with the two cases named, these use every rule
-ALL_FIGURES = range(200, 230) if AT_LENGTH else EVERY_RULE
+EVERY_RULE = (201, 202, 205, 216, 229, 231)  # with the two cases named, these use every rule
+ALL_FIGURES = range(200, 232) if AT_LENGTH else EVERY_RULE
 
 
 @pytest.mark.parametrize("name", CASES)
