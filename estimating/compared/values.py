@@ -14,7 +14,7 @@ from estimating.core.kinds import Override, Sill
 from estimating.core.open_questions import OpenQuestions
 from estimating.core.request import Member, SheetWall
 from estimating.core.request_reading import SCOPES
-from estimating.core.shapes import SIDES, Arched, Cornered, Pipe, Round, Shape
+from estimating.core.shapes import SIDES, Arched, Cornered, Ellipse, Pipe, Rectangle, Round, Shape
 from rates.core.exact import print_quantity, with_commas
 from rates.core.fraction import Fraction
 from rates.core.labour_rows import Determination
@@ -147,8 +147,10 @@ def say_shape(shape: Shape, reader: Reader) -> str:
     if isinstance(shape, Cornered):
         corners = " ".join(f"({show(x)}, {show(y)})" for x, y in shape.points)
         return f"{shape.name} with corners {corners}"
-    size = f"{show(shape.width_nm)} x {show(getattr(shape, 'height'))}"  # noqa: B009
-    return size if shape.name == "rectangle" else f"{shape.name}, {size}"
+    if isinstance(shape, Rectangle | Ellipse):
+        size = f"{show(shape.width)} x {show(shape.height)}"
+        return size if isinstance(shape, Rectangle) else f"{shape.name}, {size}"
+    return ", ".join([label(shape.name), *(f"{label(name)} {show(nm)}" for name, nm in shape.sizes.items())])
 
 
 def say_fields(record: Any, reader: Reader) -> str:

@@ -7,7 +7,8 @@ from functools import lru_cache
 from typing import Any
 
 from estimating.core import shapes
-from estimating.core.kinds import BARRIERS, LARGEST, METHODS, OPENING_KINDS, Kind, Override, Sill
+from estimating.core.kinds import BARRIERS, METHODS, OPENING_KINDS, Kind, Override, Sill
+from estimating.core.length_fields import length_reader
 from estimating.core.outline_faults import outline_fault, polygon_fault
 from estimating.core.shapes import ALL_SIDES, SIDES, Shape
 from rates.core.fields import (
@@ -19,32 +20,12 @@ from rates.core.fields import (
     boolean,
     choice,
     decimal,
-    measure,
-    number_text,
     text,
 )
 from rates.core.fraction import Fraction
 from rates.core.problems import Problem, Unreadable
 from rates.core.production import SHAPES, SILLS
 from rates.core.tables import ACCESS, SUBSTRATES
-from rates.core.units import read_length
-
-
-def length_reader(unit: str | None, *, zero: bool = False, negative: bool = False) -> Reader:
-    """Reader of a length in the document's unit; gives units.Length, so that snapping can be told."""
-
-    def parse(raw: object) -> Any:
-        length = read_length(number_text(raw), unit=unit)
-        if length.nm < 0 and not negative:
-            raise Unreadable("too_small", "must not be negative")
-        if length.nm == 0 and not zero:
-            raise Unreadable("too_small", "must be more than 0; leave it out where it is unknown")
-        if abs(length.nm) > LARGEST:
-            raise Unreadable("too_large", "more than 1,000 m; is the unit right?")
-        return length
-
-    return Reader(parse, measure(lambda t: Fraction(0)).schema)
-
 
 OVERRIDE = Record(
     Override,
@@ -118,23 +99,13 @@ def kind_fields(unit: str | None) -> tuple[Field, ...]:
     )
 
 
-# shape -> dimension fields it needs; those in brackets of `EITHER` are alternatives
-DIMENSIONS: dict[str, tuple[str, ...]] = {
-    "rectangle": ("width", "height"),
-    "round": ("diameter",),
-    "pipe": ("diameter",),
-    "half_round_top": ("width",),
-    "segmental_top": ("width", "rise"),
-    "ellipse": ("width", "height"),
-    "polygon": ("points",),
-    "outline": ("points",),
-}
-OPTIONAL = {
-    "half_round_top": ("springline", "height"),
-    "segmental_top": ("springline", "height"),
-    "pipe": ("lap_on_pipe",),
-}
-MEASURES = ("width", "height", "springline", "rise", "diameter", "lap_on_pipe", "points")
+# shape -> fields of its size that it needs, and that it may have
+DIMENSIONS = {name: shape.needs for name, shape in shapes.SHAPE.items()}
+OPTIONAL = {name: shape.may for name, shape in shapes.SHAPE.items() if shape.may}
+_OF_A_SHAPE = frozenset(field for fields in (*DIMENSIONS.values(), *OPTIONAL.values()) for field in fields)
+MEASURES = tuple(field.name for field in kind_fields(None) if field.name in _OF_A_SHAPE)
+# those that draw the outline
+OUTLINE_FIELDS = tuple(name for name in MEASURES if name != "lap_on_pipe")
 
 
 def check_dimensions(name: str, v: dict[str, Any], pointer: str, faults: Faults) -> bool:
@@ -204,13 +175,8 @@ def build_shape(v: dict[str, Any], pointer: str, faults: Faults) -> Shape | None
         return build_arch(name, nm, pointer, faults)
     if name in ("polygon", "outline"):
         return build_cornered(name, v["points"], pointer, faults)
-    plain: dict[str, Callable[..., Shape]] = {
-        "rectangle": lambda: shapes.Rectangle(nm["width"], nm["height"]),
-        "round": lambda: shapes.Round(nm["diameter"]),
-        "pipe": lambda: shapes.Pipe(nm["diameter"], nm.get("lap_on_pipe")),
-        "ellipse": lambda: shapes.Ellipse(nm["width"], nm["height"]),
-    }
-    return plain[name]()
+    build: Callable[..., Shape] = shapes.SHAPE[name]
+    return build(**nm)
 
 
 def build_sides(v: dict[str, Any], shape: Shape, pointer: str, faults: Faults) -> frozenset[str]:

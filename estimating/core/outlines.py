@@ -23,7 +23,6 @@ OUTLINE_WORDS = {
     "meet the sill; polygon and outline: every corner; else none",
 }
 Terms = tuple[Fraction, ...]
-DIMENSIONS = ("width", "height", "springline", "rise", "diameter")
 
 
 @rule("the length of one stretch of the outline, by its formula for each shape")
@@ -76,10 +75,8 @@ def told_outline(view: Any) -> list[Any]:
         view.of_first_line("shape", "shape", kind.shape.name, TEXT),
         view.of_first_line("sides", "sides", sides, TEXT),
     ]
-    for field in DIMENSIONS:
-        nm = getattr(kind.shape, field, None)
-        if isinstance(nm, Fraction):
-            found.append(view.of_first_line(field, field, nm, LENGTH))
+    for field, nm in kind.shape.sizes.items():
+        found.append(view.of_first_line(field, field, nm, LENGTH))
     for k, point in enumerate(getattr(kind.shape, "points", ())):
         axes = [(f"{'xy'[axis]}{k}", f"points/{k}/{axis}", nm) for axis, nm in enumerate(point)]
         found.append(tuple(view.of_first_line(name, at, nm, LENGTH) for name, at, nm in axes))

@@ -19,7 +19,6 @@ from estimating.core.schedule_columns import FEW, read_columns, stretches, upper
 from estimating.core.schedule_lines import (
     ADD,
     DEDUCT,
-    LINE_FIELDS,
     LINE_NAMES,
     MOST_QUANTITY,
     Alternate,
@@ -27,6 +26,7 @@ from estimating.core.schedule_lines import (
     LinesOfZone,
     Place,
     check_alternates,
+    line_fields,
     mark_key,
     places_of,
     quantities,
@@ -95,7 +95,7 @@ class Reading:
         self.only_external = only_external
         self.fields = kind_fields(length_unit)
         self.kind_record = Record(lambda **v: v, self.fields)
-        self.line_record = Record(lambda **v: v, LINE_FIELDS)
+        self.line_record = Record(lambda **v: v, line_fields(length_unit))
         self.kind_names = frozenset(f.name for f in self.fields)
         self.plans: dict[tuple[str, ...], Plan] = {}
         self.cache: dict[tuple[tuple[str, ...], str], tuple[int | None, Faults]] = {}

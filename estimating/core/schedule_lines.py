@@ -8,6 +8,8 @@ from functools import lru_cache
 from operator import itemgetter
 from typing import Any, NamedTuple
 
+from estimating.core.kind_reading import kind_fields
+from estimating.core.length_fields import names_of_lengths
 from rates.core.fields import Faults, Field, ListOf, Reader, Record, choice, text, whole
 from rates.core.problems import Problem
 
@@ -86,22 +88,32 @@ SOURCE = Record(
     ),
 )
 ANY_LENGTH = Reader(lambda raw: raw if isinstance(raw, int | str) else str(raw), {"type": ["string", "number"]})
-LINE_FIELDS = (
-    Field("id", text(80), "a stable id of the line"),
-    Field("mark", text(80), "the opening's label as drawn", required=True),
-    Field("quantity", whole(0, MOST_QUANTITY), "how many", required=True),
-    Field("elevation", text(80, blank=True), "elevation", default=""),
-    Field("storey", text(80, blank=True), "storey", default=""),
-    Field("building", text(80, blank=True), "building, by which a price can be broken out", default=""),
-    Field("phase", text(80, blank=True), "phase, by which a price can be broken out", default=""),
-    Field("storey_elevation", ANY_LENGTH, "height of the storey's floor; kept, not priced"),
-    Field("excluded", EXCLUDED, "stays visible, priced 0"),
-    Field("alternate", AlternateReader(), "the alternate it belongs to; only of a deduct is it priced in the base"),
-    Field("source", SOURCE, "where it was read"),
-    Field("confidence", choice("counted", "scaled", "assumed"), "how sure the count is"),
-    Field("note", text(1000, blank=True), "a note"),
-)
+
+
+@lru_cache(maxsize=32)
+def line_fields(unit: str | None) -> tuple[Field, ...]:
+    """The fields that belong to the line and not to its kind, lengths in the document's unit."""
+    return (
+        Field("id", text(80), "a stable id of the line"),
+        Field("mark", text(80), "the opening's label as drawn", required=True),
+        Field("quantity", whole(0, MOST_QUANTITY), "how many", required=True),
+        Field("elevation", text(80, blank=True), "elevation", default=""),
+        Field("storey", text(80, blank=True), "storey", default=""),
+        Field("building", text(80, blank=True), "building, by which a price can be broken out", default=""),
+        Field("phase", text(80, blank=True), "phase, by which a price can be broken out", default=""),
+        Field("storey_elevation", ANY_LENGTH, "height of the storey's floor; kept, not priced"),
+        Field("excluded", EXCLUDED, "stays visible, priced 0"),
+        Field("alternate", AlternateReader(), "the alternate it belongs to; only of a deduct is it priced in the base"),
+        Field("source", SOURCE, "where it was read"),
+        Field("confidence", choice("counted", "scaled", "assumed"), "how sure the count is"),
+        Field("note", text(1000, blank=True), "a note"),
+    )
+
+
+LINE_FIELDS = line_fields(None)
 LINE_NAMES = tuple(f.name for f in LINE_FIELDS)
+# every field of a line, its kind's as well, that is a length
+LENGTH_NAMES = names_of_lengths((*LINE_FIELDS, *kind_fields(None)))
 
 
 class Line(NamedTuple):

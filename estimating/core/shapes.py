@@ -7,59 +7,16 @@ Pf + f²K; the return into the wall is Pd. Lengths in nm; irrational values to 4
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import NamedTuple
 
 from estimating.core.irrational import PI, asin, settle, sqrt, tan
+from estimating.core.shape import ALL_SIDES as ALL_SIDES
+from estimating.core.shape import SIDES as SIDES
+from estimating.core.shape import Point as Point
+from estimating.core.shape import Shape as Shape
+from estimating.core.shape import Stretch as Stretch
 from rates.core.fraction import Fraction
-
-Point = tuple[Fraction, Fraction]
-SIDES = ("sill", "jambs", "head")
-ALL_SIDES = frozenset(SIDES)
-
-
-class Stretch(NamedTuple):
-    """Straight or curved stretches of one name, `times` alike; place: of a side among those between points."""
-
-    name: str
-    times: int
-    place: int = 0
-
-
-@dataclass(frozen=True)
-class Shape:
-    """A rough opening's outline; `name` is the word of the schedule."""
-
-    name = "shape"
-    has_sill = False
-
-    @property
-    def width_nm(self) -> Fraction:
-        """Overall width."""
-        raise NotImplementedError
-
-    def stretches(self, sides: frozenset[str]) -> Sequence[Stretch]:
-        """The treated stretches of the outline in the order of work."""
-        raise NotImplementedError
-
-    def stretch_nm(self, name: str, place: int) -> Fraction:
-        """The length of a stretch; place: of a side among those between points."""
-        raise NotImplementedError
-
-    @property
-    def outline_nm(self) -> Fraction:
-        """The length of the whole outline, whatever sides are treated."""
-        lengths = [self.stretch_nm(x.name, x.place) * x.times for x in self.stretches(ALL_SIDES)]
-        return sum(lengths, Fraction(0))
-
-    def corner_factor(self, sides: frozenset[str]) -> Fraction:
-        """K of the treated sides; quotients of irrationals settle to 40 decimals."""
-        raise NotImplementedError
-
-    def corners(self, sides: frozenset[str]) -> int:
-        """The corners that take a diagonal."""
-        raise NotImplementedError
 
 
 @dataclass(frozen=True)
@@ -70,10 +27,15 @@ class Rectangle(Shape):
     height: Fraction
     name = "rectangle"
     has_sill = True
+    needs = ("width", "height")
 
     @property
     def width_nm(self) -> Fraction:
         return self.width
+
+    @property
+    def height_nm(self) -> Fraction:
+        return self.height
 
     def stretches(self, sides: frozenset[str]) -> Sequence[Stretch]:
         return [side for side in RECTANGLE if side.name in sides]
@@ -98,6 +60,7 @@ class Arched(Shape):
     width: Fraction
     springline: Fraction
     has_sill = True
+    may = ("springline", "height")
 
     @property
     def width_nm(self) -> Fraction:
@@ -143,6 +106,11 @@ class HalfRoundTop(Arched):
     """A half circle on jambs: arc πw/2, Θ = π, no corner at the springline."""
 
     name = "half_round_top"
+    needs = ("width",)
+
+    @property
+    def height_nm(self) -> Fraction:
+        return self.springline + self.width / 2
 
     def arc(self) -> tuple[Fraction, Fraction]:
         return PI * self.width / 2, PI / 2
@@ -154,6 +122,11 @@ class SegmentalTop(Arched):
 
     rise: Fraction
     name = "segmental_top"
+    needs = ("width", "rise")
+
+    @property
+    def height_nm(self) -> Fraction:
+        return self.springline + self.rise
 
     def arc(self) -> tuple[Fraction, Fraction]:
         if 2 * self.rise == self.width:
@@ -169,10 +142,19 @@ class Round(Shape):
 
     diameter: Fraction
     name = "round"
+    needs = ("diameter",)
 
     @property
     def width_nm(self) -> Fraction:
         return self.diameter
+
+    @property
+    def height_nm(self) -> Fraction:
+        return self.diameter
+
+    @property
+    def sizes(self) -> Mapping[str, Fraction]:
+        return {"diameter": self.diameter}
 
     def stretches(self, sides: frozenset[str]) -> Sequence[Stretch]:
         return COLLAR
@@ -196,6 +178,7 @@ class Pipe(Round):
 
     lap_on_pipe: Fraction | None = None
     name = "pipe"
+    may = ("lap_on_pipe",)
 
 
 @dataclass(frozen=True)
@@ -205,10 +188,15 @@ class Ellipse(Shape):
     width: Fraction
     height: Fraction
     name = "ellipse"
+    needs = ("width", "height")
 
     @property
     def width_nm(self) -> Fraction:
         return self.width
+
+    @property
+    def height_nm(self) -> Fraction:
+        return self.height
 
     def stretches(self, sides: frozenset[str]) -> Sequence[Stretch]:
         return COLLAR
@@ -229,10 +217,15 @@ class Cornered(Shape):
     """Straight sides between points, either way round."""
 
     points: tuple[Point, ...]
+    needs = ("points",)
 
     @property
     def width_nm(self) -> Fraction:
         return max(x for x, _ in self.points) - min(x for x, _ in self.points)
+
+    @property
+    def height_nm(self) -> Fraction:
+        return max(y for _, y in self.points) - min(y for _, y in self.points)
 
     def edges(self) -> list[Point]:
         """The vector of each side."""
@@ -277,3 +270,8 @@ class Outline(Cornered):
 
     def corner_factor(self, sides: frozenset[str]) -> Fraction:
         return Fraction(4)
+
+
+SHAPE: Mapping[str, type[Shape]] = {
+    shape.name: shape for shape in (Rectangle, Round, Pipe, HalfRoundTop, SegmentalTop, Ellipse, Polygon, Outline)
+}

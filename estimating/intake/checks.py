@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from estimating.core.kinds import Kind
 from estimating.core.schedule_lines import Line, mark_key
-from estimating.core.shapes import Ellipse, Rectangle, Round, Shape
+from estimating.core.shapes import Arched, Cornered, Shape
 from estimating.intake.asking import BLOCKS_COSTING, BLOCKS_ISSUE, Asker
 from estimating.intake.cells import show
 from estimating.intake.draft import Draft
@@ -84,9 +84,7 @@ def size_text(shape: Shape, metric: bool) -> str:
 
 def sides_of(shape: Shape) -> tuple[tuple[str, Fraction], ...]:
     """The dimensions that a band is checked on."""
-    if isinstance(shape, Rectangle | Ellipse):
-        return ("width", shape.width), ("height", shape.height)
-    return (("diameter", shape.diameter),) if isinstance(shape, Round) else ()
+    return () if isinstance(shape, Arched | Cornered) else tuple(shape.sizes.items())
 
 
 def check_duplicates(context: Context) -> dict[int, str]:

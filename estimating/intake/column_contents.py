@@ -8,7 +8,8 @@ from dataclasses import replace
 from functools import partial
 from itertools import islice
 
-from estimating.intake.cell_sizes import read_dimension, read_size
+from estimating.core.schedule_lines import LENGTH_NAMES
+from estimating.intake.cell_sizes import LEVELS, read_dimension, read_size
 from estimating.intake.cells import blank
 from estimating.intake.count_words import read_count_text
 from estimating.intake.headings import Heading
@@ -54,10 +55,9 @@ def is_size(cell: str) -> bool:
 TESTS: dict[str, Callable[[str], bool]] = {
     "mark": lambda cell: bool(_MARK.fullmatch(cell)),
     "quantity": lambda cell: (n := read_count_text(cell).plain) is not None and n < 1_000,
-    "width": is_length, "height": is_length, "diameter": is_length, "springline": is_length, "rise": is_length,
-    "treated_depth": is_length, "height_above_grade": is_length, "sill_height": is_length, "head_height": is_length,
+    **dict.fromkeys((*LENGTH_NAMES, *LEVELS), is_length),
     "size": is_size,
-}  # fmt: skip
+}
 
 
 def bears_out(table: Table, column: int, field: str) -> bool:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from estimating.core.kind_reading import kind_fields
-from estimating.core.schedule_lines import LINE_FIELDS
+from estimating.core.schedule_lines import LENGTH_NAMES, LINE_FIELDS
 from rates.core.fields import Record
 
 ALIASES = {
@@ -21,20 +21,8 @@ ALIASES = {
     "storey_elev": "storey_elevation",
     "alternate.name": "alternate",
 }
-LENGTHS = (
-    "width",
-    "height",
-    "size",  # width and height in one cell
-    "springline",
-    "rise",
-    "diameter",
-    "lap_on_pipe",
-    "points",
-    "treated_depth",
-    "height_above_grade",
-    "storey_elevation",
-    "sill.back_dam",
-)
+# size: width and height in one cell
+LENGTHS = (*LENGTH_NAMES, "size", "points", "storey_elevation", "sill.back_dam")
 UNITS = ("mm", "cm", "m", "ft_in", "in", "ft")
 REQUIRED = ("mark", "quantity")
 _BARE = re.compile(r"-?(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+|(?:[0-9]+[ -])?[0-9]+/[0-9]+)", re.ASCII)

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from estimating.core.kind_reading import kind_fields
+from estimating.core.schedule_lines import LINE_FIELDS
 from estimating.intake.asking import Asker
 from estimating.intake.draft import Draft
 from estimating.intake.questions import Question
 from estimating.intake.touched import row_of
 
-FIELDS = (
-    "mark", "quantity", "width", "height", "diameter", "springline", "rise", "kind", "storey", "elevation", "access",
-    "external", "sides", "substrate", "treated_depth", "height_above_grade", "sill",
-)  # fmt: skip
+FIELDS = tuple(field.name for field in (*LINE_FIELDS, *kind_fields(None)))
 ASIDE = {"excluded", "alternate"}  # a line is priced, set aside or an alternate, whatever else is asked of it
 Place = Callable[[int, str | None], str]
 

@@ -9,6 +9,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from estimating.core.kind_reading import OUTLINE_FIELDS
 from estimating.core.schedule import MOST_LINES, Reading, read_lines
 from estimating.core.schedule_lines import mark_key
 from estimating.intake import checks, checks_whole, size_checks
@@ -26,7 +27,6 @@ from rates.core.units import read_length
 
 ASKED_BEFORE = frozenset({"mark", "quantity", "width", "height", "diameter", "springline"})
 ASKED_CODES = frozenset({"missing", "blank", "unit_missing", "ambiguous", "one_of"})
-DIMENSIONS = ("width", "height", "springline", "rise", "diameter", "points", "shape")
 Place = Callable[[int, str | None], str]
 
 
@@ -185,7 +185,7 @@ def settle_sizes(drafts: Sequence[Draft], context: Context, unit: str) -> list[R
             continue
         model = drafts[right].values
         drafts[index].written.setdefault("width", str(values.get("width", "")))
-        for name in DIMENSIONS:
+        for name in (*OUTLINE_FIELDS, "shape"):
             values.pop(name, None)
             if name in model:
                 values[name] = model[name]

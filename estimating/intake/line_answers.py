@@ -9,6 +9,7 @@ import re
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from estimating.core.kind_reading import DIMENSIONS, OPTIONAL, OUTLINE_FIELDS
 from estimating.core.schedule import Reading, read_lines
 from estimating.intake.cells import read_cell_size
 from estimating.intake.columns import known_paths, read_count
@@ -16,7 +17,7 @@ from estimating.intake.draft import Draft
 
 AS_DRAWN, SET_ASIDE, ALTERNATE = "as_drawn", "set_aside", "alternate"
 OPEN = "set_aside: reason, alternate NAME, or fields such as quantity=4, width=36 in"
-DIMENSIONS = ("shape", "width", "height", "diameter", "springline", "rise", "points")
+DRAWN = ("shape", *OUTLINE_FIELDS)
 _FIELD = re.compile(r"(?:^|[,;]\s*)([a-z_]+(?:\.[a-z_]+)?)\s*=\s*")
 Change = Callable[[Draft], None]
 
@@ -67,8 +68,8 @@ def put_fields(draft: Draft, fields: Mapping[str, Any]) -> None:
     """Puts the fields of an answer into a line; another shape takes the dimensions of the old one away."""
     written = draft.values
     if "shape" in fields or "points" in fields:
-        kept = {name for name in DIMENSIONS if name in fields} | {"width", "height"}
-        for name in DIMENSIONS:
+        kept = {name for name in DRAWN if name in fields} | {"width", "height"}
+        for name in DRAWN:
             if name not in kept:
                 draft.values.pop(name, None)
     for name, value in fields.items():
@@ -87,12 +88,9 @@ def fit_dimensions(values: dict[str, Any]) -> None:
     shape = values.get("shape")
     if shape == "round" and "diameter" not in values and values.get("width"):
         values["diameter"] = values["width"]
-    if shape in ("round", "pipe") and "diameter" in values:
-        values.pop("width", None)
-        values.pop("height", None)
-    if shape in ("polygon", "outline"):
-        values.pop("width", None)
-        values.pop("height", None)
+    if shape in DIMENSIONS and (shape not in ("round", "pipe") or "diameter" in values):
+        for side in {"width", "height"}.difference(DIMENSIONS[shape], OPTIONAL.get(shape, ())):
+            values.pop(side, None)
     if shape in ("half_round_top", "segmental_top") and "springline" in values:
         values.pop("height", None)
 

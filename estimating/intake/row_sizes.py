@@ -9,6 +9,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
+from estimating.core.schedule_lines import LENGTH_NAMES
 from estimating.intake.cell_sizes import LEVELS, SizeCell, changes_size, differ, names_sides, read_dimension, read_size
 from estimating.intake.cells import Reading, blank, day_readings, read_cell_length, read_cell_size
 from estimating.intake.doubts import Doubt, Doubts
@@ -25,7 +26,6 @@ from estimating.intake.scope_words import read_words
 from estimating.intake.tables import Table
 from rates.core.grid import DATE, ERROR, NO_VALUE, GridRow
 
-LENGTHS = ("width", "height", "diameter", "springline", "rise", "treated_depth", "height_above_grade")
 NEEDED = ("width", "height", "diameter", "size")
 _COUNT_BESIDE = re.compile(r"([0-9]{1,4})\s*(?:@|x|×|-|no\.?|nos\.?|ea\.?|pcs\.?|off|:)?")
 _OUTSIDE = re.compile(r"\bout(?:side|er)\b|\bo\.?\s?d\b|außen|extérieur|exterior", re.IGNORECASE)
@@ -47,7 +47,7 @@ class SizeReader:
     def __init__(self, table: Table, facts: Facts, doubts: Doubts) -> None:
         self.table, self.facts, self.doubts = table, facts, doubts
         self.size, self.points = table.column("size"), table.column("points")
-        self.whole = [(c, h.field) for c, h in table.columns.items() if h.field in LENGTHS and not h.part]
+        self.whole = [(c, h.field) for c, h in table.columns.items() if h.field in LENGTH_NAMES and not h.part]
         self.levels = {h.field: c for c, h in table.columns.items() if h.field in LEVELS}
         self.parts: dict[str, dict[str, int]] = {}
         self.pipes: list[tuple[Draft, int, int]] = []  # line, row and column of a pipe's size
@@ -55,7 +55,7 @@ class SizeReader:
         units = [table.columns[column].unit or table.unit for column in read]
         self.declared = [(column, f" {unit}" if unit else "") for column, unit in zip(read, units, strict=True)]
         for column, heading in table.columns.items():
-            if heading.part and heading.field in LENGTHS:
+            if heading.part and heading.field in LENGTH_NAMES:
                 self.parts.setdefault(heading.field, {})[heading.part] = column
         self.radii = [column for column, head in enumerate(table.headings) if names_radius(head)]
         self.whole = [(column, name) for column, name in self.whole if column not in self.radii]
@@ -68,7 +68,7 @@ class SizeReader:
     @staticmethod
     def reads(heading: Heading) -> bool:
         """Whether a column is one of sizes."""
-        return heading.field in LENGTHS or heading.field in LEVELS or heading.field == "size"
+        return heading.field in LENGTH_NAMES or heading.field in LEVELS or heading.field == "size"
 
     def put(self, row: GridRow, draft: Draft) -> list[tuple[int, str]]:
         """Puts the sizes of a row into its line; the words that stand beside them, by column."""

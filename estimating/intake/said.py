@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 
-from estimating.core.shapes import Ellipse, Pipe, Rectangle, Round, Shape
+from estimating.core.shapes import Arched, Cornered, Ellipse, Pipe, Rectangle, Round, Shape
 from rates.core.exact import round_half_up
 from rates.core.fraction import Fraction
 
@@ -41,4 +41,7 @@ def size_said(shape: Shape) -> Said:
         return shape.width, " x ", shape.height
     if isinstance(shape, Round | Pipe):
         return "dia. ", shape.diameter
-    return (shape.name.replace("_", " "),)
+    words = shape.name.replace("_", " ")
+    if isinstance(shape, Arched | Cornered):
+        return (words,)
+    return words, *(part for name, nm in shape.sizes.items() for part in (f", {name.replace('_', ' ')} ", nm))

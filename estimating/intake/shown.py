@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from estimating.core.schedule_lines import LENGTH_NAMES
 from estimating.intake.questions import MOST_CELLS
 from estimating.intake.report import APART, question_entry, question_of
 from rates.core.fields import number_text
@@ -15,7 +16,6 @@ from rates.core.length_styles import LengthStyle
 from rates.core.problems import Unreadable
 from rates.core.units import read_length
 
-LENGTHS = ("width", "height", "springline", "rise", "diameter", "lap_on_pipe", "treated_depth", "height_above_grade")
 POINTS = "points"
 Shown = dict[str, Any]
 
@@ -41,7 +41,7 @@ def show_line(line: Mapping[str, Any], unit: str, style: LengthStyle) -> Shown:
 def show_value(name: str, value: object, unit: str | None, style: LengthStyle) -> str | None:
     """A length, or the corners of an outline, in the style; None for other fields and what can't be read."""
     try:
-        if name in LENGTHS:
+        if name in LENGTH_NAMES:
             return show_length(value, unit, style)
         if name == POINTS and isinstance(value, list):
             corners = [", ".join(show_length(way, unit, style) for way in point) for point in value]

@@ -8,8 +8,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
+from estimating.core.schedule_lines import LENGTH_NAMES
 from estimating.intake.asking import BLOCKS_COSTING, Asker
-from estimating.intake.cell_sizes import DECIMAL, THOUSANDS, read_dimension, read_size
+from estimating.intake.cell_sizes import DECIMAL, LEVELS, THOUSANDS, read_dimension, read_size
 from estimating.intake.column_contents import (
     head_of,
 )
@@ -23,10 +24,7 @@ from rates.core.problems import Unreadable
 from rates.core.units import read_length
 
 ASKED_UNITS = ("in", "ft", "mm", "cm", "m", "ft_in")
-LENGTH_FIELDS = (
-    "width", "height", "diameter", "springline", "rise", "treated_depth", "height_above_grade", "size", "sill_height",
-    "head_height",
-)  # fmt: skip
+LENGTH_FIELDS = (*LENGTH_NAMES, *LEVELS, "size")
 _UNIT = re.compile(r"([A-Z]{1,3})\s*=\s*([A-Za-z_ -]{1,20})", re.ASCII)
 BASED = ("width", "height", "size")
 _ROUGH = re.compile(r"\b(?:rough|R\.?\s?O\.?)(?![a-z])", re.IGNORECASE)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from estimating.core.shapes import SHAPE
 from tests.core.random_chance import Chance
 
 Document = dict[str, Any]
@@ -86,7 +87,7 @@ SIZES: tuple[Callable[[Chance], Document], ...] = (
 
 def sides(chance: Chance, size: Document) -> Document:
     """The treated sides and the sill of a shape that has one."""
-    if size.get("shape", "rectangle") not in ("rectangle", "half_round_top", "segmental_top") or "diameter" in size:
+    if not SHAPE[size.get("shape", "rectangle")].has_sill or "diameter" in size:
         return {}
     choices: list[Document] = [
         {},

@@ -12,6 +12,7 @@ import pytest
 from estimating.core.estimate import Estimate
 from estimating.core.job import cost, read_request
 from estimating.core.request_reading import FIELDS
+from estimating.core.shapes import SHAPE
 from estimating.outputs.assumptions.absent import absent_fields, print_default
 from estimating.outputs.assumptions.item import DEFAULT, EDITION, NOTHING, PRICE, REQUEST, SOURCES, Assumption, Basis
 from estimating.outputs.assumptions.listing import assumptions
@@ -146,7 +147,7 @@ def fits(line: Document, item: Assumption) -> bool:
     if item.field == "sides":
         shaped = line.get("shape", "pipe" if pipe else "rectangle")
         no_sill = line.get("sill", {}).get("kind") == "none"
-        return shaped in ("rectangle", "half_round_top", "segmental_top") and no_sill == (item.value != "all")
+        return bool(SHAPE[shaped].has_sill and no_sill == (item.value != "all"))
     if item.field == "shape":
         return not pipe
     return True

@@ -14,6 +14,7 @@ import pytest
 
 from estimating.core import shapes
 from estimating.core.outlines import over_cosine
+from rates.core.production import SHAPES
 from rates.core.units import LENGTH_NM
 from tests.core import outlines
 from tests.core.invented import (
@@ -64,6 +65,13 @@ BY_HAND: list[tuple[str, dict[str, Any], float, float]] = [
     ("right-angled outline", {"shape": "outline", "points": ELL}, 60 + 30 + 30 + 50 + 30 + 80, 4),
     ("pipe", {"kind": "pipe", "diameter": "4"}, 4 * pi, pi),
 ]
+
+
+def test_the_table_by_hand_has_every_shape_that_editions_name() -> None:
+    by_hand = {
+        line.get("shape", line.get("kind") if line.get("kind") == "pipe" else "rectangle") for _, line, *_ in BY_HAND
+    }
+    assert by_hand == set(SHAPES) == set(shapes.SHAPE)
 
 
 @pytest.mark.parametrize(("name", "line", "perimeter", "corner_factor"), BY_HAND, ids=[row[0] for row in BY_HAND])

@@ -36,7 +36,6 @@ HEADINGS = {
     "storey": "storey", "story": "storey", "level": "storey", "floor": "storey", "access": "access",
     "height above grade": "height_above_grade", "remark": "note", "remarks": "note", "note": "note", "notes": "note",
 }  # fmt: skip
-LENGTHS = ("width", "height", "diameter", "height_above_grade")
 BLANK_ROWS, MOST_ROWS = 12, 2_000
 PASTE = Input("paste", "Paste a block from a spreadsheet", "area", wide=True, hint="With or without headings.")
 LAST = "cost_as_last"
@@ -70,7 +69,7 @@ def page_of(visit: Visit, rows: Sequence[Mapping[str, str]], faults: Sequence[Pr
         cells = []
         for name in COLUMNS:
             value, error = row.get(name, ""), at_cells.get(f"/openings/{number}/{name}", "")
-            shown = show_value(name, value, unit or None, style) if value and not error and name in LENGTHS else None
+            shown = show_value(name, value, unit or None, style) if value and not error else None
             cells.append(Cell(name, value, error, shown if shown and shown != value else ""))
         grid.append((number, at_cells.get(f"/openings/{number}", ""), cells))
     wanted = Wanted(1, None, "-number")

@@ -23,20 +23,30 @@ from rates.paging import Wanted, write_cursor
 from rates.refusals import NotThere
 
 UNSTATED = ("", "not stated")
-FIELDS = (
-    Input("mark", "Mark", needed=True),
-    Input("quantity", "How many", "number", needed=True),
-    Input("kind", "Kind", "choice", choices=(UNSTATED, *((one, one) for one in OPENING_KINDS))),
-    Input("width", "Rough width", hint="As drawn, with its unit: 3'-4 1/2\", 914 mm."),
-    Input("height", "Rough height"),
-    Input("diameter", "Diameter", hint="Of what is round, a pipe's outside."),
-    Input("elevation", "Elevation"),
-    Input("storey", "Storey"),
-    Input("access", "Access", "choice", choices=(UNSTATED, *((one, one.replace("_", " ")) for one in ACCESS))),
-    Input("height_above_grade", "Height above grade"),
-    Input("sides", "Sides treated", hint="All if left blank; of a door usually: jambs head."),
-    Input("note", "Remark", wide=True),
+# The inputs as they stand on the page, a tuple for each row.
+ROWS = (
+    (
+        Input("mark", "Mark", needed=True),
+        Input("quantity", "How many", "number", needed=True),
+        Input("kind", "Kind", "choice", choices=(UNSTATED, *((one, one) for one in OPENING_KINDS))),
+    ),
+    (
+        Input("width", "Rough width", hint="As drawn, with its unit: 3'-4 1/2\", 914 mm."),
+        Input("height", "Rough height"),
+        Input("diameter", "Diameter", hint="Of what is round, a pipe's outside."),
+    ),
+    (
+        Input("elevation", "Elevation"),
+        Input("storey", "Storey"),
+        Input("height_above_grade", "Height above grade"),
+    ),
+    (
+        Input("access", "Access", "choice", choices=(UNSTATED, *((one, one.replace("_", " ")) for one in ACCESS))),
+        Input("sides", "Sides treated", hint="All if left blank; of a door usually: jambs head."),
+    ),
+    (Input("note", "Remark", wide=True),),
 )
+FIELDS = tuple(field for row in ROWS for field in row)
 WHY = Input("reason", "Why", needed=True, wide=True, hint="Who said so, or which drawing: it is kept with the edit.")
 MOST_WHY = 300
 
@@ -46,9 +56,14 @@ def show(visit: Visit) -> Show:
     revision = revision_of(visit)
     values = head(visit, revision)
     line = line_of(visit, revision)
-    form = make_form((*FIELDS, WHY), stored=stored_of(line), typed=visit.typed, faults=near(visit.faults))
     rest = [(name, field) for name, field in line["fields"].items() if name not in {one.name for one in FIELDS}]
-    return Show("schedules/line.html", values | {"line": line, "form": form, "rest": rest})
+    return Show("schedules/line.html", values | asked(visit, stored_of(line)) | {"line": line, "rest": rest})
+
+
+def asked(visit: Visit, stored: Mapping[str, str]) -> dict[str, Any]:
+    """The form, and its inputs by rows."""
+    form = make_form((*FIELDS, WHY), stored=stored, typed=visit.typed, faults=near(visit.faults))
+    return {"form": form, "rows": [[form[one.name] for one in row] for row in ROWS]}
 
 
 def line_of(visit: Visit, revision: intake.Received) -> Mapping[str, Any]:
@@ -108,8 +123,7 @@ def as_value(name: str, text: str) -> Any:
 
 def new(visit: Visit) -> Show:
     """GET /schedules/{id}/lines/new: a line that the file lacks."""
-    form = make_form((*FIELDS, WHY), typed=visit.typed, faults=near(visit.faults))
-    return Show("schedules/line.html", head(visit) | {"line": None, "form": form})
+    return Show("schedules/line.html", head(visit) | asked(visit, {}) | {"line": None})
 
 
 def add(visit: Visit) -> Change:

@@ -10,7 +10,6 @@ from estimating.core.checks.bands import REACH_NM
 from estimating.core.checks.case import Case, Rates, Work
 from estimating.core.checks.wording import FROM, JOINTS, length, listed, marks
 from estimating.core.kinds import Kind
-from estimating.core.shapes import Cornered, HalfRoundTop, SegmentalTop, Shape
 from rates.core.fraction import Fraction
 from rates.core.rows import EquipmentRow
 
@@ -29,18 +28,6 @@ def storey_number(storey: str) -> int | None:
     return int(found[1]) if found else None
 
 
-def height_nm(shape: Shape) -> Fraction:
-    """Overall height of an opening."""
-    if isinstance(shape, SegmentalTop):
-        return shape.springline + shape.rise
-    if isinstance(shape, HalfRoundTop):
-        return shape.springline + shape.width / 2
-    if isinstance(shape, Cornered):
-        return max(y for _, y in shape.points) - min(y for _, y in shape.points)
-    height: Fraction = getattr(shape, "height", shape.width_nm)
-    return height
-
-
 def stands_nm(kind: Kind, storey: str, storey_height_nm: Fraction) -> Fraction | None:
     """How high it stands above grade: as told, else by the number of its storey from the second on; None unknown."""
     if kind.height_above_grade_nm is not None:
@@ -53,7 +40,7 @@ def reach_nm(kind: Kind, storey: str, storey_height_nm: Fraction) -> Fraction | 
     """Where its head stands above grade; None where unknown, and where it is worked from a floor."""
     stands = stands_nm(kind, storey, storey_height_nm)
     from_a_floor = kind.from_inside or kind.external is False
-    return None if stands is None or from_a_floor else stands + height_nm(kind.shape)
+    return None if stands is None or from_a_floor else stands + kind.shape.height_nm
 
 
 def by_kind_and_storey(work: Work) -> dict[tuple[Kind, str], list[int]]:

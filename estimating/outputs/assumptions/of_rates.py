@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
 from estimating.core.part import Part
+from estimating.core.shapes import ALL_SIDES
 from estimating.core.work import KindWork
 from estimating.outputs.assumptions.absent import Absent, absent_fields, print_default
 from estimating.outputs.assumptions.item import EDITION, Assumption, Basis, openings_where
@@ -28,7 +29,6 @@ FIELDS_OF: dict[str, Sequence[Field]] = {
     "equipment": EQUIPMENT.fields,
     "overheads": OVERHEADS.fields,
 }
-ARCHES = ("half_round_top", "segmental_top")
 
 
 def every(work: KindWork) -> bool:
@@ -46,6 +46,11 @@ def has_extra_strips(method: str) -> Touches:
     return lambda work: work.kind.method == method and bool(work.choice and work.choice.extra_strips)
 
 
+def has_stretch(name: str) -> Touches:
+    """Openings whose outline has a stretch of this name."""
+    return lambda work: any(stretch.name == name for stretch in work.kind.shape.stretches(ALL_SIDES))
+
+
 def is_taped(work: KindWork) -> bool:
     """Openings under tape."""
     return work.kind.method == "tape"
@@ -55,9 +60,9 @@ RENTAL_DAYS = ("days_per_week", "days_per_month")
 TOUCHES: dict[str, Touches] = {
     "penetration_minutes": lambda work: work.kind.is_pipe or work.is_small,
     "opening_minutes": lambda work: not (work.kind.is_pipe or work.is_small),
-    "arch_factor": lambda work: work.kind.shape.name in ARCHES,
-    "collar_factor": lambda work: work.kind.shape.name in ("round", "ellipse", "pipe"),
-    "collar_lap": lambda work: work.kind.shape.name in ("round", "ellipse", "pipe"),
+    "arch_factor": has_stretch("arc"),
+    "collar_factor": has_stretch("collar"),
+    "collar_lap": has_stretch("collar"),
     "lap_on_pipe": lambda work: False,  # told with the lines that leave it out
     "mesh_lap": has_extra_strips("fluid"),
     "tape_lap": has_extra_strips("tape"),
