@@ -7,6 +7,7 @@ from rates.core.fields import Faults, Field, ListOf, Record, choice, date, decim
 from rates.core.fraction import Fraction
 from rates.core.labour_rows import OVERTIME_AFTER, Burden, Determination, LabourRow, OvertimeRow
 from rates.core.problems import Problem
+from rates.core.rows import by_fields
 from rates.core.tables import HEAD, TAIL, money
 
 GRADES = ("journeyman", "apprentice", "helper", "foreman")
@@ -50,7 +51,7 @@ def check_labour(row: LabourRow, pointer: str, faults: Faults) -> None:
 
 
 LABOUR = Record(
-    LabourRow,
+    by_fields(LabourRow),
     (
         *HEAD,
         Field("wage", money, "money per hour", required=True),

@@ -7,12 +7,21 @@ lengths are nanometres, areas nm², volumes nm³, coverages nm² per nm³ (1/nm)
 from __future__ import annotations
 
 import datetime
-from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import NamedTuple
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, fields
+from typing import Any, NamedTuple
 
 from rates.core.fraction import Fraction
 from rates.core.labour_rows import LabourRow as LabourRow
+
+UNITS = ("_per_nm", "_nm", "_fahrenheit")  # that the name of an attribute ends in, where its field's does not
+
+
+def by_fields(row: type[Any]) -> Callable[..., Any]:
+    """What builds a row from values by the names of its fields, each an attribute's without its unit."""
+    attributes = {field.name: field.name for field in fields(row)}
+    attributes |= {name.removesuffix(unit): name for name in attributes for unit in UNITS if name.endswith(unit)}
+    return lambda **values: row(**{attributes[name]: value for name, value in values.items()})
 
 
 @dataclass(frozen=True)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from rates.core.fields import (
     Faults,
     Field,
@@ -23,7 +21,17 @@ from rates.core.fields import (
 )
 from rates.core.fraction import Fraction
 from rates.core.problems import Problem, Unreadable
-from rates.core.rows import NO_WASTE, EquipmentRow, MaterialRow, OverheadRow, PackRow, RentalRow, TierRow, Waste
+from rates.core.rows import (
+    NO_WASTE,
+    EquipmentRow,
+    MaterialRow,
+    OverheadRow,
+    PackRow,
+    RentalRow,
+    TierRow,
+    Waste,
+    by_fields,
+)
 from rates.core.steps import ALL_BASES, PROFIT, ROW_STEPS
 from rates.core.temperatures import read_temperature
 from rates.core.units import read_coverage, read_length, read_pack_size
@@ -106,14 +114,6 @@ ROLE_FIELDS: dict[str, tuple[str, tuple[str, ...], tuple[str, ...]]] = {
 ROLE_OWN = tuple(dict.fromkeys(name for _, needed, optional in ROLE_FIELDS.values() for name in (*needed, *optional)))
 
 
-def build_material(**values: Any) -> MaterialRow:
-    """The row with its unit-bearing field names."""
-    renamed = {"wet_film": "wet_film_nm", "coverage": "coverage_per_nm", "width": "width_nm"}
-    renamed |= {"edge_width": "edge_width_nm", "diameter": "diameter_nm"}
-    renamed |= {name: f"{name}_fahrenheit" for name in ("lowest_temperature", "highest_temperature")}
-    return MaterialRow(**{renamed.get(name, name): value for name, value in values.items()})
-
-
 def check_material(row: MaterialRow, pointer: str, faults: Faults) -> None:
     """Each role has its own fields and sells by its own dimension."""
     lowest, highest = row.lowest_temperature_fahrenheit, row.highest_temperature_fahrenheit
@@ -140,7 +140,7 @@ def check_material(row: MaterialRow, pointer: str, faults: Faults) -> None:
 
 
 MATERIALS = Record(
-    build_material,
+    by_fields(MaterialRow),
     (
         *HEAD,
         Field("role", choice(*ROLES), "what the material does", required=True),
@@ -178,7 +178,7 @@ def check_equipment(row: EquipmentRow, pointer: str, faults: Faults) -> None:
 
 
 EQUIPMENT = Record(
-    EquipmentRow,
+    by_fields(EquipmentRow),
     (
         *HEAD,
         Field("for_access", ListOf(choice(*ACCESS), 1), "kinds of access it serves", required=True),

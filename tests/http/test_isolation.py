@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from api.rest.examples import examples
 from api.rest.exchange import Operation
 from api.rest.routes import OPERATIONS
 from rates.identity import new_id
@@ -98,10 +99,11 @@ def ids_of(office: Office) -> dict[str, str]:
 
 
 def body_of(operation: Operation) -> Any:
-    """A body that the operation takes."""
+    """A body that the operation takes: of one with an id that has none above, that of its example."""
     if operation.name.startswith("put-"):
         return {} if operation.name in ("put-production-table", "put-edition-tables") else []
-    return BODIES.get(operation.name)
+    example = examples().get(operation.name, {}) if "{id}" in operation.path else {}
+    return BODIES.get(operation.name, example.get("body"))
 
 
 def ask(api: Api, operation: Operation, id: str) -> tuple[int, Any, dict[str, str]]:
