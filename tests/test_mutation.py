@@ -106,6 +106,13 @@ def test_a_mutation_that_the_tests_never_import_is_not_called_a_survivor() -> No
     assert ask(order | {"seconds": {file: 1}}) == {"outcome": "absent", "by": ""}
 
 
+def test_a_fault_of_the_campaign_itself_counts_as_no_kill() -> None:
+    """Here a mutation that there is not."""
+    order = {"module": "estimating.core.hours", "function": "module", "text": "29 → 31", "files": [], "seconds": {}}
+    with pytest.raises(RuntimeError, match="29 → 31"):
+        ask(order)
+
+
 def test_a_file_is_recorded_by_the_statements_that_it_runs() -> None:
     found = record("tests/core/test_strips.py", ["estimating.core.strips", "estimating.core.wages"])
     assert found.passed and found.seconds > 0

@@ -210,8 +210,8 @@ def upper_lines(job: Job, lines: list[BuildLine], hours: Any, stage: str) -> Non
     """The rows of a stage above direct cost, in the order of the table."""
     for row in job.card.overheads:
         if STEP[row.step].stage == stage:
-            on = row.on or ("cost" if stage == PROFIT else "running")
-            lines.append(row_line(job, row, None, stands_on(on, lines) if row.rate is not None else (), hours))
+            of = stands_on(str(row.on), lines) if row.rate is not None else ()
+            lines.append(row_line(job, row, None, of, hours))
 
 
 def row_of(job: Job, step: str) -> OverheadRow | None:

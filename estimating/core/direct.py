@@ -93,7 +93,7 @@ class Job:
         if part is None:
             return {"till": self.till, "request": self.request}
         place = part.conditions.place
-        title = (part.plan.title or f"part {place}") if self.several else None
+        title = part.plan.title if self.several else None
         return {"till": self.till, "request": self.request, "part": place, "part_title": title}
 
     def of_row(self, row: OverheadRow, part: Part | None) -> dict[str, Any]:
@@ -143,11 +143,11 @@ def is_by_item(row: OverheadRow, card: Card) -> bool:
 
 
 def row_line(job: Job, row: OverheadRow, part: Part | None, of: Sequence[Any], hours: Any) -> BuildLine:
-    """A row's line: a percentage of what it stands on, or an amount."""
+    """A row's line: a percentage of what it stands on, which every such row states, or an amount."""
     common = job.of_row(row, part)
     if row.rate is None:
         return AmountLine(**common, hours=hours if row.on else None, counted=row.on or "")
-    on = row.on or "running"
+    on = str(row.on)
     if part is None or job.request.exemption_certificate is not None or not is_by_item(row, part.conditions.card):
         return PercentLine(**common, on=on, of=of)
     items = of[0].rows if on == "taxable_materials" else [x for line in of for x in line.rows]
@@ -179,8 +179,7 @@ def part_lines(job: Job, part: Part, taxed: Taxable) -> list[BuildLine]:
         lines += fixed.get(step, ())
         for row in part.conditions.card.overheads:
             if row.step == step:
-                on = row.on or "running"
-                of = list(lines) if on == "running" else bases.get(on, ())
+                of = list(lines) if row.on == "running" else bases.get(str(row.on), ())
                 lines.append(row_line(job, row, part, of, part.hours))
     return lines
 

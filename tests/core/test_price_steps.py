@@ -4,8 +4,19 @@ from __future__ import annotations
 
 import pytest
 
+from estimating.core.derivation import derive
 from estimating.outputs.answer import answer, cost_codes
-from tests.core.invented import Document, amounts, mark_prices, overhead, percent
+from tests.core.invented import (
+    Document,
+    amounts,
+    costed,
+    edition,
+    mark_prices,
+    opening,
+    overhead,
+    percent,
+    request,
+)
 from tests.core.plain_job import job, of_step
 
 
@@ -57,6 +68,11 @@ def test_allowances_are_not_marked_up_but_bonded() -> None:
     assert amounts(estimate)[3:] == [("profit", 11500), ("allowances", 60000), ("bond", 1884)]
     assert estimate.up.cost_minor == 115000
     assert next(x for x in cost_codes(estimate) if x["code"] == "01 21 00")["other"] == "600.00"
+    told = [derive(estimate, name) for name in ("cost_code.01~2021~2000", "cost_code.~")]
+    assert [(x["title"], x["printed"]) for x in told] == [
+        ("Cost code 01 21 00", "600.00 USD"),
+        ("No cost code", "1283.84 USD"),
+    ]
 
 
 @pytest.mark.parametrize(
@@ -80,3 +96,16 @@ def test_the_minimum_comes_before_rounding_up_and_both_have_lines_of_their_own(
 def test_marks_carry_the_minimum_and_the_rounding_too() -> None:
     estimate = job(overhead("minimum_charge", amount="2000"))
     assert mark_prices(estimate) == {"A": 200000}
+
+
+@pytest.mark.parametrize("minimum", ["0", "400"])
+def test_a_minimum_says_up_to_what_and_where_it_is_waived(minimum: str) -> None:
+    """Nothing to be done costs nothing by default: the line stands and says that its amount is waived."""
+    given = edition(overheads=[overhead("minimum_charge", amount=minimum), overhead("round_up_to", amount="5")])
+    waived, *_ = costed(request(), given).up.lines[-2:]
+    least, rounding = costed(request(opening(), empty_price="zero"), given).up.lines[-2:]
+    asked, _ = costed(request(empty_price="minimum"), given).up.lines[-2:]
+    up_to = f"up to {minimum}.00"
+    assert (least.basis, asked.basis, rounding.basis) == (up_to, up_to, "up to a multiple of 5.00")
+    assert waived.basis == ("400.00 waived, as nothing is to be done" if minimum != "0" else up_to)
+    assert (asked.amount, waived.amount) == (int(minimum), 0)

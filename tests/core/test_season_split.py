@@ -134,3 +134,14 @@ def test_a_subcontract_is_taxed_once_by_the_first_parts_rate() -> None:
     contracts = [{"title": "Mock-up", "amount": "100"}]
     estimate = costed(request(opening("A"), opening("B"), mobilisations=PARTS, subcontracts=contracts), *rates)
     assert [amount for step, amount in amounts(estimate) if step == "sales_tax"] == [1000, 0]
+
+
+def test_lines_of_a_split_name_their_part_and_those_of_one_part_or_of_the_job_name_none() -> None:
+    """A part without a title is called by its date."""
+    overheads = [percent("profit", "10", "cost", kind="markup")]
+    lines = (opening("A"), opening("B"))
+    several = costed(request(*lines, mobilisations=PARTS), edition(overheads=overheads))
+    told = {(line.step, line.part): line.part_title for line in several.up.lines}
+    assert (told["labour", 0], told["labour", 1], told["profit", None]) == ("2027-03-15", "Autumn", None)
+    single = costed(request(*lines), edition(overheads=overheads))
+    assert {line.part_title for line in single.up.lines} == {None}

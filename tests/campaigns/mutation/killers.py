@@ -76,7 +76,10 @@ def is_named(file: str, module: str) -> bool:
 
 
 def ask(order: Mapping[str, Any]) -> dict[str, Any] | None:
-    """The report of a process of its own with an order; None where it was ended and gave none."""
+    """The report of a process of its own with an order; None where it was ended at a limit.
+
+    RuntimeError where it failed by itself, which no mutation may count for.
+    """
     reports, end = SERVER.Pipe(duplex=False)
     with STARTING:
         process = SERVER.Process(target=answer, args=(order, end))
@@ -86,8 +89,11 @@ def ask(order: Mapping[str, Any]) -> dict[str, Any] | None:
         found: dict[str, Any] | None = reports.recv() if reports.poll(LONGEST) else None
     except EOFError:
         found = None
+        process.join()
     process.kill()
     process.join()
+    if found is None and process.exitcode is not None and process.exitcode >= 0:
+        raise RuntimeError(f"a process of the campaign failed: {order}")
     return found
 
 
