@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from estimating.core.remainders import allocate
 from rates.core.currencies import MINOR_DIGITS
-from rates.core.money import allocate_values, minor_digits, print_money, round_to_minor, to_major
+from rates.core.money import allocate_values, minor_digits, print_money, read_money, round_to_minor, to_major
 from rates.core.problems import Unreadable
 
 HALF_UP = "school rule: a half goes up"
@@ -110,6 +110,29 @@ def test_refuses_other_currencies(code: str) -> None:
 def test_prints_every_place_of_the_currency(minor: int, currency: str, text: str) -> None:
     assert print_money(minor, currency) == text
     assert to_major(minor, currency) == Fraction(text)
+    assert read_money(text, currency) == minor
+
+
+@pytest.mark.parametrize(
+    ("text", "currency", "code"),
+    [
+        ("1.005", "USD", "too_many_places"),
+        ("1.5", "JPY", "too_many_places"),
+        ("1.00001", "CLF", "too_many_places"),
+        ("1,50", "EUR", "not_a_number"),
+        ("9" * 61, "JPY", "too_many_digits"),
+    ],
+)
+def test_an_amount_that_is_none_of_its_currency_is_not_read(text: str, currency: str, code: str) -> None:
+    """ISO 4217: two places of USD, none of JPY, four of CLF; sixty digits at most, as the reader states."""
+    with pytest.raises(Unreadable) as unread:
+        read_money(text, currency)
+    assert unread.value.code == code
+    assert (read_money("9" * 60, "JPY"), read_money("1.5", "USD"), read_money("1.500", "KWD")) == (
+        10**60 - 1,
+        150,
+        1500,
+    )
 
 
 @pytest.mark.parametrize(
@@ -156,9 +179,12 @@ def test_the_scale_of_the_weights_does_not_matter(total: int, weights: list[Frac
     assert allocate(total, scaled) == allocate(total, weights)
 
 
-def test_refuses_a_negative_weight() -> None:
+@pytest.mark.parametrize(
+    "weights", [[1, -1, 3], [-1], [Fraction(1, 2), Fraction(-1, 3), 3], [Fraction(-2), Fraction(1)]]
+)
+def test_refuses_a_negative_weight(weights: list[int | Fraction]) -> None:
     with pytest.raises(ValueError, match="negative"):
-        allocate(5, [1, -1, 3])
+        allocate(5, weights)
 
 
 @pytest.mark.parametrize(

@@ -64,7 +64,7 @@ def try_one(mutation: Mutation, killers: Killers) -> Tried:
 
 def campaign(modules: Sequence[str], every: bool, verbose: bool) -> list[str]:
     """Tries the mutations of some modules, prints a table, and gives why the campaign fails."""
-    killers = Killers(record_all(test_files(), modules))
+    killers = Killers(record_all(test_files(), MODULES))
     failed = [f"{one.file} fails with no mutation: {one.by}" for one in killers.files if not one.passed]
     if failed:
         return failed

@@ -21,7 +21,7 @@ PROCESSES = 2
 SERVER = multiprocessing.get_context("forkserver")  # has pytest imported, and no module of the cores
 SERVER.set_forkserver_preload(["tests.campaigns.mutation.trial"])
 STARTING = Lock()
-FILES = 14  # most files for a mutation
+FILES, CLOSE = 14, 6  # most files for a mutation, those among them that are about its module
 LONGEST = 900  # seconds on the clock: for a process that waits and takes no processor time
 # about files, texts and the form of what comes in and goes out, or too long for what else they would notice
 APART = frozenset({
@@ -36,7 +36,7 @@ APART = frozenset({
 })  # fmt: skip
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Recorded:
     """What one test file does unchanged: processor time in seconds, the statements that it runs by module."""
 
@@ -45,6 +45,10 @@ class Recorded:
     by: str
     seconds: float
     marks: Mapping[str, Set[tuple[int, int]]]
+
+    def devotion(self, module: str) -> float:
+        """Which part of the statements that it runs is of one module."""
+        return len(self.marks[module]) / sum(map(len, self.marks.values()))
 
 
 @dataclass
@@ -57,13 +61,15 @@ class Killers:
     def of(self, mutation: Mutation) -> dict[str, float]:
         """Processor time by file, in the order in which they are tried.
 
-        Those named after the module, then those that run most of its statements, so many; which they are does not
-        depend on what was noticed so far.
+        Those named after the module, those that run little else, and those that run most of its statements, so many;
+        which they are does not depend on what was noticed so far.
         """
         module, mark = mutation.module, mutation.mark
         there = [f for f in self.files if (mark in f.marks[module] if mark is not None else f.marks[module])]
-        there.sort(key=lambda f: (not is_named(f.file, module), -len(f.marks[module]), f.file))
-        return {f.file: f.seconds for f in sorted(there[:FILES], key=lambda f: -self.promise(module, f))}
+        close = sorted(there, key=lambda f: (not is_named(f.file, module), -f.devotion(module), f.file))[:CLOSE]
+        broad = sorted(there, key=lambda f: (-len(f.marks[module]), f.file))
+        chosen = list(dict.fromkeys((*close, *broad)))[:FILES]
+        return {f.file: f.seconds for f in sorted(chosen, key=lambda f: -self.promise(module, f))}
 
     def promise(self, module: str, file: Recorded) -> float:
         """How likely a file is to notice a mutation, for its processor time."""
