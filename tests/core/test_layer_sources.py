@@ -10,8 +10,9 @@ from typing import Any
 
 import pytest
 
+from rates.core.card import Card, read_edition
 from rates.core.layers import EditionSource, merge, supplied
-from tests.core.invented import Document
+from tests.core.invented import Document, edition, lift, worker
 
 
 def stacked(*tables: Document, **bottom: Any) -> EditionSource:
@@ -103,3 +104,22 @@ def test_a_company_edition_without_tables_takes_those_of_its_layer(bottom: Docum
         ("labour", "worker", ""): 2,
         ("production", None, "hours_per_day"): 2,
     }
+
+
+def test_a_card_with_a_table_of_another_names_the_layers_of_that_table_and_keeps_its_own_of_the_rest() -> None:
+    """As attribution mixes two estimates' cards: whoever supplied a row before the mixing supplied it after."""
+
+    def card(id: str, name: str, labour: Document, delivery: str) -> Card:
+        tables = {"labour": [{"code": "worker"} | labour], "equipment": [{"code": "lift", "delivery": delivery}]}
+        below = EditionSource(id, 1, "company", edition(labour=[worker(fringe="5")], equipment=[lift()]))
+        document = {"effective_from": "2027-01-01", "tables": tables}
+        return read_edition(EditionSource(f"{id}-{name}", 2, name, document, below))
+
+    early, late = card("early", "branch", {"wage": "66"}, "50"), card("late", "project", {"fringe": "6"}, "90")
+    mixed = early.taking(late, ["labour"])
+    assert [(row.wage, row.fringe) for row in mixed.labour] == [(60, 6)]
+    assert mixed.equipment[0].delivery == 50
+    fields = (("labour", "worker", "wage"), ("labour", "worker", "fringe"), ("equipment", "lift", "delivery"))
+    assert [mixed.supplied(*field).edition for field in fields] == ["late", "late-project", "early-branch"]
+    assert [mixed.supplied(table, None, "").edition for table in ("labour", "materials")] == ["late", "early"]
+    assert [supply.edition for supply in mixed.layers] == ["early-branch", "late-project"]
