@@ -101,7 +101,7 @@ def check_tables(tables: dict[str, Any], pointer: str, faults: Faults) -> None:
     off_the_price = Fraction(0)
     for row in rows:
         if STEP[row.step].stage == CONTAINED or row.kind == "margin":
-            off_the_price += max((t.rate for t in row.tiers), default=Fraction(0)) if row.tiers else row.rate or 0
+            off_the_price += max(t.rate for t in row.tiers) if row.tiers else row.rate or 0
     if off_the_price >= 1:
         faults.append(
             Problem(
