@@ -133,10 +133,12 @@ def stop(process: subprocess.Popen[bytes], number: int = signal.SIGTERM) -> int:
 
 
 @contextmanager
-def started(folder: Path, *options: str, **environment: str) -> Iterator[tuple[Remote, subprocess.Popen[bytes]]]:
+def started(
+    folder: Path, *options: str, manage: Sequence[str] = (sys.executable, MANAGE), **environment: str
+) -> Iterator[tuple[Remote, subprocess.Popen[bytes]]]:
     """`manage.py start` on a folder, called from outside the checkout: a client with the demo's key, the supervisor."""
     port = free_port()
-    command = [sys.executable, MANAGE, "start", "--port", str(port), "--data", str(folder), *options]
+    command = [*manage, "start", "--port", str(port), "--data", str(folder), *options]
     base = f"http://127.0.0.1:{port}"
     plain = {k: v for k, v in os.environ.items() if k not in ("DATABASE_URL", "REDIS_URL", "ALLOWED_HOSTS")}
     with (folder.parent / f"{folder.name}.log").open("ab") as log:

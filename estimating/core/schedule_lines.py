@@ -14,6 +14,7 @@ from rates.core.fields import Faults, Field, ListOf, Reader, Record, choice, tex
 from rates.core.problems import Problem
 
 MOST_QUANTITY = 1_000_000
+MOST_NAME, MOST_NOTE = 80, 1000  # characters
 DASHES = re.compile("[\u2010-\u2015\u2212\ufe58\ufe63\uff0d]")
 ALTERNATE_KINDS = ADD, DEDUCT, SUBSTITUTE = "add", "deduct", "substitute"
 
@@ -94,19 +95,19 @@ ANY_LENGTH = Reader(lambda raw: raw if isinstance(raw, int | str) else str(raw),
 def line_fields(unit: str | None) -> tuple[Field, ...]:
     """The fields that belong to the line and not to its kind, lengths in the document's unit."""
     return (
-        Field("id", text(80), "a stable id of the line"),
-        Field("mark", text(80), "the opening's label as drawn", required=True),
+        Field("id", text(MOST_NAME), "a stable id of the line"),
+        Field("mark", text(MOST_NAME), "the opening's label as drawn", required=True),
         Field("quantity", whole(0, MOST_QUANTITY), "how many", required=True),
-        Field("elevation", text(80, blank=True), "elevation", default=""),
-        Field("storey", text(80, blank=True), "storey", default=""),
-        Field("building", text(80, blank=True), "building, by which a price can be broken out", default=""),
-        Field("phase", text(80, blank=True), "phase, by which a price can be broken out", default=""),
+        Field("elevation", text(MOST_NAME, blank=True), "elevation", default=""),
+        Field("storey", text(MOST_NAME, blank=True), "storey", default=""),
+        Field("building", text(MOST_NAME, blank=True), "building, by which a price can be broken out", default=""),
+        Field("phase", text(MOST_NAME, blank=True), "phase, by which a price can be broken out", default=""),
         Field("storey_elevation", ANY_LENGTH, "height of the storey's floor; kept, not priced"),
         Field("excluded", EXCLUDED, "stays visible, priced 0"),
         Field("alternate", AlternateReader(), "the alternate it belongs to; only of a deduct is it priced in the base"),
         Field("source", SOURCE, "where it was read"),
         Field("confidence", choice("counted", "scaled", "assumed"), "how sure the count is"),
-        Field("note", text(1000, blank=True), "a note"),
+        Field("note", text(MOST_NOTE, blank=True), "a note"),
     )
 
 

@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from estimating.core.schedule import Reading, read_lines
+from estimating.core.schedule_reading import Reading, read_lines
 from estimating.intake.draft import Draft
 from estimating.intake.line_identity import PARTS, digest, identity_of, place_of_draft
 from rates.core.problems import Problem

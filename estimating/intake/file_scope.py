@@ -6,8 +6,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from estimating.core.schedule import Reading, read_lines
 from estimating.core.schedule_lines import LINE_FIELDS
+from estimating.core.schedule_reading import Reading, read_lines
 from estimating.core.scope import Scope, scope_of
 from rates.core.fields import Faults
 

@@ -10,8 +10,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from estimating.core.kind_reading import OUTLINE_FIELDS
-from estimating.core.schedule import MOST_LINES, Reading, read_lines
+from estimating.core.schedule import MOST_LINES
 from estimating.core.schedule_lines import mark_key
+from estimating.core.schedule_reading import Reading, read_lines
 from estimating.intake import checks, checks_whole, size_checks
 from estimating.intake.asking import BLOCKS_COSTING, Asker
 from estimating.intake.checks import Context, Read, number_shapes

@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from estimating.core.kind_reading import DIMENSIONS, OPTIONAL, OUTLINE_FIELDS
-from estimating.core.schedule import Reading, read_lines
+from estimating.core.schedule_reading import Reading, read_lines
 from estimating.intake.cells import read_cell_size
 from estimating.intake.columns import known_paths, read_count
 from estimating.intake.draft import Draft

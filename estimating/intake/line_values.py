@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from estimating.core.kinds import Kind
-from estimating.core.schedule import Reading, Schedule, read_lines
+from estimating.core.schedule import Schedule
 from estimating.core.schedule_lines import Line
+from estimating.core.schedule_reading import Reading, read_lines
 from estimating.core.shapes import ALL_SIDES, SIDES
 from estimating.intake.file_scope import ANY_UNIT
 from rates.core.fraction import Fraction

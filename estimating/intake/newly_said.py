@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from estimating.core.schedule import Reading, read_lines
+from estimating.core.schedule_reading import Reading, read_lines
 
 Rows = Sequence[Mapping[str, Any]]
 
@@ -26,7 +26,7 @@ class NewlySaid:
 
 def newly_said(before: Rows, after: Rows, pairs: Iterable[tuple[int, int]], length_unit: str) -> tuple[NewlySaid, ...]:
     """The fields of the later lines that the earlier ones lack and that say what counts without them."""
-    fields = Reading(length_unit or None, False).kind_names
+    fields = Reading(length_unit or None, False).defaults
     found = [
         NewlySaid(old, new, name, after[new][name])
         for old, new in pairs

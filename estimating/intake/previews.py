@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from estimating.core.schedule import Reading, read_lines
+from estimating.core.schedule_reading import Reading, read_lines
 from estimating.intake.checks import sides_of
 from estimating.intake.report import cell_of
 from estimating.intake.said import Said, size_said

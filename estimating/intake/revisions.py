@@ -12,8 +12,9 @@ from typing import Any
 from estimating.compared.lines import line_sentence, sides_of
 from estimating.compared.values import Reader
 from estimating.core.comparison import NOTHING_DECIDED, Decided, Match, match
-from estimating.core.schedule import Reading, Schedule, read_lines
+from estimating.core.schedule import Schedule
 from estimating.core.schedule_lines import mark_key
+from estimating.core.schedule_reading import Reading, read_lines
 from estimating.intake.said import Show
 from rates.core.feet_inches import print_feet_inches
 

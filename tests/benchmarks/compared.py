@@ -20,7 +20,8 @@ from estimating.collector import collector_paused
 from estimating.core.attribution import CAUSES, changed_causes, compare
 from estimating.core.job import Job, cost, read_request
 from rates.core.card import EditionSource
-from tests.benchmarks.core import ROOT, write_request
+from tests.benchmarks.schedules import write_request
+from tests.service import ROOT
 
 CASE = ROOT / "tests" / "data" / "cases" / "13-attribution"
 Side = tuple[dict[str, Any], EditionSource]

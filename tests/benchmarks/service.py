@@ -1,10 +1,11 @@
 """The service under `manage.py start` beside the frozen yardstick and a bare Django view, alternating.
 
-    python -m tests.benchmarks.service [--lines 10000 100000] [--rounds 3] [--requests 400]
+    python -m tests.benchmarks.service [--schedules office tidy] [--lines 10000 100000] [--kinds 200] [--rounds 5]
 
-Large schedules: seconds from POST to costed and stored, read by polling, beside the yardstick's whole run. A small one:
-milliseconds of a POST that is waited for. Summary: requests a second over one kept connection, a batch in turn with one
-to a bare view of the same size on the same server. Medians; memory is the largest resident set of any process of it.
+Large schedules: from POST to costed, stored and answered, beside the yardstick's whole run. A small one: a POST that is
+waited for. Summary: answers over one kept connection, a batch in turn with one of a bare view of the same size on the
+same server. Seconds and milliseconds of processor time of all processes of the service, the least of the rounds, by the
+clock in brackets; memory is the largest resident set of any of its processes.
 """
 
 from __future__ import annotations
@@ -13,24 +14,24 @@ import argparse
 import http.client
 import json
 import os
-import statistics
 import subprocess
 import sys
 import tempfile
 import time
 import uuid
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-from tests.benchmarks.core import write_request
-from tests.service import ROOT, Remote, free_port, reachable, started, stop
+from tests.benchmarks.measured import ROUNDS, Case, Spent, cases, cpu_seconds, least, print_rows, python_of, usual_way
+from tests.benchmarks.schedules import SCHEDULES, write_request
+from tests.service import ROOT, Remote, descendants, free_port, reachable, started, stop
 
-KINDS = 200
-SMALL = 16
+SMALL = Case("office", 16, 16)
 BATCH = 100  # requests to the service and then as many to the bare view, so that a slow moment falls on both
-YARDSTICK = ROOT / "tests" / "benchmarks" / "usual_way.py"
+SETTLED = 0.1  # seconds after which a service has done what it does after its answer
+QUIET = {"LOG_LEVEL": "INFO", "RATE_LIMIT": "100000000"}
 
 
 class Kept:
@@ -64,9 +65,9 @@ class Kept:
         return status, content
 
 
-def request_of(client: Remote, lines: int) -> bytes:
+def request_of(client: Remote, lines: int, kinds: int = 200, schedule: str = "office") -> bytes:
     """A request of so many lines that the demo company can cost."""
-    text, _ = write_request(lines, min(KINDS, lines))
+    text, _ = write_request(lines, min(kinds, lines), schedule)
     request = json.loads(text)
     del request["edition"]
     request["rate_book"] = client.get("/v1/rate-books")[1]["items"][0]["id"]
@@ -74,53 +75,87 @@ def request_of(client: Remote, lines: int) -> bytes:
     return json.dumps(request).encode()
 
 
-def cost_large(kept: Kept, body: bytes) -> float:
-    """Seconds from sending to costed and stored: until the whole document has come back, not until it is parsed."""
-    start = time.perf_counter()
-    status, document = kept.sent(body, Prefer="wait=30")
-    end = time.perf_counter()
-    path = f"/v1/estimates/{json.loads(document)['id']}"
-    while status == 202 or is_unfinished(document):
-        time.sleep(0.02)
-        status, document = kept.send("GET", path)
-        end = time.perf_counter()
-    assert json.loads(document)["state"] == "costed"
-    return end - start
-
-
 def is_unfinished(document: bytes) -> bool:
     """Whether the estimate's run has not ended: its document is short then."""
     return len(document) < 20_000 and json.loads(document)["state"] in ("queued", "working")
 
 
-def cost_small(kept: Kept, body: bytes, count: int) -> tuple[float, str]:
-    """Median milliseconds of a POST that is waited for, and the address of the last estimate."""
-    times = []
-    for _ in range(count):
-        start = time.perf_counter()
-        made = kept.post(body, Prefer="wait=10")
-        times.append((time.perf_counter() - start) * 1000)
-        assert made["state"] == "costed"
-    return statistics.median(times), f"/v1/estimates/{made['id']}"
+class Service:
+    """A service of a checkout at work, and what it spends."""
+
+    def __init__(self, client: Remote, pid: int) -> None:
+        self.client, self.pid = client, pid
+        self.kept = Kept(client.base, client.key)
+        self.bodies: dict[Case, bytes] = {}
+        self.summary = self.small(1)
+
+    def spent(self, work: Callable[[], object], times: int = 1) -> Spent:
+        """What the service spends on one of so many, and the time by the clock."""
+        before, start = cpu_seconds(self.pid), time.perf_counter()
+        for _ in range(times):
+            work()
+        wall = time.perf_counter() - start
+        time.sleep(SETTLED)
+        return Spent((cpu_seconds(self.pid) - before) / times, wall / times)
+
+    def body(self, case: Case) -> bytes:
+        """The request of a case, made once."""
+        if case not in self.bodies:
+            self.bodies[case] = request_of(self.client, case.lines, case.kinds, case.schedule)
+        return self.bodies[case]
+
+    def large(self, case: Case) -> Spent:
+        """From sending to costed and stored: until the whole document has come back, not until it is parsed."""
+        body = self.body(case)
+        return self.spent(lambda: self.until_costed(body))
+
+    def until_costed(self, body: bytes) -> None:
+        status, document = self.kept.sent(body, Prefer="wait=30")
+        path = f"/v1/estimates/{json.loads(document)['id']}"
+        while status == 202 or is_unfinished(document):
+            time.sleep(0.02)
+            status, document = self.kept.send("GET", path)
+        assert json.loads(document)["state"] == "costed"
+
+    def small(self, times: int) -> str:
+        """The address of the last of so many small estimates, each waited for."""
+        for _ in range(times):
+            made = self.kept.post(self.body(SMALL), Prefer="wait=10")
+            assert made["state"] == "costed"
+        return f"/v1/estimates/{made['id']}"
+
+    def waited(self, times: int = 40) -> Spent:
+        """A small estimate that is waited for."""
+        return self.spent(lambda: self.small(1), times)
+
+    def summaries(self, times: int = BATCH) -> Spent:
+        """One answer of an estimate's summary."""
+        return self.spent(lambda: get(self.kept, self.summary), times)
+
+    def peak_mib(self) -> int:
+        """The largest resident set, in MiB, that any of its processes has had."""
+        return max(peak_mib(pid) for pid in {self.pid, *descendants(self.pid)})
 
 
-def rate(kept: Kept, path: str, count: int) -> float:
-    """Requests a second."""
-    start = time.perf_counter()
-    for _ in range(count):
-        assert kept.send("GET", path)[0] == 200
-    return count / (time.perf_counter() - start)
-
-
-def usual_way(lines: int) -> float:
-    """Seconds of the yardstick."""
-    command = [sys.executable, str(YARDSTICK), str(lines)]
-    return float(json.loads(subprocess.run(command, check=True, capture_output=True, text=True).stdout)["total"])
+def get(kept: Kept, path: str) -> bytes:
+    """What an address answers."""
+    status, content = kept.send("GET", path)
+    assert status == 200, content[:500]
+    return content
 
 
 @contextmanager
-def bare_view(size: int) -> Iterator[str]:
-    """The address of a bare view on a server set up like the service's."""
+def service_of(checkout: Path = ROOT) -> Iterator[Service]:
+    """The service of a checkout, started on an empty folder."""
+    with tempfile.TemporaryDirectory() as folder:
+        manage = (python_of(checkout), str(checkout / "manage.py"))
+        with started(Path(folder) / "data", manage=manage, **QUIET) as (client, process):
+            yield Service(client, process.pid)
+
+
+@contextmanager
+def bare_view(size: int) -> Iterator[Callable[[], Spent]]:
+    """What measures a bare view on a server set up like the service's: one answer of a batch."""
     port = free_port()
     environment = os.environ | {"BIND": f"127.0.0.1:{port}", "BARE_BYTES": str(size)}
     command = [sys.executable, "-m", "gunicorn", "-c", "python:api.gunicorn_conf", "tests.benchmarks.bare:application"]
@@ -128,65 +163,64 @@ def bare_view(size: int) -> Iterator[str]:
     try:
         while not reachable("127.0.0.1", port):
             time.sleep(0.05)
-        yield f"http://127.0.0.1:{port}"
+        kept = Kept(f"http://127.0.0.1:{port}", None)
+
+        def batch() -> Spent:
+            before, start = cpu_seconds(process.pid), time.perf_counter()
+            for _ in range(BATCH):
+                get(kept, "/")
+            wall = time.perf_counter() - start
+            return Spent((cpu_seconds(process.pid) - before) / BATCH, wall / BATCH)
+
+        yield batch
     finally:
         stop(process)
 
 
-def peak_mib(parent: int) -> int:
-    """The largest resident set, in MiB, that any process below `parent` has had."""
-    largest, below = 0, {parent}
-    for _ in range(3):
-        for entry in Path("/proc").iterdir():
-            try:
-                if int((entry / "stat").read_text().rpartition(")")[2].split()[1]) in below:
-                    below.add(int(entry.name))
-            except (OSError, ValueError):
-                continue
-    for pid in below:
-        for line in (Path("/proc") / str(pid) / "status").read_text().splitlines():
-            if line.startswith("VmHWM"):
-                largest = max(largest, int(line.split()[1]) // 1024)
-    return largest
+def peak_mib(pid: int) -> int:
+    """The largest resident set of a process, in MiB."""
+    try:
+        status = (Path("/proc") / str(pid) / "status").read_text()
+    except OSError:  # it has ended
+        return 0
+    return max((int(line.split()[1]) // 1024 for line in status.splitlines() if line.startswith("VmHWM")), default=0)
 
 
-def measure(lines: list[int], rounds: int, requests: int) -> dict[str, Any]:
-    """Every figure, by name."""
-    found: dict[str, list[float]] = {}
-    with tempfile.TemporaryDirectory() as folder:
-        quiet = {"LOG_LEVEL": "INFO", "RATE_LIMIT": "100000000"}
-        with started(Path(folder) / "data", **quiet) as (client, process):
-            kept = Kept(client.base, client.key)
-            bodies = {count: request_of(client, count) for count in (*lines, SMALL)}
-            _, path = cost_small(kept, bodies[SMALL], 3)
-            with bare_view(len(kept.send("GET", path)[1])) as base:
-                bare = Kept(base, None)
-                for _ in range(rounds):
-                    for count in lines:
-                        found.setdefault(f"{count} lines, s", []).append(cost_large(kept, bodies[count]))
-                        found.setdefault(f"{count} lines the usual way, s", []).append(usual_way(count))
-                    found.setdefault("16 openings waited for, ms", []).append(cost_small(kept, bodies[SMALL], 40)[0])
-                    for _ in range(requests // BATCH):
-                        found.setdefault("summary, requests/s", []).append(rate(kept, path, BATCH))
-                        found.setdefault("bare view, requests/s", []).append(rate(bare, "/", BATCH))
-            found["largest process, MiB"] = [peak_mib(process.pid)]
-    return {name: round(statistics.median(values), 2) for name, values in found.items()}
+def text_of(spent: Spent, scale: int = 1) -> str:
+    """Processor time in seconds, or milliseconds by a scale of 1000, by the clock in brackets."""
+    return f"{scale * spent.cpu:.3f} ({scale * spent.wall:.3f})"
+
+
+def rows(chosen: argparse.Namespace) -> Iterator[Sequence[str]]:
+    """The heading, then what was measured, each beside its yardstick."""
+    yield "what", "service", "beside it", "ratio"
+    with service_of() as service, bare_view(len(get(service.kept, service.summary))) as bare:
+        for case in cases(chosen.schedules, chosen.lines, chosen.kinds):
+            both = [(service.large(case), usual_way(case.lines)) for _ in range(chosen.rounds)]
+            ours, theirs = (least(spent) for spent in zip(*both, strict=True))
+            named = f"{case.schedule} schedule, {case.lines:,} lines of {case.kinds:,} kinds, s"
+            yield named, text_of(ours), f"{text_of(theirs)} the usual way", f"{theirs.cpu / ours.cpu:.1f}"
+        yield (
+            "16 openings, waited for, ms",
+            text_of(least([service.waited() for _ in range(chosen.rounds)]), 1000),
+            "",
+            "",
+        )
+        both = [(service.summaries(), bare()) for _ in range(chosen.rounds * 4)]
+        ours, theirs = (least(spent) for spent in zip(*both, strict=True))
+        beside = f"{text_of(theirs, 1000)} a bare view"
+        yield "summary of an estimate, ms", text_of(ours, 1000), beside, f"{theirs.cpu / ours.cpu:.2f}"
+        yield "largest process, MiB", str(service.peak_mib()), "", ""
 
 
 def main() -> None:
-    """Prints the figures, and what they are to reach."""
+    """Prints the table."""
     parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--schedules", nargs="+", choices=list(SCHEDULES), default=list(SCHEDULES))
     parser.add_argument("--lines", type=int, nargs="*", default=[10_000, 100_000])
-    parser.add_argument("--rounds", type=int, default=3)
-    parser.add_argument("--requests", type=int, default=400)
-    options = parser.parse_args()
-    figures = measure(options.lines, options.rounds, options.requests)
-    for name, value in figures.items():
-        print(f"{name:40} {value:>12}")
-    for count in options.lines:
-        ratio = figures[f"{count} lines the usual way, s"] / figures[f"{count} lines, s"]
-        print(f"{f'{count} lines: usual way / service':40} {ratio:>12.1f}")
-    print(f"{'summary / bare view':40} {figures['summary, requests/s'] / figures['bare view, requests/s']:>12.2f}")
+    parser.add_argument("--kinds", type=int, nargs="+", default=[200])
+    parser.add_argument("--rounds", type=int, default=ROUNDS)
+    print_rows(rows(parser.parse_args()))
 
 
 if __name__ == "__main__":

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from estimating.core.schedule import Reading, read_lines
+from estimating.core.schedule_reading import Reading, read_lines
 from estimating.intake.asking import Asker
 from estimating.intake.checks import Context, number_shapes
 from estimating.intake.checks_whole import check_density, quartiles
