@@ -10,8 +10,9 @@ import datetime
 import hashlib
 import json
 from collections.abc import Iterator, Mapping
-from dataclasses import MISSING, fields, is_dataclass
+from dataclasses import MISSING, fields
 from functools import lru_cache
+from types import NoneType
 from typing import Any
 
 from estimating.core.request import Request
@@ -22,6 +23,7 @@ from rates.core.fraction import Fraction
 VERSION = "v1"
 ID = Line._fields.index("id")
 PLAIN = tuple(Line._field_defaults[name] for name in Line._fields[ID + 1 :])
+AS_THEY_ARE = frozenset({str, int, bool, NoneType})
 UNTOLD = frozenset({"schedule", "source", "note", "supply", "finer_supply"})
 
 
@@ -41,9 +43,14 @@ def told(value: Any) -> Iterator[tuple[str, Any]]:
 
 def canonical(value: Any) -> Any:
     """A value of the core as JSON that is the same for equal values."""
-    if isinstance(value, Fraction):
+    of = type(value)
+    if of in AS_THEY_ARE:  # the most frequent ones first, by their very type: there are many of each kind of opening
+        return value
+    if of is Fraction:
         return str(value)
-    if value is None or isinstance(value, str | int):
+    if hasattr(of, "__dataclass_fields__"):
+        return {"is": of.__name__} | {name: canonical(found) for name, found in told(value)}
+    if isinstance(value, str | int):
         return value
     if isinstance(value, datetime.date):
         return value.isoformat()
@@ -53,9 +60,7 @@ def canonical(value: Any) -> Any:
         return [canonical(item) for item in value]
     if isinstance(value, Mapping):
         return {str(k): canonical(v) for k, v in sorted(value.items())}
-    if is_dataclass(value) and not isinstance(value, type):
-        return {"is": type(value).__name__} | {name: canonical(found) for name, found in told(value)}
-    raise TypeError(f"a {type(value).__name__} has no canonical form")
+    raise TypeError(f"a {of.__name__} has no canonical form")
 
 
 def digest(value: Any) -> str:

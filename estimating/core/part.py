@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
+from typing import Any
 
 from estimating.core.conditions import Conditions, PartSubject
 from estimating.core.crew import CrewCost
@@ -70,6 +71,7 @@ def work_kinds(ready: Ready, rows: Supplies, shared: Shared | None, faults: Faul
     """Each kind as worked; learning is not yet in the touch minutes."""
     works = {}
     known = shared.working(ready, rows) if shared is not None else None
+    alike: dict[Any, KindWork] = {}
     for index, kind in ready.kinds.items():
         work = known and known[index]
         work = work or KindWork(ready.conditions, ready.crew, rows, index, kind, ready.quantities[index])
@@ -78,6 +80,7 @@ def work_kinds(ready: Ready, rows: Supplies, shared: Shared | None, faults: Faul
             detail = f"every {role} of the edition is no wider than its lap, so strips cannot cover the piece"
             faults.append(Problem("/tables/materials", "stock_too_narrow", detail, "edition"))
             continue
+        work.cut_like(alike)
         works[index] = work
     return works
 

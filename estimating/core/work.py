@@ -34,6 +34,7 @@ from rates.core.fraction import Fraction
 from rates.core.production_rows import Geometry, OpeningMinutes
 
 STRETCHES = {name: parameter("stretch", name) for name in ("sill", "jambs", "head", "arc", "collar", "side")}
+OF_ITS_CUTS = ("lap", "fitting", "piece_keys", "cut_width", "width_of_strip", "strips", "count", "extra_strips")
 HOW_MANY = {count: parameter("how many", count) for count in (1, 2)}
 
 
@@ -193,6 +194,12 @@ class KindWork(Sealing):
     def cuts(self) -> tuple[Cut, ...]:
         """The pieces of one opening."""
         return cuts(self.stretches, int(self.corners), self.method)
+
+    def cut_like(self, others: dict[Any, KindWork]) -> None:
+        """Takes the figures of its pieces that don't follow from its size from the first of those cut alike."""
+        first = others.setdefault((self.cuts, self.method, self.depth, self.kind.sill, self.has_sill), self)
+        if first is not self:
+            self.__dict__ |= {name: getattr(first, name) for name in OF_ITS_CUTS}
 
     def covered(self, name: str) -> tuple[Any, ...]:
         """Return and face lap, and a pan's back dam."""

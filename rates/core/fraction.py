@@ -8,6 +8,7 @@ own; an operation with a float raises TypeError, where the library would give a 
 from __future__ import annotations
 
 import fractions
+from collections.abc import Iterable
 from math import gcd
 from typing import TYPE_CHECKING, Any
 
@@ -79,6 +80,8 @@ class Fraction(fractions.Fraction):
     def __truediv__(self, other: int | fractions.Fraction) -> Fraction:  # type: ignore[override]
         if type(other) is Fraction:
             return _quotient(self._numerator * other._denominator, self._denominator * other._numerator)
+        if type(other) is int:
+            return _quotient(self._numerator, self._denominator * other)
         if isinstance(other, _RATIONAL):
             return _quotient(self._numerator * other.denominator, self._denominator * other.numerator)
         return NotImplemented
@@ -136,6 +139,8 @@ class Fraction(fractions.Fraction):
     def __eq__(self, other: object) -> bool:
         if type(other) is Fraction:
             return self._numerator == other._numerator and self._denominator == other._denominator
+        if type(other) is int:
+            return self._denominator == 1 and self._numerator == other
         return fractions.Fraction.__eq__(self, other)
 
     def __hash__(self) -> int:  # type: ignore[override]
@@ -144,12 +149,49 @@ class Fraction(fractions.Fraction):
     def __lt__(self, other: int | fractions.Fraction) -> bool:  # type: ignore[override]
         if type(other) is Fraction:
             return self._numerator * other._denominator < other._numerator * self._denominator
+        if type(other) is int:
+            return self._numerator < other * self._denominator
         return fractions.Fraction.__lt__(self, other)
+
+    def __le__(self, other: int | fractions.Fraction) -> bool:  # type: ignore[override]
+        if type(other) is Fraction:
+            return self._numerator * other._denominator <= other._numerator * self._denominator
+        return fractions.Fraction.__le__(self, other)
 
     def __gt__(self, other: int | fractions.Fraction) -> bool:  # type: ignore[override]
         if type(other) is Fraction:
             return self._numerator * other._denominator > other._numerator * self._denominator
+        if type(other) is int:
+            return self._numerator > other * self._denominator
         return fractions.Fraction.__gt__(self, other)
+
+    def __ge__(self, other: int | fractions.Fraction) -> bool:  # type: ignore[override]
+        if type(other) is Fraction:
+            return self._numerator * other._denominator >= other._numerator * self._denominator
+        return fractions.Fraction.__ge__(self, other)
+
+
+def sum_of_products(terms: Iterable[Iterable[int | fractions.Fraction]]) -> Fraction:
+    """Σ Π term, put into lowest terms once; TypeError for a float."""
+    above, below = 0, 1
+    for term in terms:
+        top, under = 1, 1
+        for value in term:
+            if type(value) is Fraction:
+                top *= value._numerator
+                under *= value._denominator
+            elif isinstance(value, _RATIONAL):
+                top *= value.numerator
+                under *= value.denominator
+            else:
+                raise TypeError(f"{type(value).__name__} is no exact number")
+        if under == below:
+            above += top
+        else:
+            common = gcd(under, below)
+            above = above * (under // common) + top * (below // common)
+            below *= under // common
+    return _lowest(above, 1) if below == 1 else _lower(above, below)
 
 
 def _lowest(numerator: int, denominator: int) -> Fraction:

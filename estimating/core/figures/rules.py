@@ -13,6 +13,7 @@ from math import ceil
 from typing import Any
 
 from rates.core.fraction import Fraction
+from rates.core.fraction import sum_of_products as exact_sum_of_products
 from rates.core.money import ROUNDINGS
 
 ZERO = Fraction(0)
@@ -114,13 +115,7 @@ def proportion(first: Fraction, second: Fraction, third: Fraction) -> Fraction:
 @rule("Σ over terms of the product of a term")
 def sum_of_products(*terms: tuple[Fraction, ...]) -> Fraction:
     """Σ Π term."""
-    found = ZERO
-    for term in terms:
-        if len(term) == 2:
-            found = found + term[0] * term[1]
-        else:
-            found = found + product.function(*term)
-    return found
+    return exact_sum_of_products(terms)
 
 
 @rule("first − second, at least 0")
