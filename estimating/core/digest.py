@@ -9,8 +9,8 @@ from __future__ import annotations
 import datetime
 import hashlib
 import json
-from collections.abc import Iterator, Mapping
-from dataclasses import MISSING, fields
+from collections.abc import Mapping
+from dataclasses import fields
 from functools import lru_cache
 from types import NoneType
 from typing import Any
@@ -29,16 +29,19 @@ UNTOLD = frozenset({"schedule", "source", "note", "supply", "finer_supply"})
 
 @lru_cache(maxsize=200)
 def told_fields(of: Any) -> tuple[tuple[str, Any], ...]:
-    """The fields of a dataclass that count, each with its default or MISSING."""
+    """The fields of a dataclass that count, each with its default or dataclasses.MISSING."""
     return tuple((f.name, f.default) for f in fields(of) if f.name not in UNTOLD)
 
 
-def told(value: Any) -> Iterator[tuple[str, Any]]:
-    """The fields that count with their values: one with a default came later, and where it has it it is not told."""
-    for name, default in told_fields(value.__class__):
+def told(value: Any) -> dict[str, Any]:
+    """The fields that count in canonical form: one with a default came later, and where it has it it is not told."""
+    of: Any = type(value)
+    shown: dict[str, Any] = {"is": of.__name__}
+    for name, default in told_fields(of):
         found = getattr(value, name)
-        if default is MISSING or found != default:
-            yield name, found
+        if found is not default and found != default:
+            shown[name] = found if type(found) in AS_THEY_ARE else canonical(found)
+    return shown
 
 
 def canonical(value: Any) -> Any:
@@ -49,7 +52,7 @@ def canonical(value: Any) -> Any:
     if of is Fraction:
         return str(value)
     if hasattr(of, "__dataclass_fields__"):
-        return {"is": of.__name__} | {name: canonical(found) for name, found in told(value)}
+        return told(value)
     if isinstance(value, str | int):
         return value
     if isinstance(value, datetime.date):

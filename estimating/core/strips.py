@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from math import ceil
 from operator import attrgetter
-from typing import Any, NamedTuple
+from typing import Any
 
 from estimating.core.conditions import PartSubject
 from estimating.core.crew import CrewCost
@@ -61,7 +61,8 @@ def least_cost(*costs: Any) -> str:
     return str(min(costs).input.name)
 
 
-class Piece(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Piece:
     """A cut as it leaves one stock: `strips` lengths for each of `count` pieces, each `width_nm` wide."""
 
     material: str

@@ -41,6 +41,7 @@ def execute(claim: Claim, *, job: Job | None = None, ended: Ended | None = None)
                 subject.store(claim, result, utc_now())
                 if ended is not None:
                     ended()
+            del result  # before the collector looks through all that is alive
     except Refused as refusal:
         return refuse(claim, refusal, ended)
     except ClaimLost:

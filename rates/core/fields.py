@@ -224,10 +224,8 @@ class MapOf:
 
 def note_unknown(names: Sequence[str], known: Sequence[str], pointer: str, faults: Faults) -> None:
     """Notes names that are no fields: each, as long as there is room for it; the others as one."""
-    if not names:
-        return
     named = names[: max(0, MOST_FAULTS - len(faults))]
-    detail = f"no such field; known here: {', '.join(known)}"
+    detail = f"no such field; known here: {', '.join(known)}" if names else ""
     faults.extend(Problem(pointer + escape(name), "unknown_field", detail) for name in named)
     if len(named) < len(names):
         faults.append(more_faults(pointer, len(names) - len(named)))

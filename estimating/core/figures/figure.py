@@ -164,12 +164,11 @@ class figures(figure):  # noqa: N801
     def __get__(self, subject: object | None, owner: type) -> Any:
         if subject is None:
             return self
-        values, formula, keep = {}, self.formula, self.keep
-        for key in self.keys(subject):
-            step = formula(subject, key)
-            value = step[0].function(*step[2:])
-            if keep is None or keep(key, value):
-                values[key] = value
+        formula, keep = self.formula, self.keep
+        steps = [(key, formula(subject, key)) for key in self.keys(subject)]
+        values = {key: step[0].function(*step[2:]) for key, step in steps}
+        if keep is not None:
+            values = {key: value for key, value in values.items() if keep(key, value)}
         subject.__dict__[self.name] = values
         return values
 
