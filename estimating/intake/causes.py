@@ -236,6 +236,7 @@ CAUSES: dict[str, Cause] = {
         put=put_delta,
     ),
     "similar_words": Cause("Words say that these are similar or opposite to others. Do size and count stand as drawn?"),
+    "place_blank": Cause("Other lines have a place here, these have none. Is it that of the line above?", BLOCKS_ISSUE),
     "kind_unknown": Cause("Which kind of opening is it?", BLOCKS_ISSUE),
     "kind_beside": Cause("These words name another kind of opening than the line is taken for. Which kind is it?"),
     "access_unknown": Cause("Which access is it?", BLOCKS_ISSUE, put=put_word),

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
 from estimating.intake.cells import Reading, blank, read_cell_length, read_cell_size
+from estimating.intake.scope_words import read_words
 from estimating.intake.size_patterns import BARE
 from estimating.intake.size_words import Dimension, SizeText, Times, read_size_text
 from rates.core.fraction import Fraction
@@ -31,6 +32,12 @@ _CHANGES = re.compile(
     r"(?<!△)(?<!△ )[0-9½¼¾°]|(?<![a-z.])(?:[a-z](?!\.?\s?[a-z])|o\.?\s?c|cent(?:er|re)s?|deg\w*|spring\w*)(?![a-z])",
     re.IGNORECASE,
 )
+_LOOSE = re.compile(
+    r"[<>]|\b(?:max|min|avg|average|var(?:y|ies|ying)?|up to|ea|each|a\.?f\.?f)\b"
+    r"|\d['\"]?\s*(?:in|mm|cm|ft)?\.?\s+(?:to|thru)\s+\d",
+    re.IGNORECASE,
+)
+_ABOUT = re.compile(r"[~±≈?]|\+ ?/ ?-|\b(?:approx|about|circa|ca|env|etwa|aprox)\b", re.IGNORECASE)
 PARTS_OF_INCH = frozenset({2, 4, 8, 16, 32, 64})
 _FRACTION = re.compile(r"([0-9]+)/([0-9]+)", re.ASCII)
 ROUNDING_NM = 2 * LENGTH_NM["mm"]
@@ -231,9 +238,16 @@ def too_deep(one: Dimension, said: SizeText, unit: str) -> bool:
     return reading.nm is not None and reading.nm > DEEPEST
 
 
-def changes_size(rest: str) -> bool:
-    """Whether what stands beside a size may change it: a number, an angle, a letter alone, o.c., a centre."""
-    return bool(_CHANGES.search(rest))
+def code_beside(cell: str, rest: str) -> str:
+    """The code of what a cell says beside its size, blank where that changes nothing; rest: its words not read.
+
+    A limit, one of several and a level may change it (36 in max, 36 to 40 in, 60 in AFF), as a number, an angle or o.c.
+    may that is heard as nothing else; one that is about so is to be verified (~36 in, 36 in +/-).
+    """
+    alters = bool(_CHANGES.search(rest)) and not read_words(rest).of("scope", "shape", "count")
+    if alters or _LOOSE.search(cell):
+        return "words_beside_size"
+    return "to_verify" if _ABOUT.search(cell) else ""
 
 
 def four_digits(one: Dimension, unit: str) -> Reading:

@@ -98,7 +98,7 @@ def refine(table: Table) -> None:
             table.columns[column] = replace(heading, field="shape", path=("shape",), sure=True)
         elif heading.field in ("storey", "elevation") and is_status(cells):
             del table.columns[column]
-        elif heading.field == "kind" and cells and share(cells, lambda cell: kind_of(cell) is not None) < LEAST_KINDS:
+        elif heading.field == "kind" and cells and names_few_kinds(heading, cells):
             table.columns[column] = replace(heading, field="property", path=("property",))
         elif heading.field in ("room", "unit", "elevation", "storey") and not (
             heading.field != "room" and heading.sure
@@ -145,6 +145,12 @@ def refine(table: Table) -> None:
         ]
         if marks:
             table.columns[marks[0]] = Heading("mark", path=("mark",))
+
+
+def names_few_kinds(heading: Heading, cells: Sequence[str]) -> bool:
+    """Whether a column of kinds names too few to be one; under a sure heading one kind is enough."""
+    named = share(cells, lambda cell: kind_of(cell) is not None)
+    return named == 0 if heading.sure else named < LEAST_KINDS
 
 
 def put_marks_right(table: Table) -> None:

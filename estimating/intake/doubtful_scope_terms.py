@@ -29,6 +29,7 @@ DOUBTFUL = {
         see mech|mechanical|mep|elec|electrical|plumbing dwg|dwgs|drawing|drawings|plan|plans|schedule""",
     "interior": "interior glazing|frames",
     "relocate": "new location",
+    "apart": "cw",
     "spare": "mirror glass; stub; stub up; capped; cap; plugged; unused sleeve",
     "fire_rated": "label; labelled",
 }

@@ -17,13 +17,16 @@ DITTO = frozenset(
     {'"', "''", "”", "″", "〃", "do", "do.", "ditto", "dto", "dto.", "idem", "id.", "same", "-do-", '- " -', "as above"}
 )
 _MARK = r"[A-Za-z]{0,5}[-. ]?[0-9]{1,5}[A-Za-z]{0,2}|[A-Z]{1,2}"
-_SEVERAL = re.compile(rf"(?:{_MARK})(?:\s*(?:,|&|\+|/|;|\band\b|\bund\b|\bet\b|\by\b)\s*(?:{_MARK}))+")
-_PART = re.compile(r"\s*(?:,|&|\+|/|;|\band\b|\bund\b|\bet\b|\by\b)\s*")
+_JOINED = r"\s*(?:,|&|\+|\bw/|/|;|\band\b|\bund\b|\bet\b|\by\b|\bwith\b)\s*"
+_SEVERAL = re.compile(rf"(?:{_MARK})(?:{_JOINED}(?:{_MARK}))+")
+_PART = re.compile(_JOINED)
 _RANGE = re.compile(
     r"([A-Za-z]{0,5}[-. ]?)([0-9]{1,4})\s*(?:-|–|—|\.\.|to|thru|through|bis|à|a)\s*([A-Za-z]{0,5}[-. ]?)([0-9]{1,4})",
     re.IGNORECASE,
 )
 _SHORT = re.compile(r"([A-Za-z]{1,5}[-. ]?)([0-9]{1,4})\s?[-–]\s?([0-9]{1,4})")
+_NUMBERS = re.compile(r"()([0-9]{2,4})\s?[-–]\s?([0-9]{2,4})")
+_LETTERS = re.compile(r"([A-Za-z]{0,5}[-. ]?[0-9]{0,4})\s?\(?([A-Z])\s?(?:[-–]|to|thru)\s?([A-Z])\)?")
 MOST_SHORT = 50
 _COUNTED = tuple(
     re.compile(pattern)
@@ -102,6 +105,9 @@ def several_marks(mark: str) -> tuple[str, ...]:
         if named and 0 < last - first < MOST_MARKS:
             width = len(span[2]) if span[2].startswith("0") else 0
             return tuple(f"{span[1]}{str(number).rjust(width, '0')}" for number in range(first, last + 1))
+    letters = _LETTERS.fullmatch(mark)
+    if letters and letters[2] < letters[3] and (letters[1].strip(" -.")[-1:].isdigit() or not letters[1]):
+        return tuple(f"{letters[1]}{chr(code)}" for code in range(ord(letters[2]), ord(letters[3]) + 1))
     if not _SEVERAL.fullmatch(mark):
         return ()
     parts = [part.strip() for part in _PART.split(mark)]
@@ -115,7 +121,12 @@ def several_marks(mark: str) -> tuple[str, ...]:
 
 def short_ranges(cells: Iterable[str]) -> dict[str, tuple[str, ...]]:
     """Marks such as W1-3 that may be ranges -> their marks; none of a numbering such as W1-1, W1-2 or W1-2, W2-3."""
-    spans = {cell: match for cell in cells if "-" in cell or "–" in cell if (match := _SHORT.fullmatch(cell.strip()))}
+    spans = {
+        cell: match
+        for cell in cells
+        if "-" in cell or "–" in cell
+        if (match := _SHORT.fullmatch(cell.strip()) or _NUMBERS.fullmatch(cell.strip()))
+    }
     ends = [(match[1].upper(), int(match[2]), int(match[3])) for match in spans.values()]
     taken: dict[str, int] = {}
     own: set[str] = set()  # leads of marks that are numbered so

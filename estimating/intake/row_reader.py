@@ -118,6 +118,7 @@ class RowReader(RowFields):
         draft = Draft({"mark": ""}, self.number, row.number, cells=hash((self.block, *row.cells)))
         times = self.put_mark(row, draft)
         self.put_place(row, draft)
+        self.ask_blank_places(row, draft)
         self.put_kind(row, draft)
         self.hear_kind(row, draft)
         texts = self.sizes.put(row, draft)
@@ -147,6 +148,15 @@ class RowReader(RowFields):
                 self.doubts.note(Doubt("ditto", one, self.place(row, column), sign, (), {AS_ABOVE: {}}, field="ditto"))
             self.question(row, column, "ditto")
         return drafts
+
+    def ask_blank_places(self, row: GridRow, draft: Draft) -> None:
+        """A place that the line has none of and lines above have: it may be theirs."""
+        for name, column in ((name, self.at[name]) for name in PLACES if name != "phase"):
+            above = self.last.get(column, "") if column is not None else ""
+            if column is not None and name not in draft.values and not row.cell(column) and not blank(above):
+                options: dict[str, dict[str, str]] = {AS_ABOVE: {name: above}, AS_DRAWN: {}}
+                place = self.place(row, column)
+                self.doubts.note(Doubt("place_blank", draft, place, "", (name,), options, f"above: {above}", name))
 
     def times_beside(self, row: GridRow) -> int | None:
         """The times of a TYP x 4 in the kind, the type, or a cell that no field has."""

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
 from estimating.core.schedule_lines import LENGTH_NAMES
-from estimating.intake.cell_sizes import LEVELS, SizeCell, changes_size, differ, names_sides, read_dimension, read_size
+from estimating.intake.cell_sizes import LEVELS, SizeCell, code_beside, differ, names_sides, read_dimension, read_size
 from estimating.intake.cells import Reading, blank, day_readings, read_cell_length, read_cell_size
 from estimating.intake.doubts import Doubt, Doubts
 from estimating.intake.draft import Draft
@@ -22,7 +22,6 @@ from estimating.intake.pipe_sizes import nominal_heading
 from estimating.intake.row_curves import ask_around, ask_radius, names_radius, put_radius
 from estimating.intake.row_levels import put_between_levels
 from estimating.intake.row_pipes import is_nominal, put_nominal, size_of_pipe
-from estimating.intake.scope_words import read_words
 from estimating.intake.tables import Table
 from rates.core.grid import DATE, ERROR, NO_VALUE, GridRow
 
@@ -207,14 +206,11 @@ class SizeReader:
         if count or typical:
             number = int(count[1]) if count else typical or 1
             draft.beside.append(("times", number, said.rest, self.place(row, column)))
-        elif (
-            said.rest
-            and said.found
-            and changes_size(said.rest)
-            and not read_words(said.rest).of("scope", "shape", "count")
-        ):
-            self.doubt("words_beside_size", row, draft, column, cell)
-        elif said.rest:
+            return
+        code = code_beside(cell, said.rest) if said.found and set(self.names(column)) <= {*NEEDED} else ""
+        if code:
+            self.doubt(code, row, draft, column, cell)
+        if said.rest and code != "words_beside_size":
             texts.append((column, said.rest))
 
     def has_both_sides(self, row: GridRow, column: int, said: SizeCell) -> bool:

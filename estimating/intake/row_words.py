@@ -229,7 +229,8 @@ class Hearing:
             heard = read_words(text)
             letters = tuple(finding for finding in read_status(text) if finding not in heard.findings)
             self.findings(drafts, Heard((*heard.findings, *letters)), said, cell, own)
-            if heard.residue and not heard.findings and not letters:
+            known = [one for one in heard.findings if one.group != "plain" or one.topic == "in_scope"]
+            if heard.residue and not known and not letters:
                 self.put_out(drafts, Finding("unknown", "scope", text), said, cell, own)
         elif tick != "blank" and (two_way or (tick == "yes") == (means == OUT)):
             self.put_out(drafts, Finding("not_in_contract", "scope", text), said, cell, own)

@@ -91,7 +91,8 @@ SHAPE = {
         arc brisé|ogival; en ogive; lancette; ojival; ojiva; arco ojival|apuntado; apuntado|apuntada; gótico|gótica""",
     "bay": """
         bay; bay window|windows; bow; bow window|windows; oriel; box bay; canted bay; corner window|windows
-        corner unit; wraps corner; wrap around|corner; butt glazed corner; erker|erkerfenster|eckfenster|übereck
+        corner unit; corner lite|opening|opng|glazed|glazing; wraps corner; wrap around|corner; butt glazed corner
+        erker|erkerfenster|eckfenster|übereck
         fenêtre d angle; bow windows; en angle; oriel; mirador; ventana en? esquina; en esquina; bay <n> sided""",
     "shape_code": """
         c/o; cased opening; elevation shape; type shape; template; templated; per template; field template

@@ -140,3 +140,60 @@ def test_a_third_dimension_may_be_the_depth_of_the_wall(size: str, depth: list[s
 
 def test_remarks_may_stand_under_an_abbreviation() -> None:
     assert asked("Mark,Kind,Qty,W,H,CMTS", "W1,Window,4,36 in,60 in,now W5") == {"delta_words": ["W1"]}
+
+
+@pytest.mark.parametrize(
+    ("cell", "code"),
+    [
+        ("36 in max", "words_beside_size"), ("36 in min", "words_beside_size"), ("<36 in", "words_beside_size"),
+        ("36 in avg", "words_beside_size"), ("varies 36 to 40 in", "words_beside_size"),
+        ("36 in ea", "words_beside_size"),
+        ("60 in AFF", "words_beside_size"), ("~36 in", "to_verify"), ("36 in +/-", "to_verify"),
+        ("36 in?", "to_verify"),
+        ("36 in", ""), ("36 in clear anodized", ""),
+    ],
+)  # fmt: skip
+def test_words_beside_a_length_that_may_change_it_are_asked(cell: str, code: str) -> None:
+    """A limit or one of several is no size; one that is about so is given, and verified before a quote."""
+    intake = read_bytes(f"Mark,Kind,Qty,W,H\nW1,Window,4,{cell},60 in\n".encode())
+    assert [one.code for one in intake.questions if one.code in ("words_beside_size", "to_verify")] == [code] * bool(
+        code
+    )
+
+
+@pytest.mark.parametrize(
+    ("cell", "others"), [("W14A-D", "W15A"), ("W15(A-C)", "W16"), ("101-104", "105"), ("W1 w/ T1", "W2"), ("A-D", "E")]
+)
+def test_ranges_of_letters_and_numbers_are_several_marks(cell: str, others: str) -> None:
+    rows = ("Mark,Kind,Qty,W,H", f"{cell},Window,1,36 in,60 in", f"{others},Window,1,36 in,60 in")
+    assert asked(*rows) == {"several_marks": [cell]}
+
+
+@pytest.mark.parametrize("marks", [("101-01", "101-02"), ("1-01", "1-02"), ("W44E", "W45"), ("N-1", "S-1")])
+def test_numbers_of_floor_and_door_are_single_marks(marks: tuple[str, str]) -> None:
+    assert asked("Mark,Kind,Qty,W,H", *(f"{mark},Window,1,36 in,60 in" for mark in marks)) == {}
+
+
+def test_a_blank_place_below_one_is_asked_before_issue() -> None:
+    rows = (
+        "Level,Mark,Kind,Qty,W,H",
+        "1,W1,Window,4,36 in,60 in",
+        ",W2,Window,2,36 in,48 in",
+        "2,W3,Window,1,36 in,60 in",
+    )
+    found = [one for one in read_bytes("\n".join(rows).encode()).questions if one.code == "place_blank"]
+    assert [(one.severity, one.lines, one.choices) for one in found] == [
+        ("blocks_issue", (1,), ("as_above", "as_drawn"))
+    ]
+
+
+def test_a_state_that_is_not_known_is_asked() -> None:
+    rows = ("Mark,Kind,Qty,W,H,Status", "W1,Window,4,36 in,60 in,In progress", "W2,Window,4,36 in,60 in,Approved")
+    assert asked(*rows) == {"scope_words": ["W1"]}
+
+
+def test_one_kind_is_enough_under_a_heading_of_kinds() -> None:
+    cells = ("Dr", "Vent", "Misc", "Panel", "CW")
+    rows = ("Mark,Kind,Qty,W,H", *(f"A{n},{cell},4,36 in,60 in" for n, cell in enumerate(cells, 1)))
+    assert values("kind", *rows)[0] == "door"
+    assert asked(*rows) == {"scope_words": ["A5"]}

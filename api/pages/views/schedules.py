@@ -22,15 +22,14 @@ TAKEN = {  # code of a question -> what is taken while it is open
     "access_missing": "openings without access are priced from the ground",
     "access_unknown": "openings whose access is not understood are priced from the ground",
     "door_sides": "doors without sides are treated on all four",
-    "sides_unknown": "openings whose sides are not understood are treated on all four",
 }
 APART_COLUMNS = frozenset({*COLUMNS, "id"})
-# questions that block costing and change no count: what they ask is a size, a unit or a shape
+# questions that block costing and change no count: what they ask is a size, a unit, a shape, sides or a method
 OF_SIZES = frozenset(
     {
-        "decimal_comma", "encoding", "kind_beside", "leaves", "pipe_size", "shape_words", "size_basis",
-        "size_basis_of_line", "size_in_words", "size_out_of_band", "size_unknown", "size_unreadable",
-        "unit_implausible", "unit_unknown", "width_in_length_column", "words_beside_size",
+        "decimal_comma", "encoding", "kind_beside", "leaves", "method_unknown", "pipe_size", "shape_words",
+        "sides_unknown", "size_basis", "size_basis_of_line", "size_in_words", "size_out_of_band", "size_unknown",
+        "size_unreadable", "unit_implausible", "unit_unknown", "width_in_length_column", "words_beside_size",
     }
 )  # fmt: skip
 OF_COUNTS = frozenset({"duplicate_line", "notes_words"})  # that change one, whether they block costing or not
