@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from operator import attrgetter
 
 from estimating.core.kinds import Kind
 from estimating.core.schedule_lines import Line, mark_key
@@ -124,9 +125,10 @@ def check_duplicates(context: Context) -> dict[int, str]:
 
 
 def counts_twice(drafts: Sequence[Draft]) -> bool:
-    """Whether lines of one mark and place are of several tables, or of rows that are alike in every cell."""
+    """Whether lines of one mark and place are of several tables or revisions, or of rows alike in every cell."""
     rows = [draft.cells for draft in drafts if draft.cells]
-    return len({draft.table for draft in drafts}) > 1 or len(set(rows)) < len(rows)
+    several = any(len({part(draft) for draft in drafts}) > 1 for part in (attrgetter("table"), attrgetter("issue")))
+    return several or len(set(rows)) < len(rows)
 
 
 def repeated_lines(context: Context) -> list[list[Read]]:

@@ -191,6 +191,7 @@ class Counter(CountCells):
                 self.doubts.note(Doubt("typical_storeys", made, place, head, (head,), field="storey"))
         elif doubt := doubt_of_times(made, self.times, column, self.place(self.times_row(), column)):
             self.doubts.note(doubt)
+        made.issue = draft.issue
         made.part_of_count = column in self.parts and column not in self.times.by
         draft.places_of.append(made)
         for finding in read_words(head).of("scope"):

@@ -39,4 +39,5 @@ class Draft:
     each_floor: bool = False  # the count says that it is one of each storey
     part_of_count: bool = False  # its count is of a column without a place, to which others of its row are added
     cells: int = 0  # a hash of all cells of its row, by which rows that are the same are found; 0 where no table has it
+    issue: str = ""  # the revision that its row or the section over it is of
     in_all: bool = False  # the count says that it is the total of all storeys

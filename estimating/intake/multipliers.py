@@ -31,6 +31,7 @@ _TIMES = tuple(
         r"\b(?:multipl(?:y|ied)|malnehmen|multiplizieren|multiplier|multiplicar)\b[^.;\d]{0,40}\b(?P<n>\d{1,3})\b",
         r"(?<!\w)(?P<n>\d{1,3})\s?x(?!\w)\s*$",
         rf"\b(?:no|nr|number|anzahl|nombre|nb|numero)\b\.?\s*(?:of\s|de\s|d')?\s*(?:{_WHOLE})\s*[:=]?\s*(?P<n>\d{{1,3}})\b",
+        r"[-–,:(]\s*(?:qty|quantity|count|anzahl|quantité|cantidad)\b\.?\s*(?:of\s)?[:=]?\s*(?P<n>\d{1,3})\s*\)?\s*$",
         r"\b(?:units|houses|buildings|multiplier)\s*[:=]\s*(?P<n>\d{1,3})\b",
     )
 )

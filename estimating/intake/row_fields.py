@@ -31,12 +31,13 @@ PLACES = ("storey", "elevation", "building", "phase")
 
 @dataclass
 class Above:
-    """What the rows above say for those below: the last mark, the section's place, kind and words."""
+    """What the rows above say for those below: the last mark, the section's place, kind, words and revision."""
 
     mark: str = ""
     size: Mapping[str, str] = field(default_factory=dict)
     section: dict[str, str] = field(default_factory=dict)
     kind: str | None = None
+    issue: str = ""
 
 
 class RowFields:

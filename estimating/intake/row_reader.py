@@ -68,6 +68,7 @@ class RowReader(RowFields):
         self.phase = phase_column(table)
         beside = ("type", "note", "scope")
         self.kind_beside = [*self.columns.sizes, *(c for c, h in sorted(table.columns.items()) if h.field in beside)]
+        self.revised = [c for c, h in table.columns.items() if h.field == "revision"]
         self.rooms = [c for c, h in table.columns.items() if h.field in ("room", "unit")]
         self.measured = [c for c, head in enumerate(table.headings) if counts_by_measure(head)]
         initialled = initialled_columns(table)
@@ -116,6 +117,7 @@ class RowReader(RowFields):
         """The lines of a row, or of one line of its cells."""
         row, repeated = self.repeat(row)
         draft = Draft({"mark": ""}, self.number, row.number, cells=hash((self.block, *row.cells)))
+        draft.issue = " ".join((self.above.issue, *(row.cell(column) for column in self.revised))).strip()
         times = self.put_mark(row, draft)
         self.put_place(row, draft)
         self.ask_blank_places(row, draft)

@@ -39,6 +39,7 @@ _PAGE = re.compile(r"\bp(?:g|age)?\.?\s?[0-9]+\b", re.IGNORECASE)
 _OPENINGS = re.compile(
     r"[-–,(:]?\s*\b([0-9]{1,4})\s*(?:openings?|windows?|doors?|units|nos?\.?|ea\.?|pcs)\b\.?\)?", re.IGNORECASE
 )
+_GOES_ON = re.compile(r"\b(?:cont(?:\.|inued|'d)?|page|sheet|see|note|end|fortsetzung|suite|sigue)\b", re.IGNORECASE)
 _MARK = re.compile(r"[A-Za-z]{1,4}[-. ]?[0-9]{1,4}[A-Za-z]?(?!\w)")
 
 
@@ -54,11 +55,25 @@ def note_row(table: Table, row: GridRow, reader: RowReader, reading: SheetsReadi
     text = " ".join(cell for cell in row.cells if cell)[:400]
     if row.filled == 1 and not in_notes and len(first(row).split()) <= 4 and kind_of(first(row)):
         reader.above.kind = kind_of(first(row))
+    if row.filled == 1 and not in_notes:
+        stand_below(first(row), reader)
     codes = reading.outside.legends.setdefault(reader.number, {})
     codes |= {code.upper(): (meaning, table.sheet.place(row.number)) for code, meaning in legends_of(row.cells)}
     reading.outside.notes.append((table.sheet.place(row.number), text))
     reading.notes.append((table.sheet.place(row.number), text))
     table.ends.row(row.number, SET_ASIDE, "note")
+
+
+def stand_below(text: str, reader: RowReader) -> None:
+    """What a heading between the lines ends or begins for those below: a revision, and the kind of the one above."""
+    heard, words = read_words(text), text.split()
+    if heard.of("delta") and not unexplained(text):
+        reader.above.issue = text
+        return
+    placed = place_of_heading(text) is not None or bool(read_places(text).places)
+    goes_on = _GOES_ON.search(text) or heard.of("count", "delta", "method") or any(map(str.isdigit, text))
+    if not placed and not goes_on and len(words) <= 3 and (text.isupper() or text.istitle()):
+        reader.above.kind = kind_of(text)
 
 
 def said_by(cells: Iterable[str]) -> str:
@@ -125,6 +140,7 @@ def take_section(
         reading.section_totals.append((table, place, int(stated[1]), len(reading.drafts)))
     reading.notes.append((place, first(row)))
     table.ends.row(row.number, FACT, "section")
+    stand_below(text, reader)
     if kind := kind_of(text):
         reader.above.kind = kind
     repeats = note_repeat(text, place, reader, reading)
@@ -145,6 +161,12 @@ def take_section(
         reading.outside.over.append(over)
         return over
     return None if kind or places.places else over
+
+
+def ends_section(over: str, row: GridRow) -> bool:
+    """Whether a heading names a place of the same kind as the one above it: UNIT D ends UNIT A x 2, NORTH does not."""
+    kinds = [{KINDS[place.kind] for place in read_places(text).places} for text in (over, first(row))]
+    return bool(kinds[0] & kinds[1])
 
 
 def stand_in(table: Table, reader: RowReader) -> None:

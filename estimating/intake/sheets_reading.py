@@ -52,6 +52,7 @@ from estimating.intake.row_pipes import settle_pipes
 from estimating.intake.row_reader import RowReader
 from estimating.intake.row_words import Hearing
 from estimating.intake.sections import (
+    ends_section,
     lone_count,
     note_apart,
     note_parts,
@@ -254,7 +255,9 @@ def read_rows(table: Table, reader: RowReader, sums: Sums, reading: SheetsReadin
             sums.take(row)
             table.ends.row(row.number, FACT, "total")
         elif kind == SECTION:
-            section = take_section(table, row, reader, reading) or section
+            before, section = section, take_section(table, row, reader, reading)
+            if section is None and before is not None and not ends_section(before[1], row):
+                section = before
         else:
             if section is not None and not in_notes and row.filled == 1 and times_of(section[1]) is not None:
                 section = None

@@ -77,12 +77,12 @@ BASIS = {
     ),
     "nominal": r"nominal|nom|nennmass|nennmaß|nominale?",
     "frame": (
-        r"frame size|frame|unit size|unit dimension|unit|net frame|overall frame|rahmenaußenmaß|rahmenmaß"
+        r"frame size|frame|f\.?\s?s|unit size|unit dimension|unit|net frame|overall frame|rahmenaußenmaß|rahmenmaß"
         r"|rahmenmass|ram|hors tout|cote dormant|dormant|marco"
     ),
     "leaf": r"leaf|panel|slab|turblatt|blattmaß|vantail|hoja",
     "clear": (
-        r"clear opening|clear|daylight opening|daylight|d\.?l\.?o|visible glass|lichtmaß|lichte|lichtes "
+        r"clear opening|clear|clr|daylight opening|daylight|d\.?l\.?o|visible glass|lichtmaß|lichte|lichtes "
         r"maß|clair de jour|luz libre|luz"
     ),
 }

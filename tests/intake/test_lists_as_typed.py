@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import pytest
 
+from estimating.intake.asking import BLOCKS_COSTING
 from tests.corpus.reader import read_bytes
 from tests.intake.test_words_beside_lines import blocking
 
@@ -14,6 +15,13 @@ from tests.intake.test_words_beside_lines import blocking
 def asked(*rows: str) -> dict[str, list[str]]:
     """The blocking questions of a text: code -> marks."""
     return blocking(read_bytes("\n".join(rows).encode()))
+
+
+def asked_each(*rows: str) -> list[tuple[str, list[object]]]:
+    """The blocking questions of a text one by one, each with its marks."""
+    intake = read_bytes("\n".join(rows).encode())
+    costing = [one for one in intake.questions if one.severity == BLOCKS_COSTING]
+    return [(one.code, [intake.lines[index]["mark"] for index in one.lines]) for one in costing]
 
 
 def values(name: str, *rows: str) -> list[object]:
@@ -197,3 +205,46 @@ def test_one_kind_is_enough_under_a_heading_of_kinds() -> None:
     rows = ("Mark,Kind,Qty,W,H", *(f"A{n},{cell},4,36 in,60 in" for n, cell in enumerate(cells, 1)))
     assert values("kind", *rows)[0] == "door"
     assert asked(*rows) == {"scope_words": ["A5"]}
+
+
+def test_a_place_ends_what_multiplies_another_of_its_kind() -> None:
+    sections = ("UNIT A X 2", "UNIT B", "UNIT C - QTY 4", "UNIT D")
+    lines = (row for n, section in enumerate(sections, 1) for row in (section, f"W{n},Window,4,36 in,60 in"))
+    assert [marks for code, marks in asked_each("Mark,Kind,Qty,W,H", *lines) if code == "multiplier"] == [
+        ["W1"],
+        ["W3"],
+    ]
+
+
+def test_a_place_of_another_kind_does_not() -> None:
+    rows = ("Mark,Kind,Qty,W,H", "UNIT A X 2", "NORTH", "W1,Window,4,36 in,60 in", "SOUTH", "W2,Window,4,36 in,60 in")
+    assert asked_each(*rows) == [("multiplier", ["W1", "W2"])]
+
+
+def test_a_heading_of_no_kind_ends_the_kind_above_it() -> None:
+    rows = (
+        "Mark,Qty,Size",
+        "DOORS",
+        "D1,1,36 in x 84 in",
+        "PENETRATIONS",
+        "P1,6,12 in x 8 in",
+        "DOORS",
+        "D2,1,40 in x 84 in",
+    )
+    assert values("kind", *rows) == ["door", None, "door"]
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        ("Mark,Kind,Qty,W,H", "W2,Window,2,48 in,60 in", "REV 1", "W2,Window,3,48 in,60 in"),
+        ("Mark,Kind,Qty,W,H,Rev", "W2,Window,2,48 in,60 in,0", "W2,Window,3,48 in,60 in,1"),
+    ],
+)
+def test_a_mark_of_two_revisions_is_asked_before_costing(rows: tuple[str, ...]) -> None:
+    assert asked(*rows) == {"duplicate_line": ["W2"]}
+
+
+@pytest.mark.parametrize("words", ["FS", "F.S.", "clr"])
+def test_abbreviations_of_another_basis_beside_a_size_are_asked(words: str) -> None:
+    assert asked("Mark,Kind,Qty,Size", f"W1,Window,2,36 in x 60 in {words}") == {"size_basis_of_line": ["W1"]}
