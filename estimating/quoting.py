@@ -16,8 +16,7 @@ from estimating.outputs.assumptions.item import Assumption
 from estimating.outputs.cautions import cautions
 from estimating.outputs.quotes.facts import facts_of
 from estimating.outputs.quotes.options import option_rows
-from estimating.outputs.quotes.prepared import Offer, Prepared, assumed, line_prices, priced_lines
-from estimating.outputs.scope_answer import estimate_scope
+from estimating.outputs.quotes.prepared import Offer, Prepared, assumed, line_prices, not_in_price, priced_lines
 from estimating.queries.assumptions import assumed_by
 from estimating.queries.impact import book_of
 from rates.cards import editions_in_force
@@ -70,7 +69,7 @@ def assemble(
     estimate: Estimate, offers: Sequence[Offer], found: Iterable[Assumption], style: LengthStyle
 ) -> Prepared:  # fmt: skip
     """What is kept with a quote of this estimate."""
-    scope: Mapping[str, Any] = estimate_scope(estimate)
+    set_aside, alternates = not_in_price(estimate)
     options, unit_prices = option_rows(estimate)
     return Prepared(
         lines=priced_lines(estimate, style.show),
@@ -79,8 +78,8 @@ def assemble(
         facts=facts_of(estimate),
         costs=costs_of(estimate),
         openings=estimate.openings,
-        set_aside=scope["set_aside"],
-        alternates=scope["alternates"],
+        set_aside=set_aside,
+        alternates=alternates,
         cautions=cautions(estimate),
         options=options,
         unit_prices=unit_prices,

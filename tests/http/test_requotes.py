@@ -209,7 +209,7 @@ def test_an_addendum_names_the_lines_that_it_brought(job: Job) -> None:
     quote = job.requote(schedule=second, addenda=[told]).json()
     assert quote["addenda"][0]["marks"] == ["Z9", "A", "N1"]
     page = job.sales.get(f"/v1/quotes/{quote['id']}/letter.html").content.decode()
-    assert "Addendum 2, acknowledged on 2027-01-05; it brought or changed Z9, A, N1" in page
+    assert "Addendum 2, acknowledged on January 5, 2027; it brought or changed Z9, A, N1" in page
     assert job.requote(schedule=second).json()["addenda"] == [], "an addendum is of the quote that names it"
 
 

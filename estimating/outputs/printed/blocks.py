@@ -31,7 +31,7 @@ class Bullets:
 
 @dataclass(frozen=True)
 class Facts:
-    """Names with their values, such as date and number."""
+    """Names with their values, such as date and number; a value may have lines."""
 
     rows: Sequence[tuple[str, str]]
 

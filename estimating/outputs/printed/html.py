@@ -51,8 +51,13 @@ def write_bullets(block: Bullets) -> str:
 
 
 def write_facts(block: Facts) -> str:
-    rows = (f"<dt>{escape(name)}</dt><dd>{escape(value)}</dd>" for name, value in block.rows)
+    rows = (f"<dt>{escape(name)}</dt><dd>{write_lines(value)}</dd>" for name, value in block.rows)
     return f"<dl>{''.join(rows)}</dl>"
+
+
+def write_lines(text: str) -> str:
+    """A text with its line breaks."""
+    return "<br>".join(escape(line) for line in text.splitlines())
 
 
 def write_table(block: Table) -> str:

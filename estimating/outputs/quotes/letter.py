@@ -6,25 +6,22 @@ PDF, HTML and every later form are made from `Letter` alone, so that no cost, wa
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass
 from typing import Any
 
-from estimating.outputs.assumptions.item import DEFAULT, REQUEST
+from estimating.core.checks.wording import listed
 from estimating.outputs.printed.amounts import print_amount
+from estimating.outputs.quotes.letter_assumptions import told_assumptions
 from estimating.outputs.quotes.options import (
     LetterAlternate,
     LetterUnitPrice,
     letter_alternates,
     letter_unit_prices,
 )
-from estimating.outputs.quotes.prepared import Assumed, Prepared, PricedLine
+from estimating.outputs.quotes.prepared import Prepared, PricedLine
 
-# assumptions of the drawings and the site; all others are of the office's own reckoning
-TOLD_ASSUMPTIONS = (
-    "kind", "shape", "sides", "access", "external", "method", "treated_depth", "wall_barrier", "substrate", "seal",
-    "mobilisations", "only_external", "size_basis",
-)  # fmt: skip
+MOST_MARKS = 12  # named of those that are not in the price
 
 
 @dataclass(frozen=True)
@@ -40,7 +37,10 @@ class Customer:
 
 @dataclass(frozen=True)
 class LetterLine:
-    """One line of the offer; lines sum to the price. place: storey and elevation; price as printed."""
+    """One line of the offer; lines sum to the price.
+
+    place: storey and elevation; price as printed; sides: those treated where not all are, such as `jambs and head`.
+    """
 
     mark: str
     place: str
@@ -48,6 +48,12 @@ class LetterLine:
     size: str
     quantity: int
     price: str
+    sides: str = ""
+
+    @property
+    def opening(self) -> str:
+        """What it is, and which of its sides where not all are treated."""
+        return f"{self.kind}, {self.sides} only" if self.sides else self.kind
 
 
 @dataclass(frozen=True)
@@ -163,7 +169,7 @@ def write_letter(
         inclusions=texts["inclusions"],
         exclusions=texts["exclusions"],
         clarifications=texts["clarifications"],
-        assumptions=told_assumptions(prepared.assumptions),
+        assumptions=told_assumptions(prepared.assumptions, prepared.openings),
         terms=said.terms,
         valid_until=said.valid_until.isoformat(),
         cautions=tuple(prepared.cautions),
@@ -182,17 +188,17 @@ def letter_line(line: PricedLine, minor: int, currency: str) -> LetterLine:
     """One line as customers read it."""
     place = ", ".join(part for part in (line.storey, line.elevation) if part)
     kind = "" if line.line is None else line.kind
-    return LetterLine(line.mark, place, kind, line.size, line.quantity, print_amount(minor, currency))
+    return LetterLine(line.mark, place, kind, line.size, line.quantity, print_amount(minor, currency), line.sides)
 
 
 def not_priced(prepared: Prepared) -> tuple[Counted, ...]:
-    """The openings of the file that are not in the price."""
-    aside = [Counted(str(entry["reason"]), int(entry["openings"])) for entry in prepared.set_aside]
-    return (*aside, *(Counted(f"alternate {entry['name']}", int(entry["openings"])) for entry in prepared.alternates))
+    """The openings of the file that are not in the price, with their marks."""
+    named = [(str(entry["reason"]), entry) for entry in prepared.set_aside]
+    named += [(f"alternate {entry['name']}", entry) for entry in prepared.alternates]
+    return tuple(Counted(with_marks(what, entry.get("marks", ())), int(entry["openings"])) for what, entry in named)
 
 
-def told_assumptions(items: Iterable[Assumed]) -> tuple[str, ...]:
-    """The assumptions that concern the customer's drawings and site."""
-    return tuple(
-        item.sentence for item in items if item.source in (DEFAULT, REQUEST) and item.field in TOLD_ASSUMPTIONS
-    )
+def with_marks(what: str, marks: Sequence[str]) -> str:
+    """`what` with the first marks; quotes of before kept none."""
+    rest = [f"{len(marks) - MOST_MARKS:,} more"] if len(marks) > MOST_MARKS else []
+    return f"{listed([*marks[:MOST_MARKS], *rest])}: {what}" if marks else what

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Iterator
 
+from estimating.outputs.calendar_answer import MONTHS
 from estimating.outputs.printed.blocks import Block, Bullets, Column, Document, Facts, Heading, Table, Text
 from estimating.outputs.quotes.letter import Letter
 from rates.core.texts import counted
@@ -22,7 +24,7 @@ def letter_document(letter: Letter) -> Document:
         date=letter.date,
         blocks=tuple(blocks_of(letter)),
         head=(letter.company, *letter.letterhead),
-        foot=f"{letter.company}, {name}, {letter.date}",
+        foot=f"{letter.company}, {name}, {date_said(letter.date)}",
         mark=mark_of(letter),
     )
 
@@ -41,10 +43,12 @@ def blocks_of(letter: Letter) -> Iterator[Block]:
     if letter.replaces:
         yield Text(f"This quote takes the place of {letter.replaces}.")
     yield Heading("Openings in the price")
+    if any(line.sides for line in letter.lines):
+        yield Text("All sides of an opening are treated unless some are named.")
     yield lines_table(letter)
     if letter.not_priced:
         yield Heading("Openings not in the price")
-        yield Bullets([f"{counted(entry.openings, 'opening')}: {entry.what}" for entry in letter.not_priced])
+        yield Bullets([f"{counted(entry.openings, 'opening')}, {entry.what}" for entry in letter.not_priced])
     if letter.alternates:
         yield Heading("Alternates")
         yield alternates_table(letter)
@@ -65,12 +69,18 @@ def blocks_of(letter: Letter) -> Iterator[Block]:
 def facts(letter: Letter) -> Iterator[tuple[str, str]]:
     """Names and values at the head."""
     customer = letter.customer
-    yield "To", "; ".join(part for part in (customer.name, customer.contact, *customer.address, customer.email) if part)
+    yield "To", "\n".join(part for part in (customer.name, customer.contact, *customer.address, customer.email) if part)
     yield "Your reference", customer.reference
     yield "Project", " ".join(part for part in (letter.project, letter.project_number) if part)
     yield "Drawing issue", letter.drawing_issue
-    yield "Date", letter.date
-    yield "Valid until", letter.valid_until
+    yield "Date", date_said(letter.date)
+    yield "Valid until", date_said(letter.valid_until)
+
+
+def date_said(date: str) -> str:
+    """An ISO date as a letter has it: January 9, 2027."""
+    given = datetime.date.fromisoformat(date)
+    return f"{MONTHS[given.month - 1]} {given.day}, {given.year}"
 
 
 def lines_table(letter: Letter) -> Table:
@@ -78,12 +88,12 @@ def lines_table(letter: Letter) -> Table:
     columns = (
         Column("Mark", 4),
         Column("Place", 4),
-        Column("Opening", 2),
+        Column("Opening", 3),
         Column("Size", 4),
         Column("Count", 1, True),
         Column(f"Price, {letter.currency}", 1, True),
     )
-    rows = [(x.mark, x.place, x.kind, x.size, str(x.quantity), x.price) for x in letter.lines]
+    rows = [(x.mark, x.place, x.opening, x.size, str(x.quantity), x.price) for x in letter.lines]
     caption = f"{counted(letter.openings, 'opening')}; the lines sum to the price"
     return Table(caption, columns, rows, ("Total", "", "", "", "", letter.price))
 
@@ -125,4 +135,4 @@ def addendum_words(letter: Letter) -> Iterator[str]:
     """Each addendum with its date and the lines that it brought."""
     for addendum in letter.addenda:
         brought = f"; it brought or changed {', '.join(addendum.marks)}" if addendum.marks else ""
-        yield f"{addendum.name}, acknowledged on {addendum.acknowledged_on}{brought}"
+        yield f"{addendum.name}, acknowledged on {date_said(addendum.acknowledged_on)}{brought}"

@@ -6,9 +6,12 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from typing import Any
 
+from estimating.core.checks.wording import listed
 from estimating.core.estimate import Estimate
+from estimating.core.kinds import Kind
 from estimating.core.margins import Costs
 from estimating.core.remainders import allocate
+from estimating.core.shapes import ALL_SIDES, SIDES
 from estimating.intake.said import size_said, spell
 from estimating.outputs.assumptions.item import ANSWER, REQUEST, UNKNOWN, Assumption
 from estimating.outputs.cautions import ALWAYS
@@ -21,7 +24,10 @@ OWN_PRICES = ("estimate", "today")  # bases of offers that are the estimate's ow
 
 @dataclass(frozen=True)
 class PricedLine:
-    """One line of what is offered. line: its place in the schedule from 0, None for what stands on no line."""
+    """One line of what is offered. line: its place in the schedule from 0, None for what stands on no line.
+
+    sides: those treated, in words; empty for all of them, and on no line.
+    """
 
     line: int | None
     mark: str
@@ -30,6 +36,7 @@ class PricedLine:
     elevation: str
     kind: str
     size: str
+    sides: str = ""
 
 
 @dataclass(frozen=True)
@@ -138,11 +145,36 @@ def priced_lines(estimate: Estimate, show: Show) -> list[PricedLine]:
         line = schedule.lines[i]
         kind = schedule.kinds[line.kind].kind if line.kind is not None else "other"
         size = sizes[line.kind] if line.kind is not None else ""
-        found.append(PricedLine(i, line.mark, line.quantity, line.storey, line.elevation, kind, size))
+        sides = sides_said(schedule.kinds[line.kind]) if line.kind is not None else ""
+        found.append(PricedLine(i, line.mark, line.quantity, line.storey, line.elevation, kind, size, sides))
     beside = [mark for mark in estimate.allocation.marks if not mark.lines and (mark.mark is None or mark.quantity)]
     for mark in beside:
         found.append(PricedLine(None, JOB if mark.mark is None else JOINTS, mark.quantity, "", "", "other", ""))
     return found
+
+
+def sides_said(kind: Kind) -> str:
+    """The treated sides in words, such as `jambs and head`; empty for all."""
+    if kind.sides == ALL_SIDES or not kind.shape.has_sill:
+        return ""
+    return listed(side for side in SIDES if side in kind.sides)
+
+
+def not_in_price(estimate: Estimate) -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
+    """The openings set aside by reason, and those of alternates by name, with their marks."""
+    aside: dict[str, dict[str, Any]] = {}
+    alternates: dict[str, dict[str, Any]] = {}
+    for line in estimate.request.schedule.lines:
+        found, name = (aside, line.reason) if line.reason is not None else (alternates, line.alternate)
+        if name is not None and line.quantity:
+            entry = found.setdefault(name, {"openings": 0, "marks": []})
+            entry["openings"] += line.quantity
+            if line.mark not in entry["marks"]:
+                entry["marks"].append(line.mark)
+    return (
+        [{"reason": reason, **entry} for reason, entry in aside.items()],
+        [{"name": name, **entry} for name, entry in alternates.items()],
+    )
 
 
 def line_prices(estimate: Estimate) -> list[int]:

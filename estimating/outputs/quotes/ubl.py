@@ -143,4 +143,4 @@ def quotation_line(root: Element, id: str, line: LetterLine, currency: str) -> N
     amount(price, "PriceAmount", line.price, currency)
     quantity(price, "BaseQuantity", count, unit)
     item = aggregate(item_line, "Item")
-    basics(item, Description=", ".join(part for part in (line.kind, line.size, line.place) if part), Name=line.mark)
+    basics(item, Description=", ".join(part for part in (line.opening, line.size, line.place) if part), Name=line.mark)
