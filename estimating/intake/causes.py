@@ -121,7 +121,7 @@ def put_marks(draft: Draft, answer: str, doubt: Doubt) -> str:
 def put_times(draft: Draft, answer: str, doubt: Doubt) -> str:
     """How often a count stands that is for one floor, unit or room."""
     times = 1 if answer == "once" else read_count(answer.strip())
-    if not isinstance(times, int):
+    if answer in doubt.options or not isinstance(times, int):
         return put_any(draft, answer, doubt)
     count = draft.values.get("quantity")
     if isinstance(count, int) and times != 1:

@@ -7,7 +7,8 @@ from collections import Counter
 from collections.abc import Sequence
 
 from estimating.intake.asking import BLOCKS_COSTING, Asker
-from estimating.intake.count_cells import NO_COUNT
+from estimating.intake.count_cells import MULTIPLIED, NO_COUNT
+from estimating.intake.count_words import read_count_text
 from estimating.intake.doubts import Doubt, Doubts
 from estimating.intake.draft import Draft
 from estimating.intake.joins import key_of
@@ -86,18 +87,36 @@ def find_changed(doubts: Sequence[Doubt], drafts: Sequence[Draft]) -> None:
 
 
 def ask_per(table: Table, drafts: Sequence[Draft], doubts: Doubts) -> None:
-    """Counts whose heading says that they are per unit, room or building, which nothing over them multiplies."""
+    """Counts whose heading says that they are per unit, room or building, which nothing over them multiplies.
+
+    Beside counts by place the question offers their product: 2 per unit, 8 units on a level. Storeys that a line stands
+    for settle only what is counted per floor.
+    """
     column = table.column("quantity")
     head = table.headings[column] if column is not None and column < len(table.headings) else ""
-    if not per_of(head):
+    per = per_of(head)
+    if not per:
         return
-    multiplied = {id(doubt.draft) for doubt in doubts.found if doubt.code in ("multiplier", "typical_storeys")}
+    multiplied = {id(doubt.draft) for doubt in doubts.found if settles(doubt, per)}
+    each = {row.number: read_count_text(row.cell(column or 0)).plain for row in table.rows} if table.counts() else {}
+    total = Counter[int]()
     for draft in drafts:
-        if id(draft) not in multiplied and not draft.storeys and draft.values.get("quantity") not in (None, 0):
-            place = table.place(draft.row, "quantity")
-            doubts.note(
-                Doubt("quantity_per", draft, place, head, (head, str(draft.values.get("building", ""))), field="times")
-            )
+        total[draft.row] += draft.values.get("quantity") or 0
+    apart = any(stated != total[row] for row, stated in each.items() if stated and total[row])
+    for draft in drafts:
+        count, stated = draft.values.get("quantity"), each.get(draft.row) if apart else None
+        if id(draft) in multiplied or (draft.storeys and per == "floor") or not count:
+            continue
+        options = {MULTIPLIED: {"quantity": count * stated}} if stated is not None else {}
+        detail = f"{stated} each" if stated is not None else ""
+        about = (head, str(draft.values.get("building", "")))
+        place = table.place(draft.row, "quantity")
+        doubts.note(Doubt("quantity_per", draft, place, head, about, options, detail, "times"))
+
+
+def settles(doubt: Doubt, per: str) -> bool:
+    """Whether another question says how often a count stands that is for one of `per`."""
+    return doubt.code == "multiplier" or (doubt.code == "typical_storeys" and per == "floor")
 
 
 def ask_repeated(reading: SheetsReading, asker: Asker) -> None:

@@ -13,7 +13,7 @@ from estimating.intake.count_words import read_count_text
 from estimating.intake.doubts import Doubt, Doubts
 from estimating.intake.draft import Draft
 from estimating.intake.expansion import split_typical
-from estimating.intake.multipliers import times_of
+from estimating.intake.multipliers import per_of, times_of
 from estimating.intake.places_words import read_places
 from estimating.intake.row_kinds import Columns
 from estimating.intake.row_sizes import Facts
@@ -212,9 +212,11 @@ class Counter(CountCells):
         """The schedule's total against the count by place."""
         column = self.columns.quantity
         stated = read_count_text(row.cell(column)).plain if column is not None else None
-        if stated is None or stated == total or not drafts:
+        if column is None or stated is None or not drafts or per_of(self.table.headings[column]):
+            return  # what is counted for one of several is asked about by itself
+        each = sum(one.values.get("quantity", 0) * max(len(one.storeys), 1) for one in drafts)
+        if stated in (total, each):
             return
-        detail = f"the schedule says {stated}, the places add up to {total}"
-        self.note(
-            "total_against_places", row, drafts[0], column, row.cell(column or 0), {"places_are_right": {}}, detail
-        )
+        once = f" ({total} with a count of several storeys once)" if total != each else ""
+        detail = f"the schedule says {stated}, the places add up to {each}{once}"
+        self.note("total_against_places", row, drafts[0], column, row.cell(column), {"places_are_right": {}}, detail)

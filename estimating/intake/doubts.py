@@ -146,14 +146,17 @@ def worded(cause: Cause, doubts: Sequence[Doubt], shared: Sequence[str]) -> str:
 def sentence(ask: str, doubts: Sequence[Doubt], shared: Sequence[str]) -> str:
     """The lines with what is written of each and what it alone could be, then what is asked."""
     alike: dict[tuple[str, tuple[str, ...], str], list[Doubt]] = {}  # a note that names several lines is quoted once
-    for doubt in doubts[:MOST_NAMED]:
+    for doubt in doubts:
         alike.setdefault((doubt.cell, (doubt.written, *doubt.more), tail(doubt, shared)), []).append(doubt)
-    named = "; ".join(
-        f"{name_of(some)} {' and '.join(repr(words[:60]) for words in said)}{end}"
-        for (_, said, end), some in alike.items()
-    )
-    more = f" and {counted(len(doubts) - MOST_NAMED, 'more line')}" if len(doubts) > MOST_NAMED else ""
-    return f"{named}{more}. {ask}"
+    named, left = [], 0
+    for place, ((_, said, end), some) in enumerate(alike.items()):
+        marks = list(dict.fromkeys(mark_of(doubt) for doubt in some))[: MOST_NAMED if place < MOST_NAMED else 0]
+        told = [doubt for doubt in some if mark_of(doubt) in marks]
+        left += sum(doubt.draft.lines for doubt in some) - sum(doubt.draft.lines for doubt in told)
+        if told:
+            named.append(f"{name_of(told)} {' and '.join(repr(words[:60]) for words in said)}{end}")
+    more = f" and {counted(left, 'more line')}" if left else ""
+    return f"{'; '.join(named)}{more}. {ask}"
 
 
 def tail(doubt: Doubt, shared: Sequence[str]) -> str:
@@ -165,9 +168,14 @@ def tail(doubt: Doubt, shared: Sequence[str]) -> str:
 
 def name_of(doubts: Sequence[Doubt]) -> str:
     """The lines that one cell makes doubtful, as a person finds them."""
-    marks = dict.fromkeys(str(doubt.draft.values.get("mark", "")) for doubt in doubts)
+    marks = dict.fromkeys(map(mark_of, doubts))
     named = ", ".join(mark for mark in marks if mark)
     return f"{named} ({doubts[0].cell})" if named else doubts[0].cell
+
+
+def mark_of(doubt: Doubt) -> str:
+    """The mark of a doubt's line."""
+    return str(doubt.draft.values.get("mark", ""))
 
 
 def put_any(draft: Draft, answer: str, doubt: Doubt) -> str:

@@ -41,3 +41,8 @@ class Draft:
     cells: int = 0  # a hash of all cells of its row, by which rows that are the same are found; 0 where no table has it
     issue: str = ""  # the revision that its row or the section over it is of
     in_all: bool = False  # the count says that it is the total of all storeys
+
+    @property
+    def lines(self) -> int:
+        """How many lines it becomes: one for each of its marks and places."""
+        return max(len(self.several), 1) * max(len(self.storeys), 1) * max(len(self.at[1]), 1)

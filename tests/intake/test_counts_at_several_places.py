@@ -1,0 +1,65 @@
+"""Counts per unit, for ranges of storeys, for several buildings, and totals in words: none is read in silence.
+
+Source: common practice in schedules, none published; invented content. The expected counts are multiplied by hand.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from estimating.intake.questions import Question
+from estimating.intake.reading import Intake, Options, read_file
+
+
+def read(text: str, **answers: str) -> Intake:
+    """A list as it is read with answers by code; an answer may ask anew."""
+    intake = read_file(text.encode())
+    given: dict[str, str] = {}
+    for _ in range(2):
+        given |= {question.id: answers[question.code] for question in intake.questions if question.code in answers}
+        intake = read_file(text.encode(), Options(answers=given))
+    return intake
+
+
+def blocking(intake: Intake) -> dict[str, Question]:
+    return {q.code: q for q in intake.questions if q.severity == "blocks_costing" and q.open}
+
+
+def openings(intake: Intake) -> int:
+    return sum(int(line["quantity"]) for line in intake.lines)
+
+
+PER_UNIT = "Mark,Kind,R.O.,Qty per unit,{},{}\nA,Window,36 in x 60 in,2,6,8\nB,Window,48 in x 60 in,1,6,8\n"
+
+
+@pytest.mark.parametrize(
+    ("one", "range"),
+    [("LVL 2", "LVLS 3-6 (EACH)"), ("L2", "L3-L6 (EA)"), ("LVL 2", "LVLS 3-6"), ("FLOOR 2", "FLOORS 3 THRU 6")],
+)
+def test_a_count_per_unit_is_asked_of_a_range_of_storeys_too(one: str, range: str) -> None:
+    text = PER_UNIT.format(one, range)
+    question = blocking(read(text))["quantity_per"]
+    assert len(question.lines) == 10  # two marks on levels 2 to 6
+    assert openings(read(text, quantity_per="once", typical_storeys="on_each")) == 2 * (6 + 4 * 8)
+    assert openings(read(text, quantity_per="multiplied", typical_storeys="on_each")) == (2 + 1) * (6 + 4 * 8)
+    assert openings(read(text, quantity_per="3", typical_storeys="on_each")) == 2 * 3 * (6 + 4 * 8)
+
+
+def test_a_count_per_floor_is_settled_by_the_storeys_of_its_line_and_one_per_unit_is_not() -> None:
+    text = "Mark,Kind,Qty per {},Size,Storey\nA,Window,4,36 in x 60 in,2-5\nB,Window,3,48 in x 60 in,2-5\n"
+    assert list(blocking(read(text.format("floor")))) == ["typical_storeys"]
+    assert list(blocking(read(text.format("unit")))) == ["typical_storeys", "quantity_per"]
+
+
+def test_the_places_of_a_row_add_up_with_each_storey_of_a_range() -> None:
+    text = "Mark,Kind,Size,Qty,LVL 2,LVLS 3-6 (EACH)\nA,Window,36 in x 60 in,{},6,8\nB,Window,48 in x 60 in,38,6,8\n"
+    assert blocking(read(text.format("38"))) == {}  # 6 + 4 x 8
+    said = blocking(read(text.format("20")))["total_against_places"].sentence
+    assert "says 20, the places add up to 38 (14 with a count of several storeys once)" in said
+
+
+def test_a_question_counts_the_lines_that_it_does_not_name() -> None:
+    rows = "".join(f"W{n},Window,36 in x 60 in,2,6,8\n" for n in range(1, 9))
+    question = blocking(read(f"Mark,Kind,Size,Qty per unit,LVL 2,LVLS 3-6 (EACH)\n{rows}"))["quantity_per"]
+    assert len(question.lines) == 8 * 5
+    assert "W6 (D7) 'Qty per unit' (2 each) and 10 more lines." in question.sentence  # W7 and W8 on five storeys
