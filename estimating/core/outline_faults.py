@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from estimating.core.shapes import Outline, Point, Polygon
+from estimating.core.cornered import Outline, Polygon
+from estimating.core.shape import Point
 from rates.core.fraction import Fraction
 
 

@@ -10,10 +10,15 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from estimating.core.irrational import PI, asin, settle, sqrt, tan
+from estimating.core.arches import Arched as Arched
+from estimating.core.arches import HalfRoundTop as HalfRoundTop
+from estimating.core.arches import SegmentalTop as SegmentalTop
+from estimating.core.cornered import Cornered as Cornered
+from estimating.core.cornered import Outline as Outline
+from estimating.core.cornered import Polygon as Polygon
+from estimating.core.irrational import PI, settle, sqrt
 from estimating.core.shape import ALL_SIDES as ALL_SIDES
 from estimating.core.shape import SIDES as SIDES
-from estimating.core.shape import Point as Point
 from estimating.core.shape import Shape as Shape
 from estimating.core.shape import Stretch as Stretch
 from rates.core.fraction import Fraction
@@ -51,89 +56,6 @@ class Rectangle(Shape):
 
 
 RECTANGLE = (Stretch("sill", 1), Stretch("jambs", 2), Stretch("head", 1))
-
-
-@dataclass(frozen=True)
-class Arched(Shape):
-    """Jambs to the springline under a curved head."""
-
-    width: Fraction
-    springline: Fraction
-    has_sill = True
-    may = ("springline", "height")
-
-    @property
-    def width_nm(self) -> Fraction:
-        return self.width
-
-    def arc(self) -> tuple[Fraction, Fraction]:
-        """(length of the head arc in nm, half the angle at its centre in radians)."""
-        raise NotImplementedError
-
-    def has_jambs(self, sides: frozenset[str]) -> bool:
-        """Whether there are jambs and they are treated."""
-        return "jambs" in sides and self.springline > 0
-
-    def stretches(self, sides: frozenset[str]) -> Sequence[Stretch]:
-        there = {"sill": "sill" in sides, "jambs": self.has_jambs(sides), "arc": "head" in sides}
-        return [stretch for stretch in ARCH if there[stretch.name]]
-
-    def stretch_nm(self, name: str, place: int) -> Fraction:
-        return {"sill": self.width, "jambs": self.springline}[name] if name != "arc" else self.arc()[0]
-
-    def corner_factor(self, sides: frozenset[str]) -> Fraction:
-        """Corners at the sill and, where the arc meets the jambs at an angle, at the springline."""
-        found, has_jambs = Fraction(2 if "sill" in sides and self.has_jambs(sides) else 0), self.has_jambs(sides)
-        if "head" in sides:
-            _, half_angle = self.arc()
-            found += half_angle
-            if has_jambs and half_angle != PI / 2:
-                found += 2 * tan((PI / 2 - half_angle) / 2)
-            elif not has_jambs and self.springline == 0 and "sill" in sides:
-                found += 2 * (Fraction(1) if half_angle == PI / 2 else tan((PI - half_angle) / 2))
-        return settle(found)
-
-    def corners(self, sides: frozenset[str]) -> int:
-        lunette = "head" in sides and self.springline == 0
-        return 2 if "sill" in sides and (self.has_jambs(sides) or lunette) else 0
-
-
-ARCH = (Stretch("sill", 1), Stretch("jambs", 2), Stretch("arc", 1))
-
-
-@dataclass(frozen=True)
-class HalfRoundTop(Arched):
-    """A half circle on jambs: arc πw/2, Θ = π, no corner at the springline."""
-
-    name = "half_round_top"
-    needs = ("width",)
-
-    @property
-    def height_nm(self) -> Fraction:
-        return self.springline + self.width / 2
-
-    def arc(self) -> tuple[Fraction, Fraction]:
-        return PI * self.width / 2, PI / 2
-
-
-@dataclass(frozen=True)
-class SegmentalTop(Arched):
-    """A flatter arc of a given rise: R = (w²/4 + r²)/2r, θ = 2 asin(w/2R), rise ≤ w/2."""
-
-    rise: Fraction
-    name = "segmental_top"
-    needs = ("width", "rise")
-
-    @property
-    def height_nm(self) -> Fraction:
-        return self.springline + self.rise
-
-    def arc(self) -> tuple[Fraction, Fraction]:
-        if 2 * self.rise == self.width:
-            return PI * self.width / 2, PI / 2
-        radius = (self.width**2 / 4 + self.rise**2) / (2 * self.rise)
-        half_angle = asin(self.width / (2 * radius))
-        return settle(2 * radius * half_angle), half_angle
 
 
 @dataclass(frozen=True)
@@ -210,66 +132,6 @@ class Ellipse(Shape):
 
     def corners(self, sides: frozenset[str]) -> int:
         return 0
-
-
-@dataclass(frozen=True)
-class Cornered(Shape):
-    """Straight sides between points, either way round."""
-
-    points: tuple[Point, ...]
-    needs = ("points",)
-
-    @property
-    def width_nm(self) -> Fraction:
-        return max(x for x, _ in self.points) - min(x for x, _ in self.points)
-
-    @property
-    def height_nm(self) -> Fraction:
-        return max(y for _, y in self.points) - min(y for _, y in self.points)
-
-    def edges(self) -> list[Point]:
-        """The vector of each side."""
-        following = self.points[1:] + self.points[:1]
-        return [(bx - ax, by - ay) for (ax, ay), (bx, by) in zip(self.points, following, strict=True)]
-
-    def stretches(self, sides: frozenset[str]) -> Sequence[Stretch]:
-        """A side between each two points; treated sides do not apply."""
-        return [Stretch("side", 1, place) for place in range(len(self.points))]
-
-    def stretch_nm(self, name: str, place: int) -> Fraction:
-        x, y = self.edges()[place]
-        return sqrt(x * x + y * y)
-
-    def corners(self, sides: frozenset[str]) -> int:
-        """Inside corners too."""
-        return len(self.points)
-
-
-@dataclass(frozen=True)
-class Polygon(Cornered):
-    """A convex polygon: tan(a/2) = |u×v| / (|u||v| + u·v) at each corner."""
-
-    name = "polygon"
-
-    def corner_factor(self, sides: frozenset[str]) -> Fraction:
-        edges = self.edges()
-        lengths = [self.stretch_nm("side", place) for place in range(len(edges))]
-        found = Fraction(0)
-        for i, (ux, uy) in enumerate(edges):
-            j = (i + 1) % len(edges)
-            vx, vy = edges[j]
-            found += abs(ux * vy - uy * vx) / (lengths[i] * lengths[j] + ux * vx + uy * vy)
-        return settle(found)
-
-
-@dataclass(frozen=True)
-class Outline(Cornered):
-    """A right-angled outline: outside corners +1, inside −1, so K = 4."""
-
-    name = "outline"
-
-    def corner_factor(self, sides: frozenset[str]) -> Fraction:
-        return Fraction(4)
 
 
 SHAPE: Mapping[str, type[Shape]] = {

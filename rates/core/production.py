@@ -22,6 +22,7 @@ from rates.core.production_rows import (
     SetupHours,
 )
 from rates.core.reach_table import REACH
+from rates.core.rows import by_fields
 from rates.core.tables import ACCESS, length, length_or_zero
 
 SHAPES = (
@@ -134,8 +135,9 @@ LEARNING = Record(
 
 def production(**v: Any) -> Production:
     """Built from its fields."""
-    named = {"seal_per": "perimeter_seal", "extra_strip_minutes": "tape", "storey_height_nm": "storey_height"}
-    return Production(**{to: v.pop(of) for to, of in named.items()}, **v)
+    named = {"seal_per": "perimeter_seal", "extra_strip_minutes": "tape"}
+    built: Production = by_fields(Production)(**{to: v.pop(of) for to, of in named.items()}, **v)
+    return built
 
 
 def seal_rate(**v: Any) -> Any:

@@ -24,8 +24,19 @@ from tests.core.derivation_walk import Walk, steps
 from tests.core.random_estimates import random_case
 from tests.length import AT_LENGTH, tries
 
-EVERY_RULE = (201, 202, 205, 216, 229, 231)  # with the two cases named, these use every rule
-ALL_FIGURES = range(200, 232) if AT_LENGTH else EVERY_RULE
+SEEDS = range(200, 240)
+# With the two cases named, these use every rule; `python -m tests.core.test_derivation` finds others
+EVERY_RULE = (201, 205, 216, 229, 235)
+NAMED = (added_case(), CASES["golden by cut plan"])
+ALL_FIGURES = SEEDS if AT_LENGTH else EVERY_RULE
+
+
+def used_rules(case: Any) -> set[str]:
+    """The rules of every figure of a case, each followed to the leaves."""
+    estimate = cost(case)
+    walk = walk_price(case, estimate)
+    walk_all(walk, estimate)
+    return walk.rules
 
 
 @pytest.mark.parametrize("name", CASES)
@@ -45,11 +56,8 @@ def test_price_of_random_estimates_from_the_leaves(tens: int) -> None:
 @pytest.mark.law
 def test_every_figure_of_random_estimates_by_every_documented_rule() -> None:
     used: set[str] = set()
-    for case in [added_case(), CASES["golden by cut plan"], *map(random_case, ALL_FIGURES)]:
-        estimate = cost(case)
-        walk = walk_price(case, estimate)
-        walk_all(walk, estimate)
-        used |= walk.rules
+    for case in [*NAMED, *map(random_case, ALL_FIGURES)]:
+        used |= used_rules(case)
     assert used == set(EXACT) | set(IRRATIONAL) == set(RULES)
     assert all(rule.words for rule in RULES.values())
 
@@ -99,3 +107,19 @@ def test_equal_weights_where_none_counts() -> None:
     estimate = cost((request, [edition]))
     assert estimate.up.price_minor and not estimate.parts[0].hours.touch_minutes
     walk_all(walk_price((request, [edition]), estimate), estimate)
+
+
+def seeds_of_every_rule() -> list[int]:
+    """A few seeds that use every rule, with the cases named."""
+    found = {seed: used_rules(random_case(seed)) for seed in SEEDS}
+    left = set(RULES).difference(*map(used_rules, NAMED))
+    chosen = []
+    while left:
+        chosen.append(max(found, key=lambda seed: len(found[seed] & left)))
+        assert found[chosen[-1]] & left, f"no seed of {SEEDS} uses {sorted(left)}"
+        left -= found[chosen[-1]]
+    return sorted(chosen)
+
+
+if __name__ == "__main__":
+    print(seeds_of_every_rule())
