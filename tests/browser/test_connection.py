@@ -44,7 +44,7 @@ def lose_the_answer(page: Any, path: str) -> None:
     page.route(path, cut)
 
 
-def press_and_lose(page: Any, button: str) -> None:
+def press_and_lose(page: Any, button: str | re.Pattern[str]) -> None:
     """Presses a button whose answer is lost; ends when the browser has put its own page of the failure there.
 
     An address opened before that page has come would be interrupted by it.
@@ -63,7 +63,7 @@ def test_an_answer_saved_offline_stays_and_is_sent_once(office: Office, messy: s
         page.goto(f"/schedules/{messy}/questions/{asked[0]['id']}")
         page.locator("input[name=answer]").first.check()
         page.context.set_offline(True)
-        button = page.get_by_role("button", name="Answer", exact=True)
+        button = page.get_by_role("button", name=re.compile("^Answer"))
         button.click()
         button.click()
         expect(page.get_by_text(NO_CONNECTION)).to_be_visible()
@@ -82,7 +82,7 @@ def test_an_answer_whose_reply_was_lost_is_not_given_twice(office: Office, messy
         page.goto(path)
         page.locator("input[name=answer]").first.check()
         lose_the_answer(page, f"**{path}")
-        press_and_lose(page, "Answer")
+        press_and_lose(page, re.compile("^Answer"))
         assert len(revisions(office, messy)) == 2
         page.goto(path)
         assert "/questions" in page.url, "it is answered: the question is there no longer, or says so"
@@ -106,3 +106,31 @@ def test_a_grid_whose_reply_was_lost_makes_one_schedule(office: Office) -> None:
         page.get_by_role("link", name="See what came of it").click()
         page.wait_for_url(re.compile(r"/schedules/[0-9a-f-]{36}"))
     assert len(items(office, f"/v1/projects/{project}/opening-schedules")) == 1
+
+
+def test_a_line_chosen_says_one_line_and_a_look_is_an_answer(office: Office, messy: str) -> None:
+    asked = items(office, f"/v1/opening-schedules/{messy}/questions?severity=blocks_costing")
+    several = next(one for one in asked if len(one["lines"]) > 1 and one["choices"])
+    with office.person("estimator") as page:
+        page.goto(f"/schedules/{messy}/questions/{several['id']}")
+        whole, one, rule = (page.locator(f"input[name=reach][value={value}]") for value in ("whole", "one", "rule"))
+        lines = page.locator("input[name=line]")
+        expect(page.get_by_role("button", name=f"Answer all {len(several['lines'])} lines")).to_be_visible()
+        page.locator("input[name=answer]").first.check()
+        lines.nth(1).check()
+        expect(one).to_be_checked()
+        expect(page.get_by_role("button", name="Answer this line")).to_be_visible()
+        rule.check()
+        expect(lines.nth(0), "no single line").to_be_checked()
+        expect(page.get_by_label("Only this storey")).to_be_visible()
+        expect(page.get_by_role("button", name="See what the rule does")).to_be_visible()
+        whole.check()
+        expect(page.get_by_label("Only this storey")).to_be_hidden()
+        page.get_by_role("button", name="See first what it does").click()
+        page.get_by_text("Nothing is stored yet").wait_for()
+        lines.nth(1).check()
+        page.get_by_role("button", name="See first what it does").click()
+        page.get_by_text("Nothing is stored yet").wait_for()
+        expect(lines.nth(1)).to_be_checked()
+        expect(page.get_by_text("no answer came")).to_have_count(0)
+    assert len(revisions(office, messy)) == 1

@@ -162,3 +162,66 @@ def test_set_aside_is_taken_in_words(person: Visitor) -> None:
     told = person.send_again(question, person.fields() | typed)
     found = facts(person.see(told.partition("/questions")[0]))
     assert found["Set aside: by the owner"] == "38" and found["To price"] == "10"
+
+
+SIDES = "jambs_and_head"
+
+
+def chosen(page: str, name: str) -> list[str]:
+    """The values chosen of the buttons of one name."""
+    buttons = re.findall(r'<input type="radio"[^>]*>', page)
+    mine = [button for button in buttons if f' name="{name}"' in button and " checked" in button]
+    return [re.findall(r'value="([^"]*)"', button)[0] for button in mine]
+
+
+def sides_of(person: Visitor, schedule: str) -> list[bool]:
+    """Of each line of D1 whether an answer says its sides."""
+    address = f"/v1/opening-schedules/{schedule.rpartition('/')[2]}"
+    lines = person.client.get(f"{address}/reading?limit=500").json()["items"]
+    return ["sides" in line["fields"] for line in lines if line["mark"] == "D1"]
+
+
+def test_a_line_that_is_chosen_is_answered_alone_and_the_page_says_what_was_stored(person: Visitor) -> None:
+    """The reach is left at all, the second of three doors is chosen: the others stay open."""
+    schedule = taken_in(person, BUILDINGS)
+    question = question_that_says(person, schedule, "No sides")
+    page = person.see(question)
+    assert "Answer all 3 lines" in page and "Answer this line" in page
+    lines = re.findall(r'name="line" form="answer" value="(\d+)"', page)
+    typed = person.fields() | {"answer": [SIDES], "line": [lines[1]], "step": ["see"]}
+    assert typed["reach"] == ["whole"] and len(lines) == 3
+    page = person.send_again(question, typed, 200)
+    assert chosen(page, "line") == [lines[1]] and chosen(page, "reach") == ["one"] and chosen(page, "answer") == [SIDES]
+    assert "data-answers" in page, "a look is an answer: what was sent did arrive"
+    told = person.send_again(question, person.fields() | {"step": ["store"]})
+    page = re.sub("<[^>]*>", "", person.see(told))
+    assert "Stored for D1; 2 lines of this question are still open." in page and "settled by it" not in page
+    assert sides_of(person, told.partition("/questions")[0]) == [False, True, False]
+
+
+def test_what_was_chosen_stays_where_an_answer_is_refused(person: Visitor) -> None:
+    question = question_that_says(person, taken_in(person, BUILDINGS), "No sides")
+    line = re.findall(r'name="line" form="answer" value="(\d+)"', person.see(question))[2]
+    typed = person.fields() | {"answer": [SIDES], "line": [line], "reach": ["rule"], "storey": ["L2"]}
+    page = person.send_again(question, typed | {"step": ["answer"]}, 422)
+    assert "a rule reaches more" in page and 'value="L2"' in page
+    assert [chosen(page, name) for name in ("answer", "line", "reach")] == [[SIDES], [line], ["rule"]]
+    page = person.send_again(question, person.fields() | {"reach": ["whole"], "answer": ["typed"]}, 422)
+    assert chosen(page, "line") == [line] and chosen(page, "reach") == ["one"]
+
+
+def test_a_rule_is_looked_at_first_and_its_button_and_choice_say_so(person: Visitor) -> None:
+    question = question_that_says(person, taken_in(person, BUILDINGS), "No sides")
+    page = person.see(question)
+    assert "See what the rule does" in page and "you see first what it does" in page and "<details" not in page
+    page = person.send_again(
+        question, person.fields() | {"answer": [SIDES], "reach": ["rule"], "step": ["answer"]}, 200
+    )
+    assert "Store this rule" in page and "Nothing is stored yet" in page
+    told = person.send_again(question, person.fields() | {"step": ["store"]})
+    assert "1 question is answered" in person.see(told)
+
+
+def test_an_answer_to_all_leaves_none_out(person: Visitor) -> None:
+    schedule = answer(person, question_that_says(person, taken_in(person, BUILDINGS), "No sides"), SIDES)
+    assert sides_of(person, schedule) == [True, True, True]

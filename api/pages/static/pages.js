@@ -62,7 +62,7 @@
     const [visit] = performance.getEntriesByType("navigation");
     const again = visit && visit.type !== "navigate";
     const kept = sessionStorage.getItem(`typed ${key}`);
-    const unanswered = sessionStorage.getItem(`sent ${key}`) && !document.querySelector("[data-faults], [data-done]");
+    const unanswered = sessionStorage.getItem(`sent ${key}`) && !document.querySelector("[data-answers], [data-faults], [data-done]");
     sessionStorage.removeItem(`sent ${key}`);
     if (unanswered && kept && differs(form, JSON.parse(kept))) {
       fill(form, JSON.parse(kept), true);
@@ -106,11 +106,24 @@
     if (form.dataset.keep) keep(form);
   };
 
+  // A line that is chosen for an answer is meant alone; who says how far the answer reaches chooses no line
+  const reach = (event) => {
+    const { name, value, form } = event.target;
+    const choose = (field, wanted) => {
+      const found = [...form.elements].find((one) => one.name === field && one.value === wanted);
+      if (found) found.checked = true;
+    };
+    if (name === "line") choose("reach", value ? "one" : "whole");
+    if (name === "reach" && value !== "one") choose("line", "");
+  };
+
   ready(() => {
     showFaults();
     forgetAnswered();
     document.querySelectorAll("form[data-keep]").forEach(bringBack);
     document.addEventListener("paste", spread);
+    document.getElementById("answer")?.addEventListener("change", reach);
+    document.querySelectorAll("input[name=line][form=answer]").forEach((one) => one.addEventListener("change", reach));
     // A row of tabs that is wider than the screen shows the one that is open
     document.querySelectorAll(".tabs [aria-current]").forEach((one) => {
       const row = one.closest("ul");

@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from typing import Any
+from urllib.parse import urlencode
 
 from api.pages.exchange import Change, Made, Show, Visit
 from api.pages.forms import Input, make_form
 from api.pages.trade_words import in_words
 from api.pages.views.access_words import terms_of_access
+from api.pages.views.answers_typed import CONDITIONS, SET_ASIDE, TYPED, WHOLE, reach_of, reaches, saying
 from api.pages.views.schedules import head, revision_of
 from estimating.actions import answers as actions
 from estimating.actions import choice_openings, stakes
 from estimating.actions.answers import Answered
-from estimating.intake.answer_rules import Rule
 from estimating.intake.file_scope import file_scope
 from estimating.intake.given_answers import Saying, TakeBack
-from estimating.intake.rule_fields import RULE
 from estimating.queries import intake
 from rates.core.fraction import Fraction
 from rates.core.problems import Problem, Refused
@@ -26,18 +26,8 @@ from rates.refusals import Conflict, NotThere
 
 MOST_QUESTIONS, PRICED_AT_ONCE, MOST_ABOUT = 500, 200, 50
 TWICE, SAME = "duplicate_line", ("mark", "elevation", "storey", "building")
-LEAVE_OUT, SET_ASIDE = "leave_out", "set aside"
+LEAVE_OUT = "leave_out"
 OF_ACCESS = frozenset({"access_missing", "access_unknown"})
-WHOLE, ONE, BY_RULE = "whole", "one", "rule"
-TYPED = "typed"  # the choice that stands for the answer in one's own words
-CONDITIONS = (
-    Input("storey", "Only this storey"),
-    Input("elevation", "Only this elevation"),
-    Input("mark_prefix", "Only marks that begin with"),
-    Input("height_from", "Only from this height above grade", hint="A length with its unit: 10 ft."),
-    Input("height_to", "Only below this height above grade"),
-    Input("column", "Only this column of the file", hint="Its letters: C, or Doors!C."),
-)
 
 
 def listing(visit: Visit) -> Show:
@@ -55,7 +45,7 @@ def listing(visit: Visit) -> Show:
         "answered": [one for one in page.items if one["answer"] is not None],
         "to_know": [one for one in page.items if one["severity"] == "to_know" and one["answer"] is None],
         "by_money": by_money,
-        "told": told_of(visit),
+        "told": told_of(visit, revision),
         "form": make_form(()),
     }
     return Show("schedules/questions.html", values)
@@ -95,12 +85,21 @@ def span_of(prices: Mapping[str, str], shown: Mapping[str, str]) -> dict[str, st
     return {"least": prices[least], "least_of": words[least], "most": prices[most], "most_of": words[most]}
 
 
-def told_of(visit: Visit) -> dict[str, int] | None:
-    """What the answer before did, as the address tells it in counts."""
-    found = {name: visit.asked.get(name, "") for name in ("settled", "lines", "asked")}
-    if not all(text.isascii() and text.isdigit() and len(text) < 7 for text in found.values()):
+def told_of(visit: Visit, revision: intake.Received) -> dict[str, Any] | None:
+    """What the answer before did, as the address tells it in counts; mark: of the one line that it was given for."""
+    found = {name: visit.asked.get(name, "0") for name in ("settled", "lines", "asked", "some", "left")}
+    if "settled" not in visit.asked or not all(map(is_count, found.values())):
         return None
-    return {name: int(text) for name, text in found.items()}
+    told: dict[str, Any] = {name: int(text) for name, text in found.items()}
+    line = visit.asked.get("line", "")
+    if is_count(line) and int(line) < len(revision.lines):
+        told["mark"] = revision.lines[int(line)].get("mark", "")
+    return told
+
+
+def is_count(text: str) -> bool:
+    """Whether a text of an address is a count or a line's number."""
+    return text.isascii() and text.isdigit() and len(text) < 7
 
 
 def find_question(visit: Visit, revision: intake.Received) -> dict[str, Any]:
@@ -143,7 +142,8 @@ def page_of(visit: Visit, preview: Mapping[str, Any] | None) -> dict[str, Any]:
         Input("reach", "For which lines", "radio", choices=reaches(question), value=WHOLE),
         *CONDITIONS,
     )
-    form = make_form(inputs, typed=visit.typed, faults=visit.faults)
+    typed = {**visit.typed.dict(), "reach": reach_of(visit)} if visit.typed else {}
+    form = make_form(inputs, typed=typed, faults=visit.faults)
     lines = intake.reading(revision, Wanted(500)).items
     asked = set(question["lines"])
     about = [line for line in lines if line["line"] in asked]
@@ -153,6 +153,7 @@ def page_of(visit: Visit, preview: Mapping[str, Any] | None) -> dict[str, Any]:
     question["cells"] = list(dict.fromkeys(question["cells"]))
     return values | {
         "question": question, "form": form, "preview": preview, "about": about[:MOST_ABOUT], "asked": asked,
+        "line": visit.typed.get("line", ""),
         "more": max(len(about), len(question["lines"])) - len(about[:MOST_ABOUT]),
         "is_typed": TYPED, "is_open": is_open, "is_chosen": bool(offered),
     }  # fmt: skip
@@ -169,56 +170,6 @@ def place_of(line: Mapping[str, Any]) -> tuple[str, ...]:
     return tuple(str(fields[name]["value"]).casefold() if name in fields else "" for name in SAME)
 
 
-def reaches(question: dict[str, Any]) -> tuple[tuple[str, str], ...]:
-    """How far an answer may reach."""
-    whole = (WHOLE, "all that this question is about")
-    if len(question["lines"]) < 2:
-        return (whole, (BY_RULE, "every line that asks this and fits the conditions below, also in later revisions"))
-    return (
-        whole,
-        (ONE, "one line alone, named below"),
-        (BY_RULE, "every line that asks this and fits the conditions below, also in later revisions"),
-    )
-
-
-def saying(visit: Visit, question: dict[str, Any]) -> Saying:
-    """The answer as typed; Refused."""
-    answer = visit.typed.get("answer", "")
-    words = visit.typed.get("words", "").strip()[:400]
-    if words.lower().startswith(SET_ASIDE):
-        words = "set_aside" + words[len(SET_ASIDE) :]
-    if answer == TYPED or (not answer and words):
-        answer = words
-    if not answer:
-        field = "/words" if visit.typed.get("answer") == TYPED else "/answer"
-        raise Refused([Problem(field, "missing", "choose an answer, or write one")])
-    reach = visit.typed.get("reach", WHOLE)
-    if reach != ONE and visit.typed.get("line"):
-        detail = "you chose a line below, but the answer would reach more: say one line alone, or choose no line"
-        raise Refused([Problem("/reach", "line_and_more", detail)])
-    if reach == BY_RULE:
-        return Saying(answer, rule=rule_of(visit, question, answer), pointer="/answer")
-    return Saying(answer, question["id"], line_typed(visit) if reach == ONE else None, pointer="/answer")
-
-
-def line_typed(visit: Visit) -> int:
-    """The one line that is answered; Refused."""
-    text = visit.typed.get("line", "")
-    if not text.isascii() or not text.isdigit() or len(text) > 7:
-        raise Refused([Problem("/reach", "missing", "choose the line in the table below")])
-    return int(text)
-
-
-def rule_of(visit: Visit, question: dict[str, Any], answer: str) -> Rule:
-    """The rule as typed; Refused with each condition that can't be read."""
-    raw = {one.name: visit.typed.get(one.name, "").strip() for one in CONDITIONS}
-    faults: list[Problem] = []
-    told = RULE.read({"code": question["code"]} | {k: v for k, v in raw.items() if v}, "", faults)
-    if faults:
-        raise Refused(faults)
-    return Rule(answer=answer, **told, by=str(visit.caller.member), at=visit.now.isoformat())
-
-
 def answer(visit: Visit) -> Change | Show:
     """POST /schedules/{id}/questions/{question}: what the answer would do is shown, or it is stored."""
     question = find_question(visit, revision_of(visit))
@@ -226,7 +177,7 @@ def answer(visit: Visit) -> Change | Show:
     answered = read(visit, [said], [])
     if visit.typed.get("step") != "store" and (said.rule is not None or visit.typed.get("step") == "see"):
         return Show("schedules/question.html", page_of(visit, preview_of(visit, answered)))
-    return store(visit, answered)
+    return store(visit, answered, said.line)
 
 
 def preview_of(visit: Visit, answered: Answered) -> dict[str, Any]:
@@ -256,8 +207,8 @@ def read(visit: Visit, sayings: list[Saying], backs: list[TakeBack]) -> Answered
     )
 
 
-def store(visit: Visit, answered: Answered) -> Change:
-    """The new revision; Conflict where somebody made another one meanwhile."""
+def store(visit: Visit, answered: Answered, line: int | None = None) -> Change:
+    """The new revision; Conflict where somebody made another one meanwhile. line: the one that alone was answered."""
 
     def act() -> Made:
         changed = actions.store_answers(
@@ -266,9 +217,15 @@ def store(visit: Visit, answered: Answered) -> Change:
         schedule = changed.schedule
         refuse_late(answered.before.number, schedule.revision)
         done = [one for one in changed.outcome.settled if not one.left]
-        counts = f"settled={len(done)}&lines={sum(one.settled for one in done)}&asked={len(changed.outcome.asked)}"
-        to = f"/schedules/{schedule.id}/questions?{counts}"
-        return Made(to, schedule.id, after=schedule)
+        part = [one for one in changed.outcome.settled if one.left]
+        counts = {
+            "settled": len(done),
+            "lines": sum(one.settled for one in done),
+            "asked": len(changed.outcome.asked),
+            "some": sum(one.settled for one in part),
+            "left": sum(one.left for one in part),
+        } | ({} if line is None else {"line": line})
+        return Made(f"/schedules/{schedule.id}/questions?{urlencode(counts)}", schedule.id, after=schedule)
 
     return Change("answer-schedule-questions", act)
 
