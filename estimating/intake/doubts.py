@@ -11,7 +11,7 @@ from typing import Any
 
 from estimating.intake.asking import BLOCKS_COSTING, Asker
 from estimating.intake.draft import Draft
-from estimating.intake.line_answers import OPEN, put_fields, read_answer, why_not
+from estimating.intake.line_answers import OPEN, SET_ASIDE, put_fields, read_answer, why_not
 from estimating.intake.line_identity import identity_of
 from estimating.intake.questions import Asked
 from estimating.intake.times_rows import Times
@@ -96,8 +96,22 @@ def gathered(group: Sequence[Doubt], index: Mapping[int, int]) -> dict[int, Doub
         line = index[id(doubt.draft)]
         first = found.setdefault(line, doubt)
         if doubt.written not in (first.written, *first.more):
-            found[line] = replace(first, more=(*first.more, doubt.written))
+            found[line] = with_words(first, (*first.more, doubt.written))
     return found
+
+
+def with_words(doubt: Doubt, more: tuple[str, ...]) -> Doubt:
+    """The doubt with more words of its line: set aside for its words, a line is so for all of them."""
+    found = replace(doubt, more=more)
+    reason = doubt.options.get(SET_ASIDE, {}).get("excluded", {}).get("reason")
+    if reason != reason_of(doubt):
+        return found
+    return replace(found, options={**doubt.options, SET_ASIDE: {"excluded": {"reason": reason_of(found)}}})
+
+
+def reason_of(doubt: Doubt) -> str:
+    """The words of a doubt as the reason that sets its line aside."""
+    return "; ".join(" ".join(words.split()) for words in (doubt.written, *doubt.more))[:300]
 
 
 def ask_group(

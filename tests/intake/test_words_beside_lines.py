@@ -283,3 +283,11 @@ def test_phases_are_asked_about_where_there_are_several() -> None:
     assert [q.code for q in one.questions if q.severity == "blocks_costing"] == []
     assert [line["phase"] for line in several.lines] == ["1", "2"]
     assert not any("building" in line for line in several.lines)
+
+
+def test_a_line_is_set_aside_for_all_of_its_words() -> None:
+    """The first alone told a customer another reason than the schedule's."""
+    data = b"Mark,Type,Qty,Size,Notes\n108,O.H. door,1,12 ft x 14 ft,By others\nW1,Window,2,3 ft x 4 ft,\n"
+    (asked,) = [question for question in read_file(data).questions if question.code == "scope_words"]
+    line = read_file(data, Options(answers={asked.id: "set_aside"})).lines[0]
+    assert line["excluded"] == {"reason": "O.H. door; By others"}
