@@ -37,7 +37,8 @@ ALONE = {
     "by_others": """
         ec; mc; pc; ti; bo; oths; supplier; vendor; shop; factory; modular; pod; pods; precast panel
         mech; mechanical; electrical; elec; plumbing; hvac; tenant; owner; landlord; gc; client; sprinkler; architect
-        moa; ag; auftraggeber; mieter; metallbau; metallbauer; schlosser; rohbau; locataire; propriétaire; inquilino""",
+        moa; ag; bauherr; auftraggeber; mieter; metallbau; metallbauer; schlosser; rohbau
+        locataire; propriétaire; inquilino""",
     "not_in_contract": "n i; ni; nr; n r; h l; hl; ohne; bp <n>; pkg|package <n>; no work; n/w",
     "existing": """
         e; as is; no change; unchanged; done; complete; completed; installed; sealed; flashed; erhalten; remain

@@ -52,10 +52,10 @@ COUNT = {
         <n> times; <n> x; x <n>; × <n>; <n> off; <n> no; <n> nos; <n> ea; <n> each; <n> units; <n> pcs; <n> pc
         <n> total; total <n>; total of <n>; qty <n>; quantity <n>; qty of <n>; ( <n> ) typ; count <n>; no of <n>
         no = <n>; # = <n>
-        typisch; <n> stk|stück|mal; je <n>; mehrfach; mehrere; diverse; alle; überall; anzahl <n>; insgesamt <n>
+        typisch; <n> stk|stück|mal; je <n>; mehrfach; alle; überall; anzahl <n>; insgesamt <n>
         zusammen <n>; wiederholt; menge; courant|courante|typique; <n> u|unités|unité|ens|exemplaires|fois
-        plusieurs; divers; tous; toutes; partout; qté <n>; quantité <n>; au total <n>; répété
-        típico|típica|tipo <n>; <n> uds|ud|unidades|unidad|veces; varios|varias; todos|todas; en todo; cantidad <n>
+        tous; toutes; partout; qté <n>; quantité <n>; au total <n>; répété
+        típico|típica|tipo <n>; <n> uds|ud|unidades|unidad|veces; todos|todas; en todo; cantidad <n>
         cant <n>; total de <n>; repetido""",
     "per_floor": """
         per floor|flr|level|storey|story|fl; typ ea|each floor|flr|level|storey|fl
@@ -130,6 +130,9 @@ COUNT = {
         same|identical as|to <mark>; ditto|dto|see|as|like <mark>; incl|included|counted|covered in|with|w|under <mark>
         dup; dupe; dup|dupe|duplicate of|with <mark>; counted|included|incl|listed above|below|elsewhere|twice|already
         listed|counted|included|scheduled on|in|with door|window|louver|louvre|opening schedule|schedules|sched|list
+        schon|bereits|doppelt gezählt|erfasst|enthalten; déjà compté|comptée|comptés|comptées
+        compté|comptée avec <mark>
+        ya contado|contada|incluido|incluida; ver <mark>; contado|contada en|con <mark>
         enthalten in <mark>; compris|inclus dans|avec <mark>; incluido|incluida en <mark>
         same|identical|mirror|mirrored|like|as|similar as|to|of? apt|apartment|unit|level|floor|bldg|building|suite <id>
         same|identical|mirror|mirrored|like|as|similar as|to|of? room|house|block|type|plot|flat|phase|tower|wing <id>
@@ -157,12 +160,13 @@ COUNT = {
         only <n>; only <n> of these|those; <n> of these|those|them; <n> on|at|in level|lvl|floor|flr|l <n>
         <n> on|at north|south|east|west|front|rear|ground|roof; <n> im|auf|in eg|og|ug|dg; <n> au niveau|rdc|étage <n>?
         <n> en planta|fachada <id>?
+        rest im|am|auf|in|nord|süd|ost|west; le? reste au|à|en|sur; resto al|en|a
         upper|lower <n>; balance|rest|remainder at|on|in|of; the? remainder|balance; remaining; count both; counted once
         <n> spare; <n> alt|alternate; minus <n>; less <n>; plus <n>; + <n>; additional; add l; addl; <n> additional
         <n> more; and <n> more; <n> extra; davon <n>; zusätzlich <n>?; weitere <n>?; dont <n>; en plus <n>
         supplémentaire|supplémentaires; adicional|adicionales; más <n>""",
     "unconfirmed": """
-        multiple; mult; several; various; many; <n> + / -; <n> ±
+        mehrere; diverse; plusieurs; divers; varios; varias; multiple; mult; several; various; many; <n> + / -; <n> ±
         verify qty|quantity|count|number; confirm qty|quantity|count|number; qty tbd|tbc|varies; count tbd
         field verify qty|count; approx <n>; approximately <n>; ca <n>; circa <n>; about <n>; est <n>; estimated
         estimate; approx; approximately; ca; circa; env <n>; environ <n>?; etwa <n>; aprox <n>?; aproximadamente
@@ -195,7 +199,10 @@ DELTA = {
         cut|trimmed|trim|reduced|reduce|enlarged|enlarge|widened|widen|lowered|raised|shortened|narrowed down? to
         cut down
         now|becomes|replaces|replaced|supersedes|superseded by? <mark>; in lieu|place of <mark>; instead of <mark>
-        renumbered|renamed|retagged|remarked to|as? <mark>; was|formerly|previously|old|ex <mark>
+        jetzt|nun|wird|ersetzt|ehemals|früher|vormals|statt <mark>; ersetzt durch <mark>; umbenannt in <mark>
+        devient|remplace|ancien|ancienne|anciennement|ex <mark>; remplacé|remplacée par <mark>; au lieu de <mark>
+        ahora|antes|sustituye|sustituida|sustituido|reemplaza a|por? <mark>; en lugar de <mark>
+        renumbered|renamed|retagged|remarked to|as? <mark>; was|formerly|previously|old <mark>
         revised see <mark>; revised , see <mark>; resize|resized; resize|resized to; changed to
         revised|changed|new|corrected size|qty|quantity|width|height
         now <n>

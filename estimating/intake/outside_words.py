@@ -15,51 +15,23 @@ from estimating.core.schedule_lines import mark_key
 from estimating.intake.asking import BLOCKS_COSTING, BLOCKS_ISSUE, Asker
 from estimating.intake.doubts import Doubt, Doubts, put_any
 from estimating.intake.draft import Draft
-from estimating.intake.kind_words import kind_of
 from estimating.intake.line_answers import AS_DRAWN
 from estimating.intake.marks import SIGNS
 from estimating.intake.multipliers import one_of_type, times_of
 from estimating.intake.named_lines import lines_named, lines_told, marked
+from estimating.intake.note_words import changes_lines, is_multiplier, multiplies, says_something, states_total
 from estimating.intake.place_headings import place_of_heading, unexplained
-from estimating.intake.places_words import Places, read_places
+from estimating.intake.places_words import read_places
 from estimating.intake.row_shapes import settle_words
 from estimating.intake.row_words import Hearing
-from estimating.intake.scope_words import ASKED, Finding, read_words
+from estimating.intake.scope_words import ASKED, read_words
 from estimating.intake.size_remarks import size_in_note, value_in_note
 from estimating.intake.word_doubts import doubt_about
 
 MOST_SAID = 12  # notes that the question of a file lists
 MULTIPLY, AS_LISTED, NO_LINE = "multiply", "as_listed", "no_line"
-HARDLY = frozenset(
-    {
-        "hold",
-        "allowance",
-        "not_applicable",
-        "typical",
-        "ditto",
-        "similar",
-        "unconfirmed",
-        "exception",
-        "fire_rated",
-        "spare",
-        "pair",
-    }
-)
 _FIRST_PHASE = re.compile(r"phase\s*(?:1|i|one|a)", re.IGNORECASE)
 _SIGNED = re.compile(r"^\s*(?:([^\w\s\"'(\[#>-]|[¹²³⁴⁵⁶⁷⁸⁹]+)\s*|\(?([0-9]{1,2})[.)]\s+)(\w.*)$")
-_OF_ALL = re.compile(
-    r"\bper (?:floor|flr|level|storey|building|bldg|unit|dwelling|apartment|elevation|side|bay|room)\b|\bmultipl(?:y|ied)\b|\b(?:one|1) (?:building|bldg|unit|floor|side) only\b"  # noqa: E501
-    r"|\b(?:frame|unit|nominal|leaf|masonry|finish(?:ed)?) (?:sizes?|dimensions?|openings?)\b|\badd\b.{0,20}\bfor r\.?\s?o\b|\bto (?:the )?spring(?:line|ing)?\b"  # noqa: E501
-    r"|\b(?:arched|round|segmental|half[ -]round) (?:heads?|tops?|windows)\b|\b(?:interior|exterior) (?:elevations?|openings?) only\b|\bwidth x height are\b"  # noqa: E501
-    r"|\b(?:revised|changed|added|new|clouded|deleted|addendum|changes|additions)\b[^.;]{0,20}\bonly\b"
-    r"|\bonly (?:revised|changed|added|new|clouded|deleted)\b"
-    r"|\b(?:same|identical|mirror(?:ed)?|repeat(?:ed|s)?|alike|typical) (?:as|to|image|on|at|for|of)\b",
-    re.IGNORECASE,
-)  # notes that decide counts, sizes or shapes of all lines
-_TOTAL = re.compile(
-    r"([0-9]{1,5}) (openings?|windows?|doors?|louvers?) (?:in )?(?:total|all)|total (?:of )?(openings?|windows?|doors?|louvers?)?:? ?([0-9]{1,5})",  # noqa: E501
-    re.IGNORECASE,
-)
 _MEANS = re.compile(r"^\s*(\S{1,12})\s*(?:=|–|\s-\s|:)\s*(\S.*)$")
 _LEGEND = re.compile(rf"^\s*([{re.escape(SIGNS)}]+|\([A-Z]\))\s*[=:.)–-]?\s*(\S.*)$")
 
@@ -83,14 +55,6 @@ def over_lines(text: str) -> bool:
 def heads_lines(text: str) -> bool:
     """Whether a title or the name of a sheet says something of all lines below it, other words beside it or not."""
     return over_lines(text) or times_of(text) is not None or one_of_type(text)
-
-
-def is_multiplier(said: Places) -> bool:
-    """Whether a text multiplies what stands below it."""
-    return any(part.count and part.count > 1 and part.per != "opening" for part in said.multipliers) or (
-        max(len(said.names("storey")), len(said.names("elevation"))) > 1
-        or len(said.names("building")) + len(said.names("unit")) > 1
-    )
 
 
 def doubt_over(text: str, place: str, drafts: Sequence[Draft], doubts: Doubts) -> str | None:
@@ -189,33 +153,6 @@ def hear_notes(
         if some := [(place, text) for place, text in left if changes_lines(text) == changes]:
             ask_notes(some, severity, by_mark, asker)
     return ends | {place: "notes_words" for place, _ in left}
-
-
-def says_something(text: str, findings: Sequence[Finding]) -> bool:
-    """Whether a note may change lines: by words of scope, shape, count or size, or by a multiplier."""
-    return bool(findings or is_multiplier(read_places(text)) or _OF_ALL.search(text) or size_in_note(text))
-
-
-def multiplies(finding: Finding) -> bool:
-    """Whether words of count change a count: "all" and "typical" do not by themselves."""
-    return finding.topic != "typical" or any(map(str.isdigit, finding.words))
-
-
-def states_total(text: str, drafts: Sequence[Draft]) -> bool:
-    """Whether a note says nothing but how many there are in all, and that is what the lines count."""
-    said = _TOTAL.fullmatch(text.strip(" .:"))
-    if said is None:
-        return False
-    kind = kind_of(said[2] or said[3] or "")
-    counts = [d.values.get("quantity") for d in drafts if kind is None or d.values.get("kind", kind) == kind]
-    return sum(count for count in counts if isinstance(count, int)) == int(said[1] or said[4])
-
-
-def changes_lines(text: str) -> bool:
-    """Whether a note that names no line says without a doubt that some are out of the work, or count otherwise."""
-    findings = read_words(text).of(*ASKED)
-    sure = [f for f in findings if not f.doubtful and f.topic not in HARDLY]
-    return bool(sure) or is_multiplier(read_places(text)) or bool(_OF_ALL.search(text) or size_in_note(text))
 
 
 def legends_of(cells: Sequence[str]) -> list[tuple[str, str]]:

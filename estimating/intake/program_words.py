@@ -17,6 +17,8 @@ from estimating.intake.expansion import storeys_of
 from estimating.intake.line_answers import AS_DRAWN
 from estimating.intake.marks import read_mark
 from estimating.intake.places_words import read_places
+from estimating.intake.remark_doubts import doubts_of_remark, sides
+from estimating.intake.row_places import doubt_of_places
 from estimating.intake.row_shapes import settle_words
 from estimating.intake.scope_words import Finding, read_remark, read_words
 from estimating.intake.size_remarks import size_in_doubt
@@ -66,7 +68,7 @@ def name_unit(draft: Draft, unit: str) -> None:
 def doubts_of(draft: Draft, name: str, text: str, cell: str) -> Iterable[Doubt]:
     """What the words of one field leave open."""
     if name in PLACES:
-        if name == "storey" and storeys_of(text):
+        if (name == "storey" and storeys_of(text)) or doubt_of_places(draft, name, text, cell) is not None:
             yield counted(draft, cell, text)
         findings = read_words(text).of("scope") if read_places(text).residue else ()
     else:
@@ -74,6 +76,13 @@ def doubts_of(draft: Draft, name: str, text: str, cell: str) -> Iterable[Doubt]:
         findings = read_mark(text).heard if name == "mark" else heard.findings
         if name == "note" and names_size(heard.residue):
             yield Doubt("size_in_words", draft, cell, text, (), {AS_DRAWN: {}}, field="size")
+        if name == "note":
+            yield from doubts_of_remark(draft, text, cell, "")
+            yield from (
+                doubt for doubt in [sides(draft, text, cell)] if doubt is not None and "sides" not in draft.values
+            )
+        if name == "mark" and read_mark(text).several:
+            yield counted(draft, cell, text)
     if code := size_in_doubt(text):
         yield Doubt(code, draft, cell, text, (), {AS_DRAWN: {}}, field="size")
     yield from asked(draft, findings, cell, text)
@@ -97,7 +106,7 @@ def asked(draft: Draft, findings: Sequence[Finding], cell: str, text: str) -> It
 
 
 def counted(draft: Draft, cell: str, text: str) -> Doubt:
-    """Several storeys in the field of one: the count is of each or of all."""
+    """Several storeys, places or marks in the field of one: the count is of each or of all."""
     return Doubt("count_words", draft, cell, text, (), {AS_DRAWN: {}}, field="count")
 
 

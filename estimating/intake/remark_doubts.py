@@ -31,29 +31,32 @@ from rates.core.units import LENGTH_NM
 
 METHODS = ("fluid", "tape")
 LEAST_DEPTH = 3 * LENGTH_NM["in"]  # below it a third dimension is a leaf's thickness (common practice, no source)
-_EDGES = r"(?:sill|jambs?|head|top|bottom|sides)"
+_EDGES = (
+    r"(?:sill|jambs?|head|top|bottom|sides|brustung|sohlbank|laibungen|laibung|sturz|appui|seuil|tableaux|linteau|alfeizar"
+    r"|umbral|jambas|dintel)"
+)
+_AND_EDGE = rf"(?:\s*(?:,|and|&|\+|und|et|y)\s*{_EDGES})"
 _SIDES = re.compile(
-    rf"\b{_EDGES}(?:\s*(?:,|and|&|\+)\s*{_EDGES})*(?: (?:flashing|pan|tape|seal|sealing|treatment))? only\b"
+    rf"\b{_EDGES}{_AND_EDGE}*(?: (?:flashing|pan|tape|seal|sealing|treatment))? (?:only|seul\w*|uniquement)\b"
+    rf"|\b(?:nur|solo|seulement) {_EDGES}\b|\b(?:ohne|sans|sin) (?:brustung|sturz|appui|linteau|alfeizar|dintel)\b"
     r"|\b(?:no|without|not at(?: the)?|omit|except) (?:sill|head|jambs?|bottom|top)\b(?! (?:height|detail|ht|rail))"
     r"|\b(?:three|two|one|[123]) sides? only\b|^\s*(?:two|three|[23])[- ]side[ds]?\s*$|^\s*(?:2|two) jambs\s*$"
-    rf"|^\s*{_EDGES}(?:\s*(?:,|and|&|\+)\s*{_EDGES})+\s*$",
-    re.IGNORECASE,
-)
+    r"|\b(?:[23]-?|zwei|drei)seitig\b|^\s*(?:[23]|deux|trois|dos|tres) (?:cotes|lados)\s*$"
+    rf"|^\s*{_EDGES}{_AND_EDGE}+\s*$"
+)  # in folded text
 _METHOD = re.compile(
     r"(?<!glazing )(?<!foam )(?<!butyl )(?<!drywall )(?<!joint )(?<!seam )\b"
-    r"(?:tape|taped|fluid|liquid|self[- ]adhe(?:red|sive)|peel ?(?:&|and|n) ?stick|saf|sam)\b",
-    re.IGNORECASE,
-)
-_SILL = re.compile(
-    r"\bslop(?:e|ed|ing) sill\b|\bsill (?:is )?slop\w+|\b(?:sill )?pans?\b(?: flashing)?|\bback ?dam\b", re.IGNORECASE
-)
+    r"(?:tape|taped|fluid|liquid|self[- ]adhe(?:red|sive)|peel ?(?:&|and|n) ?stick|saf|sam|klebeband|flussig\w*"
+    r"|selbstklebend\w*|bande adhesive|liquide|cinta adhesiva|membrana liquida|autoadhesiv[ao])\b"
+)  # in folded text
+_SILL = re.compile(r"\bslop(?:e|ed|ing) sill\b|\bsill (?:is )?slop\w+|\b(?:sill )?pans?\b(?: flashing)?|\bback ?dam\b")
 _SHARE = re.compile(
     r"\d{1,3} ?%|(?:ca|approx|about)?\W{0,2}(?:~|±|<|>|\+/-)\s*\d{1,4}|\d{1,4}\s*(?:±|\+/?-|~|\?)|-\s*\d{1,3}"
-    r"|\d{1,2} ?w(?: ?x ?\d{1,2} ?h)?|half"
+    r"|\d{1,2} ?w(?: ?x ?\d{1,2} ?h)?|half|halb|halfte|(?:la )?moitie|(?:la )?mitad"
 )
 _NOTES = re.compile(r"[\d\s,;&./-]*")  # numbers of notes
 _FRACTION = re.compile(r"\d{1,3}\s*/\s*\d{1,3}")
-_KEYED = re.compile(r"\bkey|\b(?:notes?|ref)\b", re.IGNORECASE)
+_KEYED = re.compile(r"\bkey|\bnotes? (?:no|nr|#|ref)|\bref\b", re.IGNORECASE)
 _NAME = r"(?:[a-z]?\d{1,4}[a-z]?|[a-z])"
 _AND = r"\s*(?:,|&|;|\+|/|-|\band\b|\bto\b|\bthru\b|\bthrough\b)\s*"
 _LISTED = re.compile(
@@ -61,14 +64,15 @@ _LISTED = re.compile(
     r"(?:types?|bays?|rms?|rooms?|units?|apts?|flats?|suites?|stairs?|houses|lots|plots)\b\.?"
     rf"\s*{_NAME}(?:{_AND}{_NAME})+|(?:at |@ |in )?\d{{3,4}}(?:{_AND}\d{{3,4}})+"
 )
-_ONLY = re.compile(r"\bonly\b")
+_ONLY = re.compile(r"\b(?:only|nur|uniquement|seulement|solo)\b")
 _COUNTED_AT = re.compile(r"\d{1,3} ?(?:on|at|@|in) ?(?:the )?[nsew]\b")
 _OF_PART = re.compile(
     r"\b(?:louv(?:er|re)s?|blades?|frames?|glass|glazing|igu|headers?|lintels?|beams?|pans?|sills?|stools?|mullions?|doors?|panels?"
     r"|well|areaway|canopy|overhang|awning|planter|footing|rabbets?|hinges?|casings?|trim|insulation|sheathing)\b"
 )  # what has a depth of its own
-_RECESSED = re.compile(r"\b(?:recess(?:ed)?|inset|set ?back)\b")
-_WALL = re.compile(r"\bwalls?\b")
+_RECESSED = re.compile(r"\b(?:recess(?:ed)?|inset|set ?back|zuruckgesetzt|ruckversetzt|en retrait|retranque\w*)\b")
+_WALL = re.compile(r"\b(?:walls?|wand\w*|mauer\w*|mur|muro|pared)\b")
+_COMMA = re.compile(r"(?<=\d),(?=\d{1,2}(?!\d))")
 _ACCESS = (
     ("swing_stage", r"swing ?stage|rope access"),
     ("rolling_scaffold", r"rolling scaffold"),
@@ -93,7 +97,7 @@ def doubts_of_remark(draft: Draft, text: str, cell: str, heading: str) -> Iterat
 
 def sides(draft: Draft, text: str, cell: str) -> Doubt | None:
     """Words that fewer sides are treated than all: sill only, no sill."""
-    if not _SIDES.search(text) or "sides" in draft.asked:
+    if not _SIDES.search(fold(compose(text))) or "sides" in draft.asked:
         return None
     options: dict[str, dict[str, Any]] = {name: {"sides": list(one)} for name, one in tuple(SIDE_SETS.items())[:4]}
     return Doubt("sides_unknown", draft, cell, text, (), options, field="sides")
@@ -102,7 +106,12 @@ def sides(draft: Draft, text: str, cell: str) -> Doubt | None:
 def sill(draft: Draft, text: str, cell: str) -> Doubt | None:
     """Words of a sloped sill or a pan, where no column of sills says so."""
     round_or_pipe = draft.values.get("shape") in WITHOUT_SILL or draft.values.get("kind") == "pipe"
-    if "sill" in draft.values or round_or_pipe or _SIDES.search(text) or not _SILL.search(text):
+    if (
+        "sill" in draft.values
+        or round_or_pipe
+        or _SIDES.search(fold(compose(text)))
+        or not _SILL.search(fold(compose(text)))
+    ):
         return None
     options: dict[str, dict[str, Any]] = {kind: {"sill": {"kind": kind}} for kind in SILLS} | {AS_DRAWN: {}}
     return Doubt("sill_unknown", draft, cell, text, (), options, field="sill")
@@ -110,7 +119,7 @@ def sill(draft: Draft, text: str, cell: str) -> Doubt | None:
 
 def method(draft: Draft, text: str, cell: str) -> Doubt | None:
     """Words that name a method, where the line has no method of its own."""
-    if "method" in draft.values or not _METHOD.search(text):
+    if "method" in draft.values or not _METHOD.search(fold(compose(text))):
         return None
     options = {one: {"method": one} for one in METHODS} | {AS_DRAWN: {}}
     return Doubt("method_unknown", draft, cell, text, (), options, field="method")
@@ -137,7 +146,7 @@ def depth_in(text: str) -> str:
     found = [one.text for one in said.dimensions]
     if len(found) != 1 or said.dimensions[0].role not in roles:
         return ""
-    reading = read_cell_length(found[0], "")
+    reading = read_cell_length(_COMMA.sub(".", found[0]), "")
     return "" if reading.code else reading.text
 
 

@@ -43,7 +43,8 @@ _REFERENCE = re.compile(
     r"sections?|sect|key ?notes?|plano|detalle|coupe|zeichnung)\b\.?\s*(?:no\.?\s*|nr\.?\s*"
     r"|#\s*)?(?:[a-z]{0,3}-?\d[\w.]*(?:\s?[/-]\s?[a-z]{0,3}-?\d[\w.]*)?)"
     r"|\b\d{1,2}\s?/\s?[a-z]{1,2}-?\d[\d.]*\b|\b(?:see|per|siehe|voir|ver)\s+[a-z]{1,2}-?(?:\d{3,}[\w.]*|\d+\.\d+)"
-    r"|\b(?:jan|feb|mar|apr|may|jun|jul|aug|sept?|oct|nov|dec)[a-z]*\b\.?\s\d{1,4}\b(?:,?\s\d{4}\b)?"
+    r"|\b(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?"
+    r"|nov(?:ember)?|dec(?:ember)?)\b\.?\s\d{1,4}\b(?:,?\s\d{4}\b)?"
     r"|\b\d{1,2}[/.]\d{1,2}[/.](?:\d{4}|\d{2})\b|\b\d{4}-\d{2}-\d{2}\b"
 )
 _NEGATORS = frozenset(

@@ -24,6 +24,7 @@ _SURE = re.compile(
     r"(?!\s*(?:schedule|types?|details?|plan))"
     r"|(?<![\d\"'] )(?<!in )(?<!mm )\bnom(?:inal|\.)\s*\)?$"
     rf"|\bbasis\s*:\s*{_OF}\b"
+    rf"|\b{_SIZE}\s*{_IS}\s*(?:to )?(?:the )?(?:in|out)side (?:face |edge )?of (?:the )?(?:frame|jamb|unit)s?\b"
     r"|(?<!in )(?<!at )(?<!of )(?<!to )\b(?:masonry|brick|finish(?:ed)?) opening\b"
     r"(?! (?:details?|dtl|flashing|lintel|per|see))"
     r"|\b(?:rahmen|rahmenau(?:ss|ß)en|blendrahmen|glas|nenn|flugel|element)ma(?:ss|ß)e?\b"
@@ -89,6 +90,7 @@ _ADDED = re.compile(
 )  # to the sizes of the lines, or from them
 _COUNTED = re.compile(
     r"\b(?:qty|quantity|count|number|anzahl|menge|quantite|cantidad)\b[^;]{0,25}?\b\d{1,5}\b(?!\s*(?:\"|'|/|mm|in\b))"
+    r"|\b(?:add|delete|deduct|omit)\s+\(?\d{1,3}\)?\s+(?!\d|in\b|mm\b|ft\b|inch|coats?|layers?|\"|'|/)"
     r"|\b(?:now|should be|change(?:d)? to|revise(?:d)? to)\s+(?:qty\s+)?\d{1,5}\b(?!\s*(?:\"|'|/|-|x|mm|in\b))"
 )
 _SIZED = re.compile(

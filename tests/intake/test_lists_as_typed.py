@@ -248,3 +248,22 @@ def test_a_mark_of_two_revisions_is_asked_before_costing(rows: tuple[str, ...]) 
 @pytest.mark.parametrize("words", ["FS", "F.S.", "clr"])
 def test_abbreviations_of_another_basis_beside_a_size_are_asked(words: str) -> None:
     assert asked("Mark,Kind,Qty,Size", f"W1,Window,2,36 in x 60 in {words}") == {"size_basis_of_line": ["W1"]}
+
+
+@pytest.mark.parametrize(
+    ("note", "severity"),
+    [
+        ("Quantities for north elevation only", "blocks_costing"), ("South elev. similar", "blocks_costing"),
+        ("Partial list", "blocks_costing"), ("Counts are half of building", "blocks_costing"),
+        ("Dims are to inside of frame", "blocks_costing"), ("All work from swing stage", "blocks_issue"),
+        ("Flashing tape at all heads", "blocks_issue"), ("Add 2 coats", ""), ("Scaffold stays until July", ""),
+    ],
+)  # fmt: skip
+def test_notes_about_all_lines_are_asked(note: str, severity: str) -> None:
+    intake = read_bytes(f"Mark,Kind,Qty,W,H\nW1,Window,4,36 in,60 in\n{note}\n".encode())
+    assert [one.severity for one in intake.questions if one.code == "notes_words"] == [severity] * bool(severity)
+
+
+@pytest.mark.parametrize("note", ["Add 2 W1 at stair tower", "Delete (1) W1"])
+def test_a_note_that_adds_to_a_mark_is_asked(note: str) -> None:
+    assert "W1" in str(asked("Mark,Kind,Qty,W,H", "W1,Window,4,36 in,60 in", note))

@@ -9,7 +9,7 @@ import pytest
 
 from estimating.intake.asking import BLOCKS_ISSUE
 from tests.corpus.reader import read_bytes
-from tests.intake.test_words_beside_lines import HEAD, ROWS, read_remark_of_second
+from tests.intake.test_words_beside_lines import HEAD, ROWS, blocking, read_remark_of_second
 
 
 def before_issue(remark: str) -> dict[str, list[str]]:
@@ -124,6 +124,45 @@ def test_a_depth_or_access_that_the_line_has_is_not_asked() -> None:
 def test_an_access_that_denies_the_column_is_asked() -> None:
     rows = "Mark,Kind,Qty,Width,Height,Access,Remarks\nW1,Window,4,36 in,60 in,ground,lift req'd\n"
     assert [one.choices[0] for one in read_bytes(rows.encode()).questions if one.code == "access_unknown"] == ["lift"]
+
+
+@pytest.mark.parametrize(
+    ("remark", "code"),
+    [
+        ("Nord und Süd", "count_words"), ("nur Nordseite", "count_words"), ("Hälfte", "count_words"),
+        ("Rest Süd", "count_words"), ("mehrere", "count_words"), ("schon gezählt", "count_words"),
+        ("jetzt F5", "delta_words"), ("ehemals F2", "delta_words"), ("Bauherr", "scope_words"),
+        ("nur Brüstung", "sides_unknown"), ("dreiseitig", "sides_unknown"), ("Flüssigkunststoff", "method_unknown"),
+        ("façade nord uniquement", "count_words"), ("R+1 et R+2", "count_words"), ("moitié", "count_words"),
+        ("plusieurs", "count_words"), ("déjà compté", "count_words"), ("devient F5", "delta_words"),
+        ("ancien F2", "delta_words"), ("sans linteau", "sides_unknown"), ("appui seul", "sides_unknown"),
+        ("bande adhésive", "method_unknown"), ("solo fachada norte", "count_words"), ("plantas 1 y 2", "count_words"),
+        ("mitad", "count_words"), ("aprox. 10", "count_words"), ("ya contado", "count_words"),
+        ("ahora V5", "delta_words"),
+        ("sustituye a V3", "delta_words"), ("3 lados", "sides_unknown"), ("cinta adhesiva", "method_unknown"),
+        ("Wand 30 cm", "depth_words"), ("en retrait de 10 cm", "depth_words"), ("muro 30 cm", "depth_words"),
+        ("Wandstärke 36,5 cm", "depth_words"),
+    ],
+)  # fmt: skip
+def test_the_same_in_german_french_and_spanish(remark: str, code: str) -> None:
+    assert code in {**read_remark_of_second(quoted(remark)), **before_issue(remark)}
+
+
+@pytest.mark.parametrize("remark", ["octagon 24", "octagonal 36 in"])
+def test_a_shape_is_no_month(remark: str) -> None:
+    assert read_remark_of_second(remark) == {"shape_words": ["W2"]}
+    assert read_remark_of_second("Oct 12") == read_remark_of_second("dated September 3") == {}
+
+
+def test_lines_of_a_program_are_heard_alike() -> None:
+    rows = (
+        "mark,quantity,width,height,elevation,storey,note", "W1,4,36 in,60 in,N & S,1,",
+        "W2,4,36 in,60 in,North,Ea. Flr,",
+        "W3,4,36 in,60 in,North,2,2/3", "W4-W6,4,36 in,60 in,North,1,", "W7,4,36 in,60 in,North,1,sill only",
+        "W8,4,36 in,60 in,North,1,tape at sill", "W9,4,36 in,60 in,North,1,see plan",
+    )  # fmt: skip
+    asked = {"count_words": ["W1", "W2", "W3", "W4-W6"], "sides_unknown": ["W7"], "method_unknown": ["W8"]}
+    assert blocking(read_bytes("\n".join(rows).encode())) == asked
 
 
 def test_numbers_of_notes_under_a_key_are_no_share() -> None:
