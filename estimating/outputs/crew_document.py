@@ -154,7 +154,7 @@ def load_table(sheet: Answer) -> Table:
     rows = [
         (row["title"], f"{rounded(row['quantity'])} {row['unit']}", packs(row["packs"]), BOX) for row in sheet["packs"]
     ]
-    return Table("Load, beside the bundles", LOAD, rows)
+    return Table("Load, beside the bundles; the rest of a pack that is begun goes on to the next zone", LOAD, rows)
 
 
 def rounded(quantity: str) -> str:
