@@ -15,7 +15,7 @@ from estimating.intake.line_answers import OPEN, SET_ASIDE, put_fields, read_ans
 from estimating.intake.line_identity import identity_of
 from estimating.intake.questions import Asked
 from estimating.intake.times_rows import Times
-from rates.core.texts import counted
+from rates.core.texts import counted, quoted
 
 MOST_NAMED = 6  # lines that a sentence names
 Put = Callable[[Draft, str, "Doubt"], str]  # puts an answer in; why it can't be taken, blank where it can
@@ -168,7 +168,7 @@ def sentence(ask: str, doubts: Sequence[Doubt], shared: Sequence[str]) -> str:
         told = [doubt for doubt in some if mark_of(doubt) in marks]
         left += sum(doubt.draft.lines for doubt in some) - sum(doubt.draft.lines for doubt in told)
         if told:
-            named.append(f"{name_of(told)} {' and '.join(repr(words[:60]) for words in said)}{end}")
+            named.append(f"{name_of(told)} {' and '.join(quoted(words[:60]) for words in said)}{end}")
     more = f" and {counted(left, 'more line')}" if left else ""
     return f"{'; '.join(named)}{more}. {ask}"
 

@@ -24,6 +24,7 @@ from estimating.intake.row_words import Hearing
 from estimating.intake.sheets_state import SheetsReading
 from estimating.intake.table_facts import where
 from rates.core.grid import Sheet
+from rates.core.texts import quoted
 
 _CHANGES = re.compile(
     r"\b(?:changed?|revised?|now|was|should|instead|per rfi|geändert|statt|jetzt|modifié|au lieu|ahora|cambiad\w)\b",
@@ -128,7 +129,7 @@ def told_words(reading: SheetsReading, asker: Asker) -> None:
         if not hearing.told:
             continue
         said = "; ".join(
-            f"{words!r} ({cells[0]}{f' and {len(cells) - 1} more' if len(cells) > 1 else ''})"
+            f"{quoted(words)} ({cells[0]}{f' and {len(cells) - 1} more' if len(cells) > 1 else ''})"
             for words, cells in islice(hearing.told.items(), 20)
         )
         more = f" and {len(hearing.told) - 20} more" if len(hearing.told) > 20 else ""

@@ -18,6 +18,15 @@ def shown(raw: object, limit: int = 40) -> str:
     return f'"{clean}{"…" if len(text) > limit else ""}"' if is_text(raw) else clean
 
 
+def quoted(text: str) -> str:
+    """A text between quotation marks: curly ones where it holds both of the plain ones, as feet and inches do."""
+    plain = repr(text)
+    if "\\'" not in plain:
+        return plain
+    within = plain[1:-1].replace("\\'", "'")
+    return f"“{within}”"
+
+
 def is_text(raw: object) -> bool:
     """Whether a raw value is text; a JSON number that is kept as it was written is none."""
     return isinstance(raw, str) and type(raw) is not NumberText

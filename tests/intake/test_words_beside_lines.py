@@ -291,3 +291,11 @@ def test_a_line_is_set_aside_for_all_of_its_words() -> None:
     (asked,) = [question for question in read_file(data).questions if question.code == "scope_words"]
     line = read_file(data, Options(answers={asked.id: "set_aside"})).lines[0]
     assert line["excluded"] == {"reason": "O.H. door; By others"}
+
+
+def test_words_with_feet_and_inches_are_quoted_as_written() -> None:
+    words = "sidelites 1'-2\" ea. side, not in width"
+    data = f"Mark;Type;Qty;Width;Height;Notes\n103;Entry door;2;3 ft;7 ft;{words}\n".encode()
+    sentences = [question.sentence for question in read_file(data).questions]
+    assert any(f"“{words}”" in sentence for sentence in sentences)
+    assert not any("\\" in sentence for sentence in sentences)
