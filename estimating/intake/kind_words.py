@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from functools import lru_cache
 from itertools import takewhile
 
@@ -36,8 +37,24 @@ _OPENING = frozenset(
 _ANOTHER = frozenset(
     """above below over under at near next beside by see per with w match matches matching adjacent adj to from for no
     not without like between behind refer ref list schedule uber unter neben bei siehe nach wie gemass ohne dessus
-    dessous sous sur voir pres selon sans comme sobre bajo ver junto segun sin como""".split()
+    dessous sous sur voir pres selon sans comme sobre bajo ver junto segun sin como after before same as of next
+    opposite flanking facing aligned align in on inside outside around against into along within where if when
+    thick""".split()
 )
+_PLACED = frozenset("above below over under beside next near opposite inside outside adjacent behind".split())
+_OF_ENGLISH = frozenset(
+    """window windows win wdw wdws wndw wind door doors dr drs entrance gate gates sidelite sidelites sidelight
+    sidelights louvre louver louvres louvers louv lvr lvrs grille grilles duct ducts ductwork pipe pipes piping conduit
+    conduits emt sleeve sleeves lineset cleanout standpipe tube tubes""".split()
+)
+# Behind the noun of an English phrase they say no more than how its opening is made
+_BEHIND = frozenset(
+    """opening openings opng opngs unit units set sets assembly single double pair pr lh rh lhr rhr ext exterior int
+    interior new typ only""".split()
+)
+_BARS = frozenset({"grille", "grilles"})  # of a window or a door as well
+_AND = re.compile(r"[^\w\s'-]+|\s-+\s|\band\b|\bund\b|\bet\b|\by\b")
+_WITH = re.compile(r"\bw/o?")
 _OF_WORD = {word: kind for kind, words in KINDS.items() for word in words.split()}
 _WORD = re.compile(r"[^\W\d_]+")
 _PHRASES = {
@@ -46,6 +63,7 @@ _PHRASES = {
     "duct": re.compile(r"\bgaine (?:de )?(?:ventilation|vmc)\b|\bdryer vent\b"),
     "door": re.compile(r"\bporte[ -]fenetre\b|\bportes[ -]fenetres\b"),
 }
+_MOST_WORDS = 6  # of a description
 _JOINED = (
     ("window", re.compile(r"[^\W\d_]{3,}fenster(?:n|element)?\b")),
     ("door", re.compile(r"[^\W\d_]{3,}(?:tür|tuer)(?:e?n)?\b")),
@@ -63,6 +81,8 @@ def kind_of(text: str) -> str | None:
     found |= {kind for kind, joined in _JOINED if joined.search(compose(text).lower())}
     if found == {"window", "door"} and "slid" in folded:
         found.discard("window")
+    if len(found) > 1:
+        found.discard("other")  # by others
     if found == {"pipe", "duct"}:
         return None
     return found.pop() if len(found) == 1 else None
@@ -74,6 +94,35 @@ def other_kind(text: str, kind: str) -> str | None:
     words = _WORD.findall(fold(compose(text)))
     named = kind_of(" ".join(word for word in words if word not in _OPENING))
     return named if named not in (kind, "other") else None
+
+
+@lru_cache(maxsize=8192)
+def described_kind(text: str, kind: str) -> str | None:
+    """Another kind than the known one that words call the opening itself: HM door, single; None where they name none.
+
+    The kind is the noun of its words (a door's hardware is no door), has no number of its own (door 101 is another
+    opening), and no word beside it that tells of another opening (above door, per door list, louver above).
+    """
+    for part in _AND.split(_WITH.sub(" with ", compose(text).lower())):
+        words = part.split()
+        noun = list(takewhile(lambda word: fold(word) not in _ANOTHER, words))
+        behind = set(words[len(noun) :])
+        while noun and fold(noun[-1]) in _BEHIND:
+            noun.pop()
+        if noun and len(noun) <= _MOST_WORDS and not (behind and behind <= _PLACED):
+            named = kind_of(" ".join(word for word in noun if fold(word) not in _OPENING))
+            if named not in (None, kind, "other") and is_headed(noun, kind):
+                return named
+    return None
+
+
+def is_headed(noun: Sequence[str], kind: str) -> bool:
+    """Whether the noun of some words is a kind: their last one, in other languages than English the first as well."""
+    said, first, last = " ".join(noun), fold(noun[0]), fold(noun[-1])
+    if last in _BARS and kind in ("window", "door"):
+        return False
+    headed = last in _OF_WORD or (first in _OF_WORD and first not in _OF_ENGLISH)
+    return headed or any(p.search(fold(said)) for p in _PHRASES.values()) or any(p.search(said) for _, p in _JOINED)
 
 
 def tells_kind(text: str) -> bool:

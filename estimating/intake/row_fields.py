@@ -15,7 +15,7 @@ from estimating.intake.doubts import Doubt, Doubts
 from estimating.intake.draft import Draft
 from estimating.intake.ends import QUESTION
 from estimating.intake.headings import Heading
-from estimating.intake.kind_words import is_kind_alone, kind_of, other_kind
+from estimating.intake.kind_words import described_kind, is_kind_alone, kind_of, other_kind
 from estimating.intake.row_kinds import Columns
 from estimating.intake.row_shapes import doubt_of, settle_words
 from estimating.intake.row_sizes import SizeReader
@@ -110,19 +110,22 @@ class RowFields:
             draft.values["kind"] = kind
 
     def hear_kind(self, row: GridRow, draft: Draft) -> None:
-        """A kind that a size's cell names, or a cell that says nothing else: taken where none is known, else asked."""
+        """A kind that a size's cell names, or words call it: taken where none is known, else asked."""
         known = draft.values.get("kind")
         if "kind" in draft.asked:
             return
         for column in self.kind_beside:
             cell = row.cell(column)
-            if not cell or (column not in self.columns.sizes and not is_kind_alone(cell)):
+            if not cell:
                 continue
+            sized = column in self.columns.sizes
             if known is None:
-                if column in self.columns.sizes and (kind := kind_of(cell)):
+                if sized and (kind := kind_of(cell)):
                     draft.values["kind"] = kind
                     return
-            elif (named := other_kind(cell, known)) is not None:
+                continue
+            named = other_kind(cell, known) if sized or is_kind_alone(cell) else described_kind(cell, known)
+            if named is not None:
                 options = {kind: {"kind": kind} for kind in (known, named)}
                 self.doubts.note(
                     Doubt("kind_beside", draft, self.place(row, column), cell, (known, named), options, field="kind")

@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 
 from estimating.intake.asking import BLOCKS_COSTING
-from estimating.intake.kind_words import other_kind
+from estimating.intake.kind_words import described_kind, other_kind
 from estimating.intake.reading import Intake, Options, read_file
 
 HEAD = "Mark,Size,Qty,Remarks\n"
@@ -89,3 +89,47 @@ def test_a_kind_of_its_own_column_goes_before_and_is_asked_about_all_the_same() 
 )
 def test_the_words(text: str, kind: str, other: str | None) -> None:
     assert other_kind(text, kind) == other
+
+
+DESCRIBED = (
+    ("HM door, single", "door"),
+    ("balcony door, ALT. 2", "door"),
+    ("O.H. coiling door - by others", "door"),
+    ("exist. door & frame", "door"),
+    ("door to patio", "door"),
+    ("wood dr., pair", "door"),
+    ("Balkontür, einflügelig", "door"),
+    ("porte métallique", "door"),
+    ("alum. louver w/ bird screen", "louvre"),
+    ("PTAC sleeve by mech. contr.", "pipe"),
+    ("dryer vent", "duct"),
+)
+OTHER_OPENINGS = (
+    "above door", "louver above", "per door list", "see door 101", "door 101", "door type D", "door hardware by others",
+    "door head detail", "match entry door", "no door", "w/ sidelite", "w/o door", "next to louver", "between doors",
+    "door swing LH", "entry", "sliding", "grilles between glass", "colonial grille", '1 3/4" thick door', "storefront",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("words", "kind"), DESCRIBED)
+def test_words_that_call_the_opening_another_kind_than_the_title_are_asked_about(words: str, kind: str) -> None:
+    """A door in a window list is no window: under remarks it is asked about, under a type it decides."""
+    assert described_kind(words, "window") == kind
+    remark = read_file(f'{LIST}{HEAD}A,36 in x 48 in,2,\nB,36 in x 84 in,3,"{words}"\n'.encode())
+    assert asked(remark) == {("window", kind): ["D4"]}
+    typed = read_file(f'{LIST}Mark,Size,Qty,Type\nA,36 in x 48 in,2,fixed\nB,36 in x 84 in,3,"{words}"\n'.encode())
+    assert asked(typed) == {} and kinds(typed) == ["window", kind]
+
+
+@pytest.mark.parametrize("words", OTHER_OPENINGS)
+def test_words_of_another_opening_beside_a_line_are_no_kind_of_it(words: str) -> None:
+    assert described_kind(words, "window") is None
+    text = f'{LIST}{HEAD}A,36 in x 48 in,2,\nB,36 in x 48 in,3,"{words.replace(chr(34), chr(34) * 2)}"\n'
+    assert asked(read_file(text.encode())) == {}
+
+
+def test_a_window_in_a_list_of_doors_is_asked_about_and_the_answer_is_taken() -> None:
+    text = "Door list,,,\nMark,Size,Qty,Remarks\nA,36 in x 84 in,2,\nB,36 in x 48 in,3,pass-thru window\n"
+    question = next(one for one in read_file(text.encode()).questions if one.code == "kind_beside")
+    assert question.choices == ("door", "window") and question.cells == ("D4",)
+    assert kinds(read_file(text.encode(), Options(answers={question.id: "window"}))) == ["door", "window"]
