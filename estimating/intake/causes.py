@@ -246,7 +246,11 @@ CAUSES: dict[str, Cause] = {
         BLOCKS_ISSUE,
         open_answer="fields such as treated_depth=8 in",
     ),
-    "shape_words": Cause("Words tell of another shape than a rectangle. Which shape is it?", put=put_shape),
+    "shape_words": Cause(
+        "Words tell of another shape than a rectangle. Which shape is it?",
+        open_answer="fields such as shape=segmental_top, rise=8 in, or set_aside: reason, or alternate NAME",
+        put=put_shape,
+    ),
     "scope_words": Cause("Words may put these lines out of the work. Are they set aside, or priced as drawn?"),
     "scope_count": Cause(
         "A number stands under words of scope. Is it set aside from the count, does it alone count, "

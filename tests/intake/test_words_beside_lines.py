@@ -299,3 +299,12 @@ def test_words_with_feet_and_inches_are_quoted_as_written() -> None:
     sentences = [question.sentence for question in read_file(data).questions]
     assert any(f"“{words}”" in sentence for sentence in sentences)
     assert not any("\\" in sentence for sentence in sentences)
+
+
+def test_the_answer_that_a_question_of_shapes_names_is_taken() -> None:
+    data = b'Mark,Type,Qty,Width,Height\nW5,"Fixed, arched top",1,5 ft 4 in,6 ft\n'
+    (asked,) = [question for question in read_file(data).questions if question.code == "shape_words"]
+    answer = "shape=segmental_top, rise=8 in"
+    assert answer in asked.open_answer
+    line = read_file(data, Options(answers={asked.id: answer})).lines[0]
+    assert (line["shape"], line["rise"]) == ("segmental_top", "8 in")
