@@ -91,5 +91,5 @@ def test_tabs_stand_in_groups_and_name_what_holds_nothing(office: Office, estima
     tabs = text[text.index('class="tabs grouped"') :].split("</nav>")[0]
     assert [part for part in ("For the yard", "For the site", "To sign") if part not in tabs] == []
     assert "/alternates" not in tabs and "/per-area" not in tabs
-    nothing = text[text.index("Nothing of:") :].split("</p>")[0]
+    nothing = text[text.index("Not part of this estimate:") :].split("</p>")[0]
     assert "/alternates" in nothing and "/per-area" in nothing

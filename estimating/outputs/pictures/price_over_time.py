@@ -73,5 +73,5 @@ def parts(points: Sequence[Point], currency: str) -> Iterator[str]:
             words = shorten(f"{main[0]} {print_signed(main[1], currency)}", 20)
             yield text(x + STEP // 2, TOP + DEPTH + 46, words, "middle")
     if floor:
-        yield text(LEFT, TOP + DEPTH - 5, f"the foot is at {print_amount(floor, currency)}, not at 0")
+        yield text(LEFT, TOP + DEPTH - 5, f"the scale starts at {print_amount(floor, currency)}, not at 0")
     yield line(LEFT, TOP + DEPTH, LEFT + STEP * max(1, len(points)), TOP + DEPTH)
