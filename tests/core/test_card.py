@@ -96,6 +96,13 @@ def test_margin_bond_and_receipts_tax_leave_something_of_the_price(rows: list[Do
     assert faults(overheads=rows) == ([] if left else [("/tables/overheads", "nothing_left")])
 
 
+@pytest.mark.parametrize("row", [overhead("bond", on="price"), overhead("gross_receipts_tax", amount="5", on="price")])
+def test_a_row_without_its_percentage_is_told_alone(row: Document) -> None:
+    """It takes nothing of the price beside a margin of 99 %, and it stops no other check."""
+    rows = [row, percent("profit", "99", "cost", kind="margin")]
+    assert faults(overheads=rows) == [("/tables/overheads/0", "one_of")]
+
+
 def test_what_an_edition_does_not_say() -> None:
     card = read_edition(EditionSource("e", 4, "company", edition(currency=" EUR ")))
     assert (card.currency, card.rounding, card.sales_tax_by, card.cost_codes) == ("EUR", "half_up", "invoice", ())
@@ -115,6 +122,13 @@ def test_what_an_edition_does_not_say() -> None:
 )
 def test_a_heading_that_can_not_be_read(field: str, value: object, code: str) -> None:
     assert faults(**{field: value}) == [(f"/{field}", code)]
+
+
+@pytest.mark.parametrize(("long", "fault"), [(0, []), (1, ["too_long"])])
+def test_titles_of_cost_codes_have_up_to_200_characters_and_a_note_up_to_2000(long: int, fault: list[str]) -> None:
+    """As the field table states them."""
+    assert [code for _, code in faults(cost_codes={"07 27 00": "x" * (200 + long)})] == fault
+    assert [code for _, code in faults(note="x" * (2000 + long))] == fault
 
 
 @pytest.mark.parametrize("field", ["effective_from", "currency", "tables"])
