@@ -146,7 +146,9 @@ def test_less_than_95_percent_killed_fails(killed: int, holds: bool) -> None:
     """19 of 20 are 95 %, 18 of 19 are less."""
     found = tried("survived", killed)
     expected = [] if holds else ["killed 18 of 19, which is less than 95 %"]
-    assert problems(found, {found[-1].mutation.key: "the same value"}) == expected
+    reasons = {found[-1].mutation.key: "the same value"}
+    assert problems(found, reasons) == expected
+    assert problems(found, reasons, whole=False) == []
 
 
 def test_every_reason_is_of_a_mutation_that_there_is_and_is_tried() -> None:

@@ -4,7 +4,7 @@
 
 Each mutation has a process of its own, whose tests stop at the first failure; the files of the checkout stay as they
 are. Of a module with more mutations than its share some are tried, the same each time, and those that reasons.json
-explains; --all tries all of them. Fails where a test fails unchanged, where less than 95 % are killed, where one
+explains; --all tries all of them. Fails where a test fails unchanged, where less than 95 % of all are killed, where one
 survives without a reason in reasons.json, and where a reason stands there that no survivor has.
 """
 
@@ -81,7 +81,7 @@ def campaign(modules: Sequence[str], every: bool, verbose: bool) -> list[str]:
             if verbose or one.outcome != "killed":
                 print(f"{one.outcome}: line {one.mutation.line}, {words(one.mutation.key)} {one.by}", flush=True)
     print("\n".join(table(tried)))
-    return problems(tried, reasons)
+    return problems(tried, reasons, whole=set(modules) == set(MODULES))
 
 
 def main() -> None:
