@@ -33,10 +33,10 @@ def alternating(works: Sequence[Work], rounds: int) -> list[Spent]:
     return [least(spent) for spent in found]
 
 
-def row(what: str, case: Case, works: Sequence[Work], rounds: int) -> Sequence[str]:
+def row(what: str, case: Case, works: Sequence[Work], rounds: int, scale: int = 1) -> Sequence[str]:
     """One row: before, after and, where it is a schedule of many lines, the usual way."""
     before, after, *usual = alternating(works, rounds)
-    named = (what, case.schedule, f"{case.lines:,}", f"{case.kinds:,}", text_of(before), text_of(after))
+    named = (what, case.schedule, f"{case.lines:,}", f"{case.kinds:,}", text_of(before, scale), text_of(after, scale))
     beside = (text_of(usual[0]), f"{usual[0].cpu / after.cpu:.1f}") if usual else ("", "")
     return (*named, beside[0], f"{after.cpu / before.cpu:.2f}", beside[1])
 
@@ -59,8 +59,8 @@ def of_services(before: Service, after: Service, every: Sequence[Case], rounds: 
     for case in every:
         works = (partial(before.large, case), partial(after.large, case), partial(usual_way, case.lines))
         yield row("service", case, works, rounds)
-    yield row("service, waited for", SMALL, (before.waited, after.waited), rounds)
-    yield row("service, summary", SMALL, (before.summaries, after.summaries), 4 * rounds)
+    yield row("service, waited for, ms", SMALL, (before.waited, after.waited), rounds, 1000)
+    yield row("service, summary, ms", SMALL, (before.summaries, after.summaries), 4 * rounds, 1000)
 
 
 def main() -> None:

@@ -112,7 +112,7 @@ class Visitor(Kept):
 def prepare(client: Remote, lines: int) -> dict[str, str]:
     """Ids of a project with two revisions of so many lines, two estimates, a comparison, a draft of a quote."""
     project = client.send("POST", "/v1/projects", {"name": f"{lines} openings (invented)"})[1]["id"]
-    request = json.loads(request_of(client, lines))
+    request = json.loads(request_of(client, lines, schedule="tidy"))
     schedules = []
     for more in (0, 1):
         request["openings"][0]["quantity"] = 1 + more
