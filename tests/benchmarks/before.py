@@ -69,7 +69,7 @@ def main() -> None:
     reader.add_argument("other", type=Path)
     reader.add_argument("--only", nargs="+", choices=("core", "service"), default=("core", "service"))
     reader.add_argument("--schedules", nargs="+", choices=list(SCHEDULES), default=list(SCHEDULES))
-    reader.add_argument("--lines", type=int, nargs="+", default=[10_000])
+    reader.add_argument("--lines", type=int, nargs="*", default=[10_000], help="none: small estimates alone")
     reader.add_argument("--kinds", type=int, nargs="+", default=[200, 10_000])
     reader.add_argument("--rounds", type=int, default=ROUNDS)
     chosen = reader.parse_args()
