@@ -55,7 +55,7 @@ QUOTE = (
     "price_before_discount", "discount", "discount_percent", "discount_limit", "basis", "basis_reason", "offers",
     "inclusions", "exclusions", "clarifications", "addenda", "terms", "note", "blocks", "approval", "documents",
     "made_by", "created_at", "issued_by", "issued_at", "closed_by", "closed_at", "close_reason", "competing_price",
-    "accepted_alternates", "alternates_price",
+    "accepted_alternates", "alternates_price", "awarded_price",
 )  # fmt: skip
 CHANGE_ORDER = (
     "id", "number", "project", "quote", "quote_number", "state", "title", "description", "directive", "notice",

@@ -23,11 +23,6 @@ from rates.refusals import NotThere
 Accepted = Mapping[str, Any]
 
 
-def awarded_minor(quote: Quote) -> int:
-    """What the customer pays for what was awarded, in minor units."""
-    return int(quote.price_minor + (quote.accepted["adds_minor"] if quote.accepted else 0))
-
-
 @dataclass(frozen=True)
 class Taken:
     """What a quote comes to with alternates: their names, what they add together, the price with them."""

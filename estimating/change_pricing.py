@@ -8,7 +8,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from estimating.awards import awarded_minor
 from estimating.change_words import COMPARISON, UNIT_PRICES
 from estimating.core.contract import Counted, standing
 from estimating.core.job import Job, card_on, cost, no_edition, read_cards
@@ -73,7 +72,7 @@ def around(quote: Quote, apart: uuid.UUID | None = None) -> Around:
         taken[key] = taken.get(key, 0) + abs(entry["openings"])
     compared = {row.comparison.after_id: row.number for row in rows if row.comparison is not None}
     counted = (Counted(row.state, row.price_minor) for row in rows)
-    return Around(standing(awarded_minor(quote), counted).contract_minor, taken, compared)
+    return Around(standing(quote.awarded_minor, counted).contract_minor, taken, compared)
 
 
 def price(quote: Quote, basis: str, asked: Any, day: datetime.date | None, found: Around) -> Pricing:

@@ -57,6 +57,16 @@ class Quote(Identified, CompanyOwned):
     competing_minor = models.BigIntegerField(null=True)
     accepted: Any = models.JSONField(null=True)  # alternates taken with the award: names, adds_minor
 
+    @property
+    def awarded_minor(self) -> int:
+        """What the customer pays for what was awarded: the price quoted and what the alternates taken with it add."""
+        return int(self.price_minor + (self.accepted["adds_minor"] if self.accepted else 0))
+
+    @property
+    def stands_minor(self) -> int:
+        """What the quote comes to as it stands: what was awarded, else the price quoted."""
+        return self.awarded_minor if self.state == QuoteState.AWARDED else self.price_minor
+
     class Meta:
         constraints = [models.UniqueConstraint(fields=["company", "number"], name="quote_number_once")]
         indexes = [

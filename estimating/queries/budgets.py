@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from estimating.awards import accepted_names, awarded_minor, with_alternates
+from estimating.awards import accepted_names, with_alternates
 from estimating.models import Quote, QuoteState
 from estimating.outputs.answer import cost_codes as cost_codes_of
 from estimating.outputs.documents.parts import BudgetLine, CostCodeLine
@@ -58,7 +58,7 @@ def code_rows(row: Quote) -> list[CostCodeLine]:
     """The estimate's price by cost code, and what the quote differs from it: all sum to what was awarded."""
     codes = estimated_codes(row)
     sums = [read_money(line["amount"], row.currency) for line in codes]
-    left = awarded_minor(row) - sum(sums)
+    left = row.awarded_minor - sum(sums)
     if not left:
         return codes
     nothing, amount = print_money(0, row.currency), print_money(left, row.currency)

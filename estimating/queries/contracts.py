@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Annotated
 
-from estimating.awards import accepted_names, awarded_minor
+from estimating.awards import accepted_names
 from estimating.core.contract import AGREED, DIRECTED, DISPUTED, PROPOSED, WITHDRAWN, Counted, standing
 from estimating.models import ChangeOrder, Quote, QuoteState
 from estimating.outputs.documents.change_orders import State
@@ -78,7 +78,7 @@ def contracts(*, company: uuid.UUID, project: uuid.UUID) -> Contracts:
 
 def show_contract(quote: Quote, orders: Sequence[ChangeOrder]) -> Contract:
     """One contract with its sums."""
-    found = standing(awarded_minor(quote), (Counted(row.state, row.price_minor) for row in orders))
+    found = standing(quote.awarded_minor, (Counted(row.state, row.price_minor) for row in orders))
     assert quote.number is not None  # it was issued
 
     def text(minor: int) -> str:
@@ -104,7 +104,7 @@ def show_contract(quote: Quote, orders: Sequence[ChangeOrder]) -> Contract:
 def show_award(quote: Quote) -> ContractLine:
     """An awarded quote as a line."""
     assert quote.number is not None
-    price = print_money(awarded_minor(quote), quote.currency)
+    price = print_money(quote.awarded_minor, quote.currency)
     nothing = print_money(0, quote.currency)
     names = accepted_names(quote)
     title = f"quote {quote.number} to {quote.customer_name}" + (

@@ -71,7 +71,10 @@ class StateSum:
 
 @dataclass(frozen=True)
 class EndedQuote:
-    """A quote that was awarded or not. difference: its price less the competing one."""
+    """A quote that was awarded or not. price: what was awarded, alternates included, else that quoted.
+
+    difference: the price less the competing one.
+    """
 
     quote: uuid.UUID
     number: int | None
@@ -253,9 +256,9 @@ def show_end(row: Quote) -> EndedQuote:
         name=row.project.name if row.project is not None else "",
         closed_at=row.closed_at,
         currency=currency,
-        price=print_money(row.price_minor, currency),
+        price=print_money(row.stands_minor, currency),
         competing_price=None if other is None else print_money(other, currency),
-        difference=None if other is None else print_money(row.price_minor - other, currency),
+        difference=None if other is None else print_money(row.stands_minor - other, currency),
         reason=row.close_reason,
     )
 
@@ -268,7 +271,7 @@ def ends_of(rows: Sequence[Quote]) -> list[EndSum]:
 
 def end_of(currency: str, rows: Sequence[Quote]) -> EndSum:
     """The ends in one currency together."""
-    won = [row.price_minor for row in rows if row.state == QuoteState.AWARDED]
+    won = [row.awarded_minor for row in rows if row.state == QuoteState.AWARDED]
     lost = [row.price_minor for row in rows if row.state == QuoteState.NOT_AWARDED]
     value = sum(won) + sum(lost)
     return EndSum(

@@ -98,6 +98,7 @@ class Quote:
     competing_price: Money | None
     accepted_alternates: list[str]  # taken with the award
     alternates_price: Money | None  # what they add to the price
+    awarded_price: Money | None  # what was awarded: the price with what the alternates add; none unless awarded
     version: int
 
     @property
@@ -120,6 +121,7 @@ class QuoteLine:
     customer: str
     currency: str
     price: Money
+    awarded_price: Money | None  # of one that is awarded: its price with what the alternates taken with it add
     basis: str
     valid_until: datetime.date
     created_at: datetime.datetime
@@ -201,8 +203,14 @@ def show_quote(row: QuoteRow, *, role: str, now: datetime.datetime) -> Quote:
         competing_price=None if row.competing_minor is None else print_money(row.competing_minor, row.currency),
         accepted_alternates=row.accepted["names"] if row.accepted else [],
         alternates_price=print_money(row.accepted["adds_minor"], row.currency) if row.accepted else None,
+        awarded_price=awarded_price(row),
         version=row.version,
     )
+
+
+def awarded_price(row: QuoteRow) -> str | None:
+    """What was awarded, alternates included; None for a quote that is not awarded."""
+    return print_money(row.awarded_minor, row.currency) if row.state == QuoteState.AWARDED else None
 
 
 def show_approval(row: QuoteRow) -> Approval | None:
@@ -267,6 +275,7 @@ def show_line(row: QuoteRow, today: datetime.date) -> QuoteLine:
         customer=row.customer_name,
         currency=row.currency,
         price=print_money(row.price_minor, row.currency),
+        awarded_price=awarded_price(row),
         basis=row.basis,
         valid_until=row.valid_until,
         created_at=row.created_at,

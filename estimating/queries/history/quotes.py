@@ -13,7 +13,7 @@ LETTER = "letter.pdf"
 
 
 def quotes(company: uuid.UUID, project: uuid.UUID) -> Iterator[HistoryEntry]:
-    """Every step of every quote; the price is the customer's."""
+    """Every step of every quote; the price is the customer's, that of an award with its alternates."""
     rows = Quote.objects.of(company).filter(project_id=project).defer("prepared", "content")
     letters = QuoteFile.objects.of(company).filter(quote__project_id=project, name=LETTER)
     digests = dict(letters.values_list("quote_id", "digest"))
@@ -46,6 +46,6 @@ def steps(row: Quote, digest: str | None) -> Iterator[HistoryEntry]:
             why=why,
             drawing_issue=schedule.drawing_issue if schedule is not None else "",
             currency=row.currency,
-            price=print_money(row.price_minor, row.currency),
+            price=print_money(row.awarded_minor if step == QuoteState.AWARDED else row.price_minor, row.currency),
             digest=digest if step != QuoteState.DRAFTED else None,
         )
