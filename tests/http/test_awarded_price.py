@@ -8,6 +8,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Any
+from urllib.parse import quote_plus
 
 import pytest
 
@@ -25,6 +27,7 @@ class Awarded:
     project: str
     estimate: str
     quote: str
+    request: dict[str, Any]
     price: str  # with the alternate
 
     @property
@@ -50,7 +53,7 @@ def awarded(api: Api, office: Office) -> Awarded:
     tag = api.get(f"/v1/quotes/{quote}").headers["ETag"]
     assert api.post(f"/v1/quotes/{quote}/award", {"alternates": ["add X"]}, If_Match=tag).status_code == 200
     assert taken["price"] != "1655.00"
-    return Awarded(api, person, project, estimate, str(quote), taken["price"])
+    return Awarded(api, person, project, estimate, str(quote), request, taken["price"])
 
 
 def test_every_answer_tells_what_was_awarded(awarded: Awarded) -> None:
@@ -88,3 +91,34 @@ def test_a_quote_that_is_not_awarded_has_no_awarded_price(awarded: Awarded) -> N
     closed = awarded.api.post(f"/v1/quotes/{awarded.quote}/close", {"reason": "another job"}, If_Match=tag).json()
     assert closed["awarded_price"] is None and closed["price"] == "1655.00"
     assert "<dt>Not awarded, USD</dt><dd>1,655.00" in awarded.person.see("/overview")
+
+
+def test_pages_say_that_the_alternates_awarded_are_not_in_the_estimate_and_how_they_get_in(awarded: Awarded) -> None:
+    """The base has 1,655.00; with the two openings of X in it the new revision costs what the award came to."""
+    person, told = awarded.person, "is awarded with add X"
+    base = awarded.api.get(f"/v1/estimates/{awarded.estimate}").json()
+    for part in ("", "/hours", "/cut-plan", "/crew", "/purchase-list", "/calendar"):
+        page = person.see(f"/estimates/{awarded.estimate}{part}")
+        assert told in page and "are without the alternates" in page, part
+    assert told in person.see(f"/projects/{awarded.project}")
+    schedule = base["schedule"]["id"]
+    assert f'<a href="/schedules/{schedule}#lines">' in person.text
+    lines = awarded.api.get(f"/v1/opening-schedules/{schedule}/reading?limit=500").json()["items"]
+    (place,) = [one["line"] for one in lines if one["mark"] == "X"]
+    assert 'name="alternate" type="text" value="add X"' in person.see(f"/schedules/{schedule}/lines/{place}")
+    to = person.send(f"/schedules/{schedule}/lines/{place}", alternate=[""], reason=["awarded"], step=["change"])
+    revision = to.partition("?")[0].rpartition("/")[2]
+    request = {name: value for name, value in awarded.request.items() if name != "openings"}
+    again = awarded.api.estimate(request | {"schedule": revision}).json()
+    assert again["totals"]["price"] == awarded.price
+    assert again["totals"]["openings"] == base["totals"]["openings"] + 2
+    assert told not in person.see(f"/estimates/{again['id']}") and told not in person.see(
+        f"/projects/{awarded.project}"
+    )
+
+
+@pytest.mark.parametrize("words", ["1", "#1", "quote 1", "Quote #1", "QUOTE 1", " No. 1"])
+def test_a_quote_is_found_by_its_number_as_people_write_it(awarded: Awarded, words: str) -> None:
+    page = awarded.person.see(f"/search?words={quote_plus(words)}")
+    assert f'<a href="/quotes/{awarded.quote}">Quote 1</a>' in page
+    assert f'<a href="/quotes/{awarded.quote}">' not in awarded.person.see("/search?words=quote+2")

@@ -17,6 +17,7 @@ from estimating.outputs.printed.blocks import Figure
 from estimating.queries import cut_plans, pictures, pieces, projects
 from estimating.queries import estimates as queries
 from estimating.queries.brief import SAME_DOUBT, brief
+from estimating.queries.quotes_found import awarded_with
 from estimating.snapshots import FIRST_MARKS
 from estimating.states import UNFINISHED
 from rates.paging import Page, Wanted, write_cursor
@@ -78,6 +79,7 @@ def head(visit: Visit) -> dict[str, Any]:
         "project": projects.project(company=visit.company, id=uuid.UUID(project)) if project else None,
         "currency": document["currency"],
         "is_finished": document["state"] not in UNFINISHED,
+        "awarded_with": awarded_with(company=visit.company, estimate=visit.id),
         **tabs_of(visit, document),
     }
 

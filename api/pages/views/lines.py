@@ -44,6 +44,7 @@ ROWS = (
         Input("access", "Access", "choice", choices=(UNSTATED, *((one, one.replace("_", " ")) for one in ACCESS))),
         Input("sides", "Sides treated", hint="All if left blank; of a door usually: jambs head."),
     ),
+    (Input("alternate", "Alternate", hint="Its number or name. Left blank, the line stands in the base."),),
     (Input("note", "Remark", wide=True),),
 )
 FIELDS = tuple(field for row in ROWS for field in row)
@@ -83,6 +84,10 @@ def stored_of(line: Mapping[str, Any]) -> dict[str, str]:
     found = {}
     for name, field in line["fields"].items():
         value = field["value"]
+        if isinstance(value, dict):
+            value = value.get(
+                "name", ""
+            )  # an alternate that takes out or replaces; what it does stays while it is named
         found[name] = " ".join(value) if isinstance(value, list) else str(value)
     return found
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from api.pages.exchange import Show, Visit
 from estimating.queries import desk, estimate_lists, quotes
+from estimating.queries.quotes_found import awarded_with
 from estimating.queries.received_files import received_files
 from rates.paging import Wanted
 
@@ -26,9 +27,11 @@ def show(visit: Visit) -> Show:
     """GET /projects/{id}."""
     company, project = visit.company, visit.id
     row = desk.project_at_work(company=company, id=project, now=visit.now)
+    last = row.estimate.id if row.estimate is not None else None
     newest = Wanted(QUOTES, None, "-created_at")
     values = {
         "at_work": row,
+        "awarded_with": [one for one in awarded_with(company=company, project=project) if one.estimate == last],
         "project": row.project,
         "files": received_files(company=company, project=project),
         "estimates": estimate_lists.of_project(
