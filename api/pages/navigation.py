@@ -42,7 +42,7 @@ def frame(visit: Visit, name: str) -> dict[str, Any]:
     """The values that the layout of every page takes."""
     return {
         "page_name": name,
-        "answers": visit.request.method == "POST",
+        "is_reply": visit.request.method == "POST",
         "ways": ways_of(visit.caller, visit.request.path) if visit.caller is not None else (),
         "caller": visit.caller,
         "reader": visit.reader,
