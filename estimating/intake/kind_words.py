@@ -39,7 +39,7 @@ _ANOTHER = frozenset(
     not without like between behind refer ref list schedule uber unter neben bei siehe nach wie gemass ohne dessus
     dessous sous sur voir pres selon sans comme sobre bajo ver junto segun sin como after before same as of next
     opposite flanking facing aligned align in on inside outside around against into along within where if when
-    thick""".split()
+    thick each ea every all any""".split()
 )
 _PLACED = frozenset("above below over under beside next near opposite inside outside adjacent behind".split())
 _OF_ENGLISH = frozenset(

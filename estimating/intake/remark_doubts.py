@@ -23,6 +23,7 @@ from estimating.intake.row_shapes import doubt_of, nm_of
 from estimating.intake.scope_words import BLOT, read_words, set_apart
 from estimating.intake.sill_words import KINDS as SILLS
 from estimating.intake.sill_words import WITHOUT_SILL
+from estimating.intake.size_remarks import CHANGED, names_part
 from estimating.intake.size_words import read_size_text
 from estimating.intake.word_doubts import set_aside
 from estimating.intake.words import SIDE_SETS
@@ -91,6 +92,8 @@ def doubts_of_remark(draft: Draft, text: str, cell: str, heading: str) -> Iterat
     yield from (doubt for ask in asked if (doubt := ask(draft, text, cell)) is not None)
     if counts_part(text, bool(_KEYED.search(heading))) or names_places(draft, text):
         yield Doubt("count_words", draft, cell, text, (), {AS_DRAWN: {}}, field="count")
+    if draft.values.get("kind") == "door" and names_part(text):
+        yield Doubt(CHANGED, draft, cell, text, (), {AS_DRAWN: {}}, field="size")
     if text.strip(" ?") == "" and "?" in text:
         yield Doubt("scope_words", draft, cell, text, (), {SET_ASIDE: set_aside(text), AS_DRAWN: {}}, field="scope")
 

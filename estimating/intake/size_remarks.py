@@ -18,6 +18,9 @@ _OF = (
     r"|finish(?:ed)?|net|clear|window|door|rahmen|flugel|glas|dormant|vitrage|marco|hoja|vidrio)"
 )
 _IS = r"(?:is|are|=|:|of|to|per|shown is|shown are|given is)"
+_ONE = r"(?:each|ea\.?|per|one|single)"
+_OF_ONE = r"(?:leaf|panel|slab|sash|lite|light)"
+_REPEATED = r"(?:floors?|levels?|side|sides|elev\w*|storey|story|building|bldg)"
 _SURE = re.compile(
     rf"\b(?:frame|unit|nominal|nom\.?|masonry|leaf|panel|slab|sash|finish(?:ed)? opening) {_SIZE}"
     rf"|\b{_SIZE}\s*{_IS}\s*(?:the |that of the |of the |of |each |one |a )*{_OF}\b"
@@ -27,11 +30,17 @@ _SURE = re.compile(
     rf"|\b{_SIZE}\s*{_IS}\s*(?:to )?(?:the )?(?:in|out)side (?:face |edge )?of (?:the )?(?:frame|jamb|unit)s?\b"
     r"|(?<!in )(?<!at )(?<!of )(?<!to )\b(?:masonry|brick|finish(?:ed)?) opening\b"
     r"(?! (?:details?|dtl|flashing|lintel|per|see))"
+    rf"|\b{_SIZE}\s*(?:{_IS}\s*)?(?:the |of |for |per )*(?:each|ea\b\.?|one\b|single\b)(?! {_REPEATED})"
+    r"|\b(?:je|pro|ein(?:es|en)?) flugels?\b|\b(?:par|chaque|d'un) vantail\b|\b(?:por|cada|de una) hoja\b"
     r"|\b(?:rahmen|rahmenau(?:ss|ß)en|blendrahmen|glas|nenn|flugel|element)ma(?:ss|ß)e?\b"
     r"|\b(?:cotes?|dim(?:ensions?)?\.?|mesures?) (?:de |du |d')?"
     r"(?:dormant|vitrage|vantail|nominales?|hors tout|passage|menuiserie|chassis|cadre)\b"
     r"|\b(?:medidas?|dimensiones|cotas?) (?:de |del )?(?:marco|hoja|vidrio|carpinteria|nominal(?:es)?|cerco)\b"
 )
+_OF_EACH = re.compile(
+    rf"(?:^|[,;:(-]|\bdoors?\b|\bwindows?\b)\s*(?:of |for )?{_ONE} (?:active |door )?{_OF_ONE}(?: only)?\s*\)?$"
+    rf"|(?:^|[,;:-]\s*){_ONE} (?:unit|window|door)(?: only)?$"
+)  # at the end of a remark
 _WHOLE = re.compile(
     rf"(?:{_OF}\s*{_SIZE}|{_OF}\s*(?:o\.?\s?d\.?|overall)"
     r"|(?:clear|daylight|glass|net clear|leaf|frame|unit|window|door) (?:opening|opng)|net|b\.?m\.? (?:size|dim\.?)"
@@ -78,6 +87,15 @@ _CHANGE = re.compile(
     r"|(?<!sill )(?<!head )\b(?:w|h|wd|ht|hgt|width|height)\s*[=:]\s*\d|^(?:actual|net|clear|true|exact)\s+\d"
     r"|\b(?:incl(?:\.|uding|udes|uded)?|excl(?:\.|uding)?|plus|w/o?|with(?:out)?) (?:the )?(?:frames?|bucks?)$"
     r"|\bimposte (?:comprise|incluse|non comprise|en sus)"
+    rf"|(?<!in )(?:\bw/|\bwith\b|\band\b|&|\+)\s*(?:(?:{_LENGTH}|\d+|[a-z]+)[\"'\d/ ]*\s*)?{_PART}\b"
+    rf"(?! (?:bars?|brackets?))|\b\d{{1,2}} {_PART}\b|\b{_PART} (?:above|over|at head|extra|additional)\b"
+    rf"|\b{_PART} (?:on |at )?(?:each|ea\.?|both|one) sides?\b|\blea(?:f|ves) (?:of |at |= ?)?{_LENGTH}"
+    rf"|{_LENGTH}\s*(?:wide )?(?:each |ea\.? )?(?:in)?(?:active )?lea(?:f|ves)\b(?! thick)"
+    rf"|(?:\bnot\b|\bexcl\.?|\bexcluded|\boutside|\bbeyond)(?: incl(?:\.|uded)?)? (?:in|from|of) (?:the )?"
+    r"(?:sizes?|dims?|dimensions?|r\.?o\b\.?|opening|widths?|heights?|ht|hgt|wd|w|h)\b"
+    rf"|\b{_PART}\b[^.;]{{0,20}} not (?:included|incl\b|in)"
+    r"|\b(?:mit|samt|plus) (?:\w+ )?(?:oberlicht|seitenteil)|\bavec (?:\w+ )?(?:imposte|chassis lateral)"
+    r"|\bcon (?:\w+ )?(?:montante superior|fijo lateral|fijos laterales)"
     r"|\b(?:masse?|maße?|große?|grosse) (?:variier|falsch|vertauscht|unklar|offen)|\bbreite und hohe vertauscht"
     r"|\b(?:dimensions?|cotes?|largeur|hauteur) (?:variables?|a definir|inversees?|fausses?)"
     r"|\b(?:medidas?|ancho|alto) (?:variables?|por definir|invertid[ao]s?)"
@@ -105,13 +123,21 @@ _ORDER = re.compile(r"\b(?:h|height|hoch|hohe)\s*x\s*(?:w|width|breit|breite)\b|
 
 
 @lru_cache(maxsize=20_000)
+def names_part(text: str) -> bool:
+    """Whether words name a transom or sidelites and nothing else, which a door's size may hold or not."""
+    plain = " ".join(fold(compose(text[:400])).split()).strip(" .()")
+    return bool(re.fullmatch(rf"(?:(?:fixed|glazed|glass|solid) )?{_PART}(?: (?:glazed|glass|panels?))?", plain))
+
+
+@lru_cache(maxsize=20_000)
 def size_in_doubt(text: str) -> str:
     """The code of what words say of the line's size: that it is not the rough one, or may not stand; else blank."""
     plain = " ".join(fold(compose(text[:400])).split())
     added = _ADDED.search(plain) and not (_MATERIAL.search(plain) or _SILL.search(plain))
     if _CHANGE.search(plain) or _ORDER.search(plain) or added:
         return CHANGED
-    return BASIS if _SURE.search(plain) or _WHOLE.fullmatch(plain.strip(" .()")) else ""
+    whole = plain.strip(" .()")
+    return BASIS if _SURE.search(plain) or _OF_EACH.search(whole) or _WHOLE.fullmatch(whole) else ""
 
 
 @lru_cache(maxsize=4096)
