@@ -19,6 +19,7 @@ from estimating.intake.places_words import read_places
 from estimating.intake.row_kinds import is_total
 from estimating.intake.scope_words import read_words
 from estimating.intake.tables import Table
+from estimating.intake.wall_words import is_construction, is_elevation
 
 MOST_CELLS = 200
 PLACED = ("elevation", "storey", "building")
@@ -78,6 +79,8 @@ def share(cells: Sequence[str], test: Callable[[str], bool]) -> int:
 
 def is_doubtful(table: Table, column: int, heading: Heading) -> bool:
     """Whether a heading is two-way and its cells bear out another meaning as well, or not the one taken."""
+    if heading.field == "elevation" and is_no_elevation(heading, cells_of(table, column)):
+        return True
     if heading.sure or heading.field in NEVER_ASKED:
         return False
     if not bears_out(table, column, heading.field):
@@ -85,6 +88,12 @@ def is_doubtful(table: Table, column: int, heading: Heading) -> bool:
     taken = {h.field for c, h in table.columns.items() if c != column}
     others = [name for name in heading.choices if name != heading.field and name in TESTS and name not in taken]
     return any(bears_out(table, column, name) for name in others)
+
+
+def is_no_elevation(heading: Heading, cells: Sequence[str]) -> bool:
+    """Whether cells taken for elevations may be walls: of their construction, or under Wall no known elevations."""
+    walls = "substrate" in heading.choices and not all(map(is_elevation, cells))
+    return walls or any(map(is_construction, cells))
 
 
 def refine(table: Table) -> None:

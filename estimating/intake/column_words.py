@@ -5,19 +5,17 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from estimating.intake.column_contents import cells_of
+from estimating.intake.column_contents import ENOUGH, cells_of, share
 from estimating.intake.scope_words import read_words
 from estimating.intake.tables import Table
+from estimating.intake.wall_words import is_construction, is_elevation, says_outside
 from estimating.intake.words import method_word
 
 _CODE = re.compile(r"\w{1,3}|.*\d.*")
-_OUTSIDE = re.compile(
-    r"(?:int|ext)(?:erior|ernal)?\.?(?:\s*wall)?|außen|innen|ext[ée]rieur|int[ée]rieur", re.IGNORECASE
-)
 
 
 def refine_words(table: Table) -> None:
-    """A system that no cell calls fluid or tape is a type; flashing that one does, a method; Wall: Ext., no place."""
+    """A system that no cell calls fluid or tape is a type; flashing one does, a method; Wall: Ext. or CMU, no place."""
     for column, heading in list(table.columns.items()):
         cells = cells_of(table, column)
         methods = any(method_word(cell)[0] for cell in cells)
@@ -27,9 +25,15 @@ def refine_words(table: Table) -> None:
                 table.columns[column] = replace(heading, field=name, path=(name,))
         elif heading.field == "scope" and "method" in heading.choices and methods and table.column("method") is None:
             table.columns[column] = replace(heading, field="method", path=("method",))
-        elif heading.field in ("elevation", "room") and cells and all(map(_OUTSIDE.fullmatch, cells)):
+        elif heading.field in ("elevation", "room") and share(cells, says_outside) >= ENOUGH:
             if table.column("external") is None:
                 table.columns[column] = replace(heading, field="external", path=("external",))
+        elif heading.field == "elevation" and share(cells, is_construction) >= ENOUGH:
+            name = "substrate" if table.column("substrate") is None else "property"
+            table.columns[column] = replace(heading, field=name, path=(name,))
+        elif heading.field == "substrate" and table.column("elevation") is None and cells:
+            if all(map(is_elevation, cells)) and not any(map(is_construction, cells)):
+                table.columns[column] = replace(heading, field="elevation", path=("elevation",))
 
 
 def is_out(cell: str) -> bool:

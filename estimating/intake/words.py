@@ -15,7 +15,7 @@ Words = tuple[Any, tuple[str, ...]]
 
 def external_word(cell: str) -> Words:
     """True, False, or None for unknown; choices where the word means nothing here."""
-    plain = cell.strip().lower()
+    plain = cell.strip().lower().removesuffix(" wall")
     if plain in TRUE_WORDS or plain in FALSE_WORDS:
         return plain in TRUE_WORDS, ()
     return None, () if plain in UNKNOWN_WORDS else ("exterior", "interior", "unknown")
