@@ -16,7 +16,7 @@ _COUNT_WORDS = re.compile(
     r"\b(?:qty\.?|quantity|count|no\.?|nos\.?|number|ea\.?|each|pcs|stk\.?|anzahl|qt[ée]|nb\.?|cant\.?|of|per|on|at|in|the|total)\b|[/|:#()\[\],&-]",
     re.IGNORECASE,
 )
-_MANY = re.compile(
+MANY = re.compile(
     r"^(?:all|each|every|both|ea|typ|typical|various|several|even|odd|alle|jede[rs]?|beide|tous|toutes|chaque|todas?"
     r"|todos|cada|ambas?|ambos)\b|^(?:upper|lower|other) (?:floors|levels)\b|\b(?:ea|each|every|typ|all)$"
 )  # places that no name is given for
@@ -84,7 +84,7 @@ def says_several(cell: str, kind: str) -> bool:
     names = {place.name for place in said.places if KINDS[place.kind] == kind}
     if len(names) > 1 or "All" in names or said.multipliers or said.typical or times_of(cell) is not None:
         return True
-    if _MANY.search(folded) or (kind == "storey" and _STEPS.fullmatch(folded)):
+    if MANY.search(folded) or (kind == "storey" and _STEPS.fullmatch(folded)):
         return True
     if kind == "elevation" and _ENDS.fullmatch(folded):
         return True

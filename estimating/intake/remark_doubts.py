@@ -210,14 +210,17 @@ def places_beside(text: str) -> dict[str, tuple[str, ...]]:
     return found
 
 
+def lists_places(text: str) -> bool:
+    """Whether words name several places, rooms or units one by one."""
+    listed = _LISTED.fullmatch(fold(compose(text)).strip(" .()"))
+    return bool(listed) or any(len(names) > 1 for names in places_beside(text).values())
+
+
 def names_places(draft: Draft, text: str) -> bool:
     """Whether a remark names several places, one alone, or another one than the line's own: north only, rooms 1 & 2."""
     if draft.storeys or read_words(text).of("count"):
         return False
-    if _LISTED.fullmatch(fold(compose(text)).strip(" .()")):
-        return True
-    said = places_beside(text)
-    if any(len(names) > 1 for names in said.values()) or (said and _ONLY.search(text.lower())):
+    if lists_places(text) or (places_beside(text) and _ONLY.search(text.lower())):
         return True
     here = place_of_heading(text)
     pairs = zip(("elevation", "storey", "building"), here or (), strict=False)

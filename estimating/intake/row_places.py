@@ -14,8 +14,9 @@ from estimating.intake.draft import Draft
 from estimating.intake.expansion import storeys_of
 from estimating.intake.folding import compose, fold
 from estimating.intake.multipliers import times_of
-from estimating.intake.place_headings import KINDS, counts_in, says_several
+from estimating.intake.place_headings import KINDS, MANY, counts_in, says_several
 from estimating.intake.places_words import read_places
+from estimating.intake.remark_doubts import lists_places
 from estimating.intake.row_words import Hearing, Own
 from estimating.intake.scope_words import Heard, read_words
 
@@ -28,6 +29,7 @@ _ROOM_RANGE = re.compile(
     r"(?:rooms|rms|units|apts|apartments|flats|suites)\.?\s*([0-9]{1,4})\s*(?:-|–|to|thru|through)\s*([0-9]{1,4})",
     re.IGNORECASE,
 )
+_NUMBERS = re.compile(r"([0-9]{3,4})\s*(?:-|–|to|thru)\s*([0-9]{3,4})")
 _STOREY = r"[0-9]{1,2}\.?(?:st|nd|rd|th|ere|er|re|eme|e|a|o|°)?"
 _SPAN = re.compile(
     rf"(?:g|gf|grd|gnd|ground|main|eg|rdc|pb|bsmt|bsmnt|basement|kg|mezz(?:anine)?|[blf][0-9]{{1,2}}|{_STOREY})\.?"
@@ -104,6 +106,11 @@ def hear_rooms(drafts: Sequence[Draft], cell: str, place: str, own: Own, doubts:
             options: dict[str, dict[str, object]] = {"on_each": {}, "on_all": {}}
             doubts.note(Doubt("several_places", draft, place, cell, (), options, str(number), "room"))
             own("several_places")
+    many = MANY.search(fold(compose(cell)).strip(" .")) or lists_places(cell)
+    heard = any(finding.topic != "typical" for finding in read_words(cell).of("count"))
+    for draft in drafts if number < 2 and many and not heard else ():
+        doubts.note(Doubt("several_places", draft, place, cell, (), {"on_all": {}}, "", "room"))
+        own("several_places")
 
 
 @lru_cache(maxsize=20_000)
@@ -111,6 +118,8 @@ def rooms_in(cell: str) -> int:
     """How many rooms or units a cell names by their numbers or letters; 0 where it names them otherwise."""
     if span := _ROOM_RANGE.fullmatch(cell.strip()):
         return max(0, int(span[2]) - int(span[1]) + 1)
+    if (bare := _NUMBERS.fullmatch(cell.strip())) and len(bare[1]) == len(bare[2]) and bare[1] < bare[2]:
+        return int(bare[2]) - int(bare[1]) + 1
     found = _ROOMS.fullmatch(cell.strip())
     return len(re.findall(_ROOM, found[1])) if found else 0
 

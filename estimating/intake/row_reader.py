@@ -16,7 +16,7 @@ from estimating.intake.doubts import Doubt, Doubts
 from estimating.intake.draft import Draft
 from estimating.intake.ends import FACT, FIELD, SET_ASIDE
 from estimating.intake.expansion import split_typical
-from estimating.intake.headings import COUNT, KNOWN_APART, OTHER, Heading
+from estimating.intake.headings import COUNT, KNOWN_APART, OTHER, Heading, is_value
 from estimating.intake.line_answers import AS_DRAWN
 from estimating.intake.marks import DITTO, SIGNS, read_mark, short_ranges, signs_of
 from estimating.intake.remark_doubts import depth_beside
@@ -136,7 +136,7 @@ class RowReader(RowFields):
             place = self.at[name]
             if place is not None and (cell := row.cell(place)) and not cell.isdigit() and not blank(cell):
                 hear_places(drafts, name, cell, self.place(row, place), self.own(row, place), self.hearing, self.doubts)
-        for column in self.rooms:
+        for column in (column for column in self.rooms if column not in self.measured):  # Unit: EA is no dwelling
             hear_rooms(drafts, row.cell(column), self.place(row, column), self.own(row, column), self.doubts)
         for column in self.measured:
             self.hearing.measure(drafts, row.cell(column), self.place(row, column), self.own(row, column))
@@ -235,6 +235,10 @@ class RowReader(RowFields):
             if cell or column in self.ticked:
                 head = self.table.headings[column] if column < len(self.table.headings) else ""
                 self.hearing.unused(drafts, cell, head, self.place(row, column), self.own(row, column))
+                free = column not in self.table.columns and column not in self.ticked
+                if free and len(cell) > 2 and not (head and is_value(cell)):  # a letter alone may be one of a key
+                    known = head and "key"  # a fraction under a heading of its own is no share of the count
+                    self.hearing.remark(drafts, cell, self.place(row, column), known, self.own(row, column))
         for column in sorted({c for c in (self.columns.mark, *map(self.at.get, PLACES)) if c is not None}):
             if cell := row.cell(column):
                 self.hearing.sizes(drafts, cell, self.place(row, column), self.own(row, column))

@@ -267,3 +267,24 @@ def test_notes_about_all_lines_are_asked(note: str, severity: str) -> None:
 @pytest.mark.parametrize("note", ["Add 2 W1 at stair tower", "Delete (1) W1"])
 def test_a_note_that_adds_to_a_mark_is_asked(note: str) -> None:
     assert "W1" in str(asked("Mark,Kind,Qty,W,H", "W1,Window,4,36 in,60 in", note))
+
+
+@pytest.mark.parametrize("heading", ["", "Field info"])
+def test_a_column_that_no_field_has_is_heard_as_remarks_are(heading: str) -> None:
+    cells = ("north & south", "now W5", "tape", "sill only", "N")
+    rows = (f"Mark,Kind,Qty,W,H,{heading}", *(f"W{n},Window,4,36 in,60 in,{cell}" for n, cell in enumerate(cells, 1)))
+    assert asked(*rows) == {
+        "count_words": ["W1"],
+        "delta_words": ["W2"],
+        "method_unknown": ["W3"],
+        "sides_unknown": ["W4"],
+    }
+
+
+@pytest.mark.parametrize(
+    "cell", ["301-304", "all guest rooms", "ea", "Units 1A-1D", "stairs 1 & 2", "North and South stairs"]
+)
+@pytest.mark.parametrize("heading", ["Rooms", "Location"])
+def test_several_rooms_in_a_cell_are_asked(heading: str, cell: str) -> None:
+    rows = (f"Mark,Kind,Qty,W,H,{heading}", f"W1,Window,1,36 in,60 in,{cell}", "W2,Window,1,36 in,60 in,Lobby 101")
+    assert asked(*rows) == {"several_places": ["W1"]}
