@@ -123,3 +123,13 @@ def test_a_card_with_a_table_of_another_names_the_layers_of_that_table_and_keeps
     assert [mixed.supplied(*field).edition for field in fields] == ["late", "late-project", "early-branch"]
     assert [mixed.supplied(table, None, "").edition for table in ("labour", "materials")] == ["late", "early"]
     assert [supply.edition for supply in mixed.layers] == ["early-branch", "late-project"]
+
+
+def test_a_learning_model_is_taken_whole_and_an_object_that_stands_nowhere_below_is_taken_as_it_is() -> None:
+    """A constant of the farther layer's model means nothing in the nearer one's."""
+    company = {"learning": {"model": "exponential", "first": "1.8", "tau": "10"}, "access": {"lift": "1.2"}}
+    own = {"learning": {"model": "unit_curve", "first": "2", "slope_percent": "85"}, "pair": {"factor": "0.9"}}
+    source = stacked({"production": own}, production=company)
+    assert merge(source)[0]["tables"]["production"] == company | own
+    fields = ("learning/first", "learning/tau", "pair/factor", "access/lift")
+    assert [layer_of(source, "production", None, f) for f in fields] == ["branch", "branch", "branch", "company"]
