@@ -96,6 +96,7 @@ def ask_per(table: Table, drafts: Sequence[Draft], doubts: Doubts) -> None:
     head = table.headings[column] if column is not None and column < len(table.headings) else ""
     per = per_of(head)
     if not per:
+        ask_per_place(table, drafts, doubts)
         return
     multiplied = {id(doubt.draft) for doubt in doubts.found if settles(doubt, per)}
     each = {row.number: read_count_text(row.cell(column or 0)).plain for row in table.rows} if table.counts() else {}
@@ -112,6 +113,21 @@ def ask_per(table: Table, drafts: Sequence[Draft], doubts: Doubts) -> None:
         about = (head, str(draft.values.get("building", "")))
         place = table.place(draft.row, "quantity")
         doubts.note(Doubt("quantity_per", draft, place, head, about, options, detail, "times"))
+
+
+def ask_per_place(table: Table, drafts: Sequence[Draft], doubts: Doubts) -> None:
+    """Counts by place whose own headings say that they are per unit or room: QTY/UNIT L2."""
+    heads = {
+        c: table.headings[c]
+        for c, _ in table.counts()
+        if c < len(table.headings) and per_of(table.headings[c]) in ("unit", "room")
+    }
+    multiplied = {id(doubt.draft) for doubt in doubts.found if doubt.code == "multiplier"}
+    for draft in drafts if heads else ():
+        for column, head in heads.items():
+            place = table.sheet.place(draft.row, column)
+            if draft.places.get("quantity") == place and draft.values.get("quantity") and id(draft) not in multiplied:
+                doubts.note(Doubt("quantity_per", draft, place, head, (head,), field="times"))
 
 
 def settles(doubt: Doubt, per: str) -> bool:

@@ -83,7 +83,8 @@ def counts_at_place(table: Table) -> list[int]:
     Beside counts by place, so may whole numbers under INTERIOR or ALTERNATE.
     """
     counted = table.counts()
-    buildings = any(len(heading.path) > 2 and heading.path[2] for _, heading in counted)
+    beside = {name for _, heading in counted for name, text in zip(PLACED, heading.path, strict=False) if text}
+    beside |= {"phase", "unit"} if "building" in beside else set()
     found = []
     for column, heading in table.columns.items():
         if heading.field in ("external", "scope", "status", "alternate") and (counted or heading.field == "external"):
@@ -106,9 +107,7 @@ def counts_at_place(table: Table) -> list[int]:
             continue
         head = head_of(table, column)
         own = read_places(head).names("building" if heading.field == "phase" else heading.field)
-        named = bool(own or _NAMED.search(head) or _PLURAL.fullmatch(head.strip())) or (
-            buildings and heading.field in ("building", "phase", "unit")
-        )
+        named = bool(own or _NAMED.search(head) or _PLURAL.fullmatch(head.strip())) or heading.field in beside
         if named and looks_counted(table, column):
             found.append(column)
     return found

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from estimating.intake.cells import blank
@@ -16,6 +17,7 @@ from estimating.intake.expansion import split_typical
 from estimating.intake.multipliers import per_of, times_of
 from estimating.intake.places_words import read_places
 from estimating.intake.row_kinds import Columns
+from estimating.intake.row_places import doubt_of_places
 from estimating.intake.row_sizes import Facts
 from estimating.intake.row_words import Hearing
 from estimating.intake.scope_words import read_words
@@ -191,6 +193,8 @@ class Counter(CountCells):
                 self.doubts.note(Doubt("typical_storeys", made, place, head, (head,), field="storey"))
         elif doubt := doubt_of_times(made, self.times, column, self.place(self.times_row(), column)):
             self.doubts.note(doubt)
+        else:
+            self.doubt_places(made, named, column, head)
         made.issue = draft.issue
         made.part_of_count = column in self.parts and column not in self.times.by
         draft.places_of.append(made)
@@ -199,6 +203,15 @@ class Counter(CountCells):
         made.asked, made.wants, made.want_place = set(draft.asked), draft.wants, draft.want_place
         made.size = draft.size
         return made
+
+    def doubt_places(self, draft: Draft, named: Mapping[str, str], column: int, head: str) -> None:
+        """A heading that stands for several places and doesn't name each: L2+, UPPER FLOORS."""
+        place = self.place(self.heading_row(), column)
+        for name, text in named.items():
+            said = head[max(head.find(text), 0) :].strip()
+            if name != "elevation" and (doubt := doubt_of_places(draft, name, said, place)) is not None:
+                self.doubts.note(replace(doubt, about=(head,)))
+                return
 
     def heading_row(self) -> GridRow:
         """The row of the headings, which name the places."""

@@ -34,6 +34,10 @@ _BARE = re.compile(
     r"\s*\d{1,3}(?:st|nd|rd|th)?(?:\s*(?:-|to|thru|through|bis|,|&|and|/)\s*\d{1,3}(?:st|nd|rd|th)?)*\s*"
 )
 _STEP = re.compile(r"-|\b(?:to|thru|through|bis|a|al|au|hasta)\b")
+_BETWEEN = r"\s*(?:-|TO|THRU|BIS|A)\s*"
+_NUMBERED = re.compile(rf"([A-Z]?)(\d{{1,3}}){_BETWEEN}([A-Z]?)(\d{{1,3}})")
+_LETTERED = re.compile(rf"([A-Z]){_BETWEEN}([A-Z])")
+_UNITS_ON = re.compile(r"\w+s\b[^\w]*[lf]\d{1,2}(?!\d).*|\w+\b[^\w]*[lf]\d{1,2}\s*(?:-|to|thru)\s*[lf]\d{1,2}(?!\d).*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,17 +147,24 @@ def numbered(text: str, word: str) -> list[str]:
 
 
 def take_named(scan: Scan) -> None:
-    """Buildings, units and elevations with a name: BLDG A & B, UNITS 1-4, ELEVATION C."""
+    """Buildings, units and elevations with a name: BLDG A & B, UNITS 1-4, ELEVATION C; UNITS L2 are on a level."""
     for kind, word, pattern in NAMES:
         for match in pattern.finditer(scan.folded):
-            names = match["names"].upper()
-            parts = [part for part in re.split(r"\s*(?:,|&|/|\+|\bAND\b|\bUND\b|\bET\b|\bY\b)\s*", names) if part]
-            steps = re.fullmatch(r"(\d{1,3}|[A-Z])\s*(?:-|TO|THRU|BIS|A)\s*(\d{1,3}|[A-Z])", names)
-            if steps and steps[1].isdigit() == steps[2].isdigit():
-                first, last = (int(part) if part.isdigit() else ord(part) for part in steps.groups())
-                if first < last <= first + MOST_PLACES:
-                    parts = [str(n) if steps[1].isdigit() else chr(n) for n in range(first, last + 1)]
-            scan.take(match.span(), *(Place(kind, f"{word} {part}", scan.text(match.span())) for part in parts))
+            if not (kind == "unit" and _UNITS_ON.fullmatch(match[0])):
+                names = names_of(match["names"].upper())
+                scan.take(match.span(), *(Place(kind, f"{word} {name}", scan.text(match.span())) for name in names))
+
+
+def names_of(names: str) -> list[str]:
+    """The names of a list or a range: A & B, 1-4, A1-A4."""
+    parts = [part for part in re.split(r"\s*(?:,|&|/|\+|\bAND\b|\bUND\b|\bET\b|\bY\b)\s*", names) if part]
+    if steps := _NUMBERED.fullmatch(names):
+        first, last = int(steps[2]), int(steps[4])
+        if first < last <= first + MOST_PLACES and steps[3] in ("", steps[1]):
+            return [f"{steps[1]}{n}" for n in range(first, last + 1)]
+    if (steps := _LETTERED.fullmatch(names)) and steps[1] < steps[2]:
+        return [chr(n) for n in range(ord(steps[1]), ord(steps[2]) + 1)]
+    return parts
 
 
 def take_letters(scan: Scan) -> None:

@@ -35,8 +35,9 @@ _SPAN = re.compile(
     rf"(?:g|gf|grd|gnd|ground|main|eg|rdc|pb|bsmt|bsmnt|basement|kg|mezz(?:anine)?|[blf][0-9]{{1,2}}|{_STOREY})\.?"
     r"(?: (?:floor|level))?\s*(?:-|~|(?<!\w)(?:to|thru|through|bis|a|al|au|hasta)(?!\w))"
     rf"\s*(?:(?:l|lvl|level|f|fl|floor)?\.?\s?{_STOREY}|roof|ph|penthouse)(?: ?(?:floor|level|og|etage|planta))?"
-    r"|[0-9]{1,2}(?:st|nd|rd|th)?(?: (?:floor|level))?\s*(?:\+|(?:&|and) (?:up|above|over))"
-)  # G-3, Ground thru 3, B1-L2, 1er au 4e, 2+
+    r"|(?:(?:l|lvl|level|f|fl|floor)\.?\s?)?[0-9]{1,2}(?:st|nd|rd|th)?(?: (?:floor|level))?"
+    r"\s*(?:\+|(?:&|and) (?:up|above|over))"
+)  # G-3, Ground thru 3, B1-L2, 1er au 4e, 2+, L2+
 _LEVEL = (
     r"(?:(?:l|lvl|level|f|fl|floor)\.?\s?)?(?:[0-9]{1,2}(?:st|nd|rd|th)?|[bgmp][0-9]?|ll|lg|ug|ph|mezz(?:anine)?|ground|gnd"
     r"|grd|main|bsmt|basement|cellar|roof|penthouse|lower|upper|attic|eg|dg|rdc|pb)(?: (?:floor|flr|level))?"

@@ -63,3 +63,39 @@ def test_a_question_counts_the_lines_that_it_does_not_name() -> None:
     question = blocking(read(f"Mark,Kind,Size,Qty per unit,LVL 2,LVLS 3-6 (EACH)\n{rows}"))["quantity_per"]
     assert len(question.lines) == 8 * 5
     assert "W6 (D7) 'Qty per unit' (2 each) and 10 more lines." in question.sentence  # W7 and W8 on five storeys
+
+
+AT_PLACES = "Mark,Kind,R.O.,{},{}\nA,Window,36 in x 60 in,6,8\nB,Window,48 in x 60 in,6,8\n"
+
+
+@pytest.mark.parametrize(
+    ("one", "range"),
+    [("UNITS L2", "UNITS L3-L6"), ("UNIT L2", "UNIT L3-L6"), ("NO. OF UNITS L2", "NO. OF UNITS L3-L6")],
+)
+def test_units_on_a_range_of_levels_are_counted_on_each_or_on_all(one: str, range: str) -> None:
+    """By hand: two marks of 6 on L2 and 8 on each of four levels are 2 x (6 + 32); with the 8 once, 2 x 14."""
+    text = AT_PLACES.format(one, range)
+    assert list(blocking(read(text))) == ["typical_storeys"]
+    assert openings(read(text, typical_storeys="on_each")) == 76
+    assert openings(read(text, typical_storeys="on_all")) == 28
+
+
+@pytest.mark.parametrize(
+    ("one", "several", "code"),
+    [
+        ("L1", "L2+", "several_places"),
+        ("L2", "L3..L6", "several_places"),
+        ("GROUND", "UPPER FLOORS", "several_places"),
+        ("SECOND FLOOR", "THIRD THRU SIXTH FLOORS", "columns_of_numbers"),
+        ("UNIT A1", "UNITS A2-A4", "columns_of_numbers"),
+        ("BLDG A", "BLDGS B1-B3", "columns_of_numbers"),
+        ("QTY/UNIT L2", "QTY/UNIT L3", "quantity_per"),
+    ],
+)
+def test_a_heading_of_several_places_is_asked_about(one: str, several: str, code: str) -> None:
+    assert list(blocking(read(AT_PLACES.format(one, several)))) == [code]
+
+
+@pytest.mark.parametrize(("one", "other"), [("UNIT A", "UNIT B"), ("L2", "L3-L6 (EA)"), ("BLDG 1", "BLDG 2")])
+def test_headings_of_one_place_and_counts_on_each_are_not(one: str, other: str) -> None:
+    assert blocking(read(AT_PLACES.format(one, other))) == {}
