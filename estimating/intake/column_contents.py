@@ -12,9 +12,10 @@ from estimating.core.schedule_lines import LENGTH_NAMES
 from estimating.intake.cell_sizes import LEVELS, read_dimension, read_size
 from estimating.intake.cells import blank
 from estimating.intake.count_words import read_count_text
+from estimating.intake.folding import compose, fold
 from estimating.intake.headings import Heading
 from estimating.intake.kind_words import kind_of, tells_kind
-from estimating.intake.place_headings import counts_in, place_of_heading
+from estimating.intake.place_headings import counts_in, place_of_heading, says_several
 from estimating.intake.places_words import read_places
 from estimating.intake.row_kinds import is_total
 from estimating.intake.scope_words import read_words
@@ -27,6 +28,17 @@ LEAST_KINDS = 30  # percent of the cells of a column of kinds that must name one
 ENOUGH = 80  # percent of the cells that must agree
 _MARK = re.compile(r"(?=.*[0-9])[\w.#*-]{1,12}|[A-Z]{1,3}|(?:type|typ|tipo)\s+\w{1,4}", re.IGNORECASE)
 _LEVEL = re.compile(r"[-+±]?[\d.,/'\"½¼¾ -]+(?:mm|cm|m|in\.?|ft\.?)?(?:\s*a\.?f\.?f\.?)?", re.IGNORECASE)  # of a sill
+_WORD = re.compile(r"[a-z]+")
+_WHERE = {
+    word: field
+    for field, words in {
+        "building": "building buildings bldg bldgs wing wings towers areas stairs gebaude hauser batiments edificios",
+        "storey": "level levels lvls floor floors flrs story stories storey storeys geschosse etages niveaux plantas",
+        "elevation": "elevations elevs facades fassaden fachadas",
+        "unit": "unit units apts apartments suites flats dwellings rooms wohnungen logements viviendas",
+    }.items()
+    for word in words.split()
+}  # words of places, one of which an unused heading may hold beside others: BLDGS. APPLICABLE
 OTHERS = Heading("unknown")
 FREE = frozenset({"unknown", "note", "property", "source", "room"})  # what words of a kind may stand under
 NEVER_ASKED = frozenset({
@@ -117,6 +129,7 @@ def refine(table: Table) -> None:
             )
             if name is not None and (name == heading.field or table.column(name) is None):
                 table.columns[column] = replace(heading, field=name, path=(name,))
+    find_places(table)
     if table.column("kind") is None:
         find_kinds(table)
     mark = table.column("mark")
@@ -198,6 +211,23 @@ def find_kinds(table: Table) -> None:
         if cells and share(cells, tells_kind) >= ENOUGH:
             table.columns[column] = Heading("kind", path=("kind",))
             return
+
+
+def find_places(table: Table) -> None:
+    """A column that nothing uses, whose heading has a word of places and whose cells name several: BLDGS, STORIES."""
+    for column in range(len(table.headings)):
+        meant = table.columns.get(column, OTHERS)
+        free = meant.field == "unknown" or (meant.field in (*FREE, "type") and not meant.sure)
+        field = place_field(head_of(table, column)) if free else ""
+        cells = cells_of(table, column) if field and table.column(field) is None else []
+        if any(says_several(cell, "building" if field == "unit" else field) for cell in cells):
+            table.columns[column] = Heading(field, path=(field,))
+
+
+def place_field(heading: str) -> str:
+    """The field of places that a heading has a word of; blank where it has none, or words of two."""
+    said = {_WHERE[word] for word in _WORD.findall(fold(compose(heading))) if word in _WHERE}
+    return said.pop() if len(said) == 1 else ""
 
 
 def head_of(table: Table, column: int) -> str:

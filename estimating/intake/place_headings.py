@@ -82,13 +82,16 @@ def says_several(cell: str, kind: str) -> bool:
     """
     said, folded = read_places(cell), fold(compose(cell)).strip(" .")
     names = {place.name for place in said.places if KINDS[place.kind] == kind}
+    if kind == "building" and not names:  # WINGS: East & West
+        names = {place.name for place in said.places if place.kind == said.places[0].kind and not said.bare}
     if len(names) > 1 or "All" in names or said.multipliers or said.typical or times_of(cell) is not None:
         return True
     if MANY.search(folded) or (kind == "storey" and _STEPS.fullmatch(folded)):
         return True
     if kind == "elevation" and _ENDS.fullmatch(folded):
         return True
-    return kind == "building" and bool(_LETTERS.fullmatch(folded)) or bool(_COUNTED.search(folded) and said.residue)
+    listed = kind == "building" or (kind == "elevation" and "-" not in folded)  # A-A is a section
+    return listed and bool(_LETTERS.fullmatch(folded)) or bool(_COUNTED.search(folded) and said.residue)
 
 
 @lru_cache(maxsize=20_000)

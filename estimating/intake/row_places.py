@@ -53,7 +53,9 @@ def names_in(cell: str, kind: str) -> tuple[str, ...]:
     """The places of a kind that a cell names one by one; none where it names them otherwise."""
     said = read_places(cell)
     names = tuple(dict.fromkeys(place.name for place in said.places if KINDS[place.kind] == kind))
-    if names or kind != "building" or said.residue != cell.strip():
+    if not names and kind == "building" and len({place.kind for place in said.places}) == 1 and not said.bare:
+        names = tuple(dict.fromkeys(place.name for place in said.places))
+    if names or kind == "storey" or said.residue != cell.strip():
         return names if not said.residue and "All" not in names else ()
     parts = re.split(r"\s*(?:,|&|/|\+|;|\band\b)\s*", cell.strip())
     return tuple(parts) if len(parts) > 1 and all(_LETTERS.fullmatch(part.lower()) for part in parts) else ()

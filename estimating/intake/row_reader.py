@@ -22,7 +22,7 @@ from estimating.intake.marks import DITTO, SIGNS, read_mark, short_ranges, signs
 from estimating.intake.remark_doubts import depth_beside
 from estimating.intake.row_fields import PLACES, Above, RowFields
 from estimating.intake.row_kinds import Columns
-from estimating.intake.row_places import hear_places, hear_rooms
+from estimating.intake.row_places import hear_places, hear_rooms, rooms_in
 from estimating.intake.row_shapes import settle_dimensions
 from estimating.intake.row_sizes import Facts, SizeReader
 from estimating.intake.row_words import Hearing, counts_by_measure, counts_joined
@@ -69,7 +69,7 @@ class RowReader(RowFields):
         beside = ("type", "note", "scope")
         self.kind_beside = [*self.columns.sizes, *(c for c, h in sorted(table.columns.items()) if h.field in beside)]
         self.revised = [c for c, h in table.columns.items() if h.field == "revision"]
-        self.rooms = [c for c, h in table.columns.items() if h.field in ("room", "unit")]
+        self.rooms = [c for c, h in table.columns.items() if holds_rooms(h)]
         self.measured = [c for c, head in enumerate(table.headings) if counts_by_measure(head)]
         initialled = initialled_columns(table)
         self.heard = [(c, h) for c, h in self.heard if c not in initialled]
@@ -136,7 +136,7 @@ class RowReader(RowFields):
             place = self.at[name]
             if place is not None and (cell := row.cell(place)) and not cell.isdigit() and not blank(cell):
                 hear_places(drafts, name, cell, self.place(row, place), self.own(row, place), self.hearing, self.doubts)
-        for column in (column for column in self.rooms if column not in self.measured):  # Unit: EA is no dwelling
+        for column in (c for c in self.rooms if c not in self.measured or rooms_in(row.cell(c)) > 1):  # Unit: EA
             hear_rooms(drafts, row.cell(column), self.place(row, column), self.own(row, column), self.doubts)
         for column in self.measured:
             self.hearing.measure(drafts, row.cell(column), self.place(row, column), self.own(row, column))
@@ -250,6 +250,11 @@ class RowReader(RowFields):
             self.hearing.words(drafts, text, self.place(row, column), self.own(row, column))
         for column, text in row.struck.items():
             self.hearing.struck(drafts, text, self.place(row, column), self.own(row, column))
+
+
+def holds_rooms(heading: Heading) -> bool:
+    """Whether a column's cells name rooms or units, as the types under UNITS do."""
+    return heading.field in ("room", "unit") or (heading.field == "type" and "unit" in heading.choices)
 
 
 def phase_column(table: Table) -> int | None:

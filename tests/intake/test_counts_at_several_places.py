@@ -99,3 +99,53 @@ def test_a_heading_of_several_places_is_asked_about(one: str, several: str, code
 @pytest.mark.parametrize(("one", "other"), [("UNIT A", "UNIT B"), ("L2", "L3-L6 (EA)"), ("BLDG 1", "BLDG 2")])
 def test_headings_of_one_place_and_counts_on_each_are_not(one: str, other: str) -> None:
     assert blocking(read(AT_PLACES.format(one, other))) == {}
+
+
+BESIDE = "Mark,Kind,Qty,Size,{}\nA,Window,4,36 in x 60 in,{}\nB,Window,5,48 in x 60 in,{}\n"
+
+
+@pytest.mark.parametrize(
+    ("heading", "several", "one"),
+    [
+        ("BUILDINGS", "A, B", "C"),
+        ("BLDGS", "Bldg 1-3", "Bldg 4"),
+        ("BLDGS. APPLICABLE", "A & B", "C"),
+        ("# BLDGS", "A, B", "C"),
+        ("WINGS", "East & West", "North"),
+        ("UNITS", "A, B", "C"),
+        ("Unit types", "A, B", "C"),
+        ("STAIRS", "1 & 2", "3"),
+        ("AREAS", "A, B", "C"),
+        ("ELEVATIONS", "A, B", "C"),
+        ("PHASES", "1 & 2", "3"),
+        ("TOWERS", "A/B", "C"),
+    ],
+)
+def test_a_column_whose_cells_name_several_places_is_asked_about(heading: str, several: str, one: str) -> None:
+    question = blocking(read(BESIDE.format(heading, f'"{several}"', one)))["several_places"]
+    assert question.lines == (0,)
+
+
+def test_places_under_an_unknown_heading_are_asked_about_as_a_remark_is() -> None:
+    assert list(blocking(read(BESIDE.format("Used at", '"Bldgs A, B"', "Bldg C")))) == ["count_words"]
+
+
+@pytest.mark.parametrize("heading", ["STORIES", "FLRS", "LVLS", "STOREYS"])
+def test_a_column_of_storeys_under_any_plural_is_read(heading: str) -> None:
+    assert "typical_storeys" in blocking(read(BESIDE.format(heading, "2 thru 4", "L1")))
+
+
+def test_counts_in_buildings_add_up_as_answered() -> None:
+    """By hand: 4 in A and in B, 5 in A, B and C, 6 in three buildings; 8 + 15 + 18, or 15 in all."""
+    text = BESIDE.format("BUILDINGS", '"A, B"', '"A, B, C"') + "C,Window,6,30 in x 30 in,Bldg 1-3\n"
+    assert openings(read(text, several_places="on_each")) == 41
+    assert openings(read(text, several_places="on_all")) == 15
+
+
+@pytest.mark.parametrize(
+    ("heading", "cell"),
+    [("Glass", "A, B"), ("Finish", "P1, P2"), ("HDW SET", "1, 2"), ("Details", "1, 2"), ("Sheets", "A-101, A-102"),
+     ("BLDGS", "A"), ("ELEVATIONS", "A-A")],
+)  # fmt: skip
+def test_lists_of_other_things_and_one_place_are_not(heading: str, cell: str) -> None:
+    assert blocking(read(BESIDE.format(heading, f'"{cell}"', "C"))) == {}
