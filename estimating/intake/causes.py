@@ -8,7 +8,7 @@ from estimating.intake.columns import read_count
 from estimating.intake.count_cells import ADDED
 from estimating.intake.doubts import Cause, Doubt, put_any
 from estimating.intake.draft import Draft
-from estimating.intake.line_answers import read_fields
+from estimating.intake.line_answers import SIZE_OR_DIAMETER, read_fields
 from estimating.intake.multiplied_question import ask_multiplied
 from estimating.intake.outside_words import AS_LISTED, MULTIPLY, put_multiplied
 from estimating.intake.pipe_sizes import outside_diameter, says_pipe, without_round
@@ -47,9 +47,12 @@ def put_count(draft: Draft, answer: str, doubt: Doubt) -> str:
     return put_any(draft, answer, doubt)
 
 
-def is_diameter(draft: Draft, answer: str) -> bool:
-    """Whether an answer to what size a pipe has is one length, which is its outside diameter."""
-    return draft.values.get("kind") == "pipe" and not read_cell_length(without_round(answer), "").code
+def is_diameter(draft: Draft, answer: str, field: str) -> bool:
+    """Whether an answer is one length that is a diameter: it says so (4 in dia), or it is the size of a pipe."""
+    length = without_round(answer)
+    said = length != answer.strip() or draft.values.get("shape") in ("round", "pipe")
+    pipe = field == "size" and draft.values.get("kind") == "pipe"
+    return (said or pipe) and field in ("size", "width", "height") and not read_cell_length(length, "").code
 
 
 def put_size(draft: Draft, answer: str, doubt: Doubt) -> str:
@@ -62,7 +65,7 @@ def put_size(draft: Draft, answer: str, doubt: Doubt) -> str:
     if says_pipe(answer) and (diameter := outside_diameter(answer)) is not None:
         draft.written.setdefault("diameter", answer[:80])
         return put_checked(draft, {"kind": draft.values.get("kind", "pipe"), "diameter": diameter})
-    name = "diameter" if doubt.field == "size" and is_diameter(draft, answer) else doubt.field
+    name = "diameter" if is_diameter(draft, answer, doubt.field) else doubt.field
     answer = without_round(answer) if name == "diameter" else answer
     if name == "size" or " x " in answer:
         width, height = read_cell_size(answer, "")
@@ -70,7 +73,7 @@ def put_size(draft: Draft, answer: str, doubt: Doubt) -> str:
             return (
                 put_any(draft, answer, doubt)
                 if answer.startswith(("set_aside", "alternate"))
-                else f"{answer[:40]!r} is no size"
+                else f"{answer[:40]!r} is no size: {SIZE_OR_DIAMETER} is expected"
             )
         return put_checked(draft, {"width": width.text, "height": height.text})
     reading = read_cell_length(answer, "")
@@ -154,10 +157,8 @@ CAUSES: dict[str, Cause] = {
     "several_marks": Cause(
         "Is the count for each of these marks, or for all together?", choices=(EACH, TOGETHER), put=put_marks
     ),
-    "size_unknown": Cause(
-        "What is the size?", choices=(NO_OPENING,), open_answer="a length or a size such as 36 in x 48 in", put=put_size
-    ),
-    "size_unreadable": Cause("What is the size?", open_answer="a length or a size such as 36 in x 48 in", put=put_size),
+    "size_unknown": Cause("What is the size?", choices=(NO_OPENING,), open_answer=SIZE_OR_DIAMETER, put=put_size),
+    "size_unreadable": Cause("What is the size?", open_answer=SIZE_OR_DIAMETER, put=put_size),
     "size_basis_of_line": Cause(
         "The cell says that this is not the rough opening. What is the rough size?", put=put_size
     ),

@@ -256,9 +256,8 @@ def four_digits(one: Dimension, unit: str) -> Reading:
         return Reading(code="ambiguous", detail=f"{one.text} is a size only where the column is declared so")
     if one.role == "bare" and not unit:
         return Reading(code="unit_missing", detail=f"{one.text} has no unit and is one number")
-    return Reading(
-        code="not_a_size", detail=f"a width and a height such as 3'-0\" x 6'-8\" are expected, not {one.text!r}"
-    )
+    expected = 'a width and a height such as 3\'-0" x 6\'-8", or a diameter such as 4" dia, are expected'
+    return Reading(code="not_a_size", detail=f"{expected}, not {one.text!r}")
 
 
 def read_one(one: Dimension, unit: str) -> Reading:

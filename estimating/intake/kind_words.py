@@ -58,7 +58,10 @@ _WITH = re.compile(r"\bw/o?")
 _OF_WORD = {word: kind for kind, words in KINDS.items() for word in words.split()}
 _WORD = re.compile(r"[^\W\d_]+")
 _PHRASES = {
-    "pipe": re.compile(r"\b(?:line set|hose bibb?|vent pipe|clean out|(?:pvc|abs|cast iron) vent)\b"),
+    "pipe": re.compile(
+        r"\b(?:line set|hose bibb?|vent pipe|clean out|(?:pvc|abs|cast iron) vent"
+        r"|core(?:d hole|[ -]?(?:drill(?:ed)?|hole)))\b"
+    ),
     "louvre": re.compile(r"\bgrille (?:de )?ventilation\b|\brejilla de ventilacion\b"),
     "duct": re.compile(r"\bgaine (?:de )?(?:ventilation|vmc)\b|\bdryer vent\b"),
     "door": re.compile(r"\bporte[ -]fenetre\b|\bportes[ -]fenetres\b"),

@@ -17,6 +17,7 @@ from estimating.intake.draft import Draft
 
 AS_DRAWN, SET_ASIDE, ALTERNATE = "as_drawn", "set_aside", "alternate"
 OPEN = "set_aside: reason, alternate NAME, or fields such as quantity=4, width=36 in"
+SIZE_OR_DIAMETER = "a size such as 36 in x 48 in, or a diameter such as 4 in dia"
 DRAWN = ("shape", *OUTLINE_FIELDS)
 _FIELD = re.compile(r"(?:^|[,;]\s*)([a-z_]+(?:\.[a-z_]+)?)\s*=\s*")
 Change = Callable[[Draft], None]
@@ -51,7 +52,7 @@ def read_fields(text: str) -> dict[str, Any] | str:
         if name == "size":
             width, height = read_cell_size(value, "")
             if width.code or height.code:
-                return f"{value[:40]!r} is no size"
+                return f"{value[:40]!r} is no size: {SIZE_OR_DIAMETER} is expected"
             found |= {"width": width.text, "height": height.text}
         elif name == "points":
             found["points"] = [[side.strip() for side in point.split(",")] for point in value.split(";")]
@@ -67,6 +68,7 @@ def read_fields(text: str) -> dict[str, Any] | str:
 def put_fields(draft: Draft, fields: Mapping[str, Any]) -> None:
     """Puts the fields of an answer into a line; another shape takes the dimensions of the old one away."""
     written = draft.values
+    fields = shaped(written, fields)
     if "shape" in fields or "points" in fields:
         kept = {name for name in DRAWN if name in fields} | {"width", "height"}
         for name in DRAWN:
@@ -79,6 +81,21 @@ def put_fields(draft: Draft, fields: Mapping[str, Any]) -> None:
     if "excluded" in fields:
         draft.values.setdefault("quantity", 0)
     fit_dimensions(draft.values)
+
+
+def shaped(values: Mapping[str, Any], fields: Mapping[str, Any]) -> Mapping[str, Any]:
+    """The fields of an answer with the shape that they tell a line without one: a diameter alone is of something round.
+
+    A pipe's width and height are those of the rectangle around it.
+    """
+    known = values.keys() | fields.keys()
+    if {"shape", "points"} & known:
+        return fields
+    pipe = fields.get("kind", values.get("kind")) == "pipe"
+    if "diameter" in fields and not {"width", "height"} & fields.keys():
+        return {**fields, "shape": "pipe" if pipe else "round"}
+    drawn = pipe and {"width", "height"} <= known and "diameter" not in known
+    return {**fields, "shape": "rectangle"} if drawn and {"kind", "width", "height"} & fields.keys() else fields
 
 
 def fit_dimensions(values: dict[str, Any]) -> None:

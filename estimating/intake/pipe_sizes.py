@@ -42,12 +42,24 @@ _HEADING = re.compile(
 )
 BARE = re.compile(rf"(?:{_NUMBER}){_INCH}")
 LONE = re.compile(rf"(?:{_NUMBER})\s*(?:\"|''|in(?:ch(?:es)?)?\b\.?|mm|cm)", re.IGNORECASE)  # a length with its unit
-_ROUND = re.compile(r"^[øØ⌀]\s*|\s*(?:[øØ⌀]|dia(?:m(?:eter)?)?\b\.?|o\.?\s?d\b\.?)$", re.IGNORECASE)
+_SIGN = r"(?:[øØ⌀]|dia(?:m(?:eter)?)?\b\.?|round\b|rd\b\.?|o\.?\s?d\b\.?)"
+_HOLE = r"(?:sleeves?|core(?:[ -]?(?:drill(?:ed)?|hole))?|cored(?: hole)?|pipes?|conduits?|emt)"
+_ROUND = re.compile(rf"^{_SIGN}\s*[:=]?\s*|\s*(?:{_SIGN}|\b{_HOLE}|\bhole)(?:\s+{_HOLE})?$", re.IGNORECASE)
+_OF_HOLE = re.compile(
+    rf"(?P<length>{LONE.pattern})\s*(?:(?:pvc|abs|steel|galv\.?|iron)\s+)*{_HOLE}",
+    re.IGNORECASE,
+)  # a length beside what is round
 
 
 def without_round(text: str) -> str:
-    """A diameter without the signs and words that say it is one: Ø4 in, 4 in dia, 4 in OD."""
+    """A diameter without the signs and words that say it is one: Ø4 in, 4 in dia, 4 in OD, 4 in sleeve."""
     return _ROUND.sub("", text.strip()).strip()
+
+
+def round_length(text: str) -> str:
+    """The one length of a cell whose words tell of something round, 8" sleeve, 3" core drill; else blank."""
+    found = _OF_HOLE.fullmatch(text.strip())
+    return found["length"] if found else ""
 
 
 def number_of(size: str) -> Fraction:

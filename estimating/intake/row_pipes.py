@@ -8,7 +8,7 @@ from estimating.intake.asking import BLOCKS_COSTING, Asker
 from estimating.intake.cells import Reading
 from estimating.intake.draft import Draft
 from estimating.intake.ends import QUESTION
-from estimating.intake.pipe_sizes import BARE, LONE, nominal_heading, outside_diameter, says_nominal
+from estimating.intake.pipe_sizes import BARE, LONE, nominal_heading, outside_diameter, round_length, says_nominal
 from estimating.intake.tables import Table
 from rates.core.grid import GridRow
 
@@ -27,8 +27,12 @@ def is_nominal(reader: SizeReader, draft: Draft, column: int, cell: str) -> bool
 
 
 def size_of_pipe(draft: Draft, cell: str) -> str:
-    """The size of a pipe, whose one length can be nothing but a diameter."""
-    return f"Ø{cell}" if draft.values.get("kind") == "pipe" and LONE.fullmatch(cell.strip()) else cell
+    """The size of a pipe, or of a sleeve or core in words, whose one length can be nothing but a diameter."""
+    kind = draft.values.get("kind")
+    if kind == "pipe" and LONE.fullmatch(cell.strip()):
+        return f"Ø{cell}"
+    length = round_length(cell) if kind in (None, "pipe", "duct", "other") else ""
+    return f"Ø{length}" if length else cell
 
 
 def put_nominal(reader: SizeReader, row: GridRow, draft: Draft, column: int, cell: str, nominal: str) -> None:

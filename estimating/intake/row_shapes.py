@@ -84,7 +84,8 @@ def settle_words(draft: Draft, findings: Sequence[Finding], cell: str, text: str
     if topic == "polygon" and "points" in values:
         values["shape"] = "polygon"
         return None
-    if sure and topic == "rectangle":
+    sides = {"width", "height"} <= values.keys() and "diameter" not in values
+    if topic == "rectangle" and (sure or (sides and not any(finding.doubtful for finding in findings))):
         values["shape"] = "rectangle"
         return None
     width, height = nm_of(values, "width"), nm_of(values, "height")
