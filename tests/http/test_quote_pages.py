@@ -206,3 +206,31 @@ def test_an_award_takes_alternates_with_it_at_what_they_come_to_together(api: Ap
     page = estimator.see(f"/estimates/{estimate}/alternates")
     for one in api.get(f"/v1/estimates/{estimate}/alternates").json()["items"]:
         assert one["alternate"] in page and f"+{Decimal(one['adds']):,}" in page
+
+
+@pytest.mark.parametrize("role", ["principal", "sales"])
+def test_a_letter_without_exclusions_or_terms_is_warned_of_and_may_be_issued(job: Job, role: str) -> None:
+    person, new = job.person(role), f"/projects/{job.project}/quotes/new"
+    assert "are picked by what the estimate holds" in person.see(new) and "keeps no texts" not in person.text
+    quote = person.send(new, customer_name="Northfield Builders").removesuffix("/edit")
+    assert "Before it goes out" not in person.see(f"{quote}/issue")
+    person.send(f"{quote}/edit", exclusions=[], own_exclusions="", terms="")
+    page = person.see(f"{quote}/issue")
+    assert "The letter has no exclusions and no terms" in page and ('href="/texts"' in page) == (role == "principal")
+    person.send(f"{quote}/issue")
+    tag = job.api.get("/v1/quote-texts").headers["ETag"]
+    assert job.api.send("PUT", "/v1/quote-texts", {}, If_Match=tag).status_code == 200
+    page = person.see(new)
+    assert (
+        "are picked by" not in page and "keeps no texts" in page and ('href="/texts"' in page) == (role == "principal")
+    )
+
+
+def test_a_margin_in_percent_names_its_base_and_has_two_places(job: Job) -> None:
+    """By hand, with the figures of test_quotes.py: (1,655.00 − 24.78 bond − 1,464.38) ÷ (1,655.00 − 24.78)."""
+    principal, quote = job.person("principal"), job.quoted()
+    page = principal.see(f"/quotes/{quote}")
+    assert "percent of the price before allowances, bond and receipts tax</dt><dd>10.17 %" in page
+    overview = principal.see("/overview")
+    assert "in percent is of the price before allowances, bond and receipts tax" in overview
+    assert 'data-title="Margin, %">10.17' in overview

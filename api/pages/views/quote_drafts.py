@@ -88,11 +88,13 @@ def new(visit: Visit) -> Show:
     ]
     named = visit.asked.get("estimate", "")
     chosen = named if named in dict(choices) else choices[0][0] if choices else ""
-    days = quote_texts.quote_texts(company=visit.company).validity_days
+    texts = quote_texts.quote_texts(company=visit.company)
+    kept, days = any((*(texts.document[name] for name in LISTS), texts.terms)), texts.validity_days
     valid = replace(VALID, hint=f"The last day on which it binds. Left blank: {days} days from today.")
     inputs = (Input("estimate", "Estimate", "choice", choices=choices, value=chosen), *CUSTOMER, valid)
     form = make_form(inputs, typed=visit.typed, faults=visit.faults)
-    return Show("quotes/new.html", {"form": form, "project": project, "enough": bool(choices), "before": before})
+    told = {"form": form, "project": project, "enough": bool(choices), "before": before, "kept": kept}
+    return Show("quotes/new.html", told)
 
 
 def make(visit: Visit) -> Change:
