@@ -8,6 +8,7 @@ from typing import Any
 
 from django import template
 from django.template import Context
+from django.utils.html import format_html
 
 from api.pages.reader import Reader
 from api.pages.static_files import FILES
@@ -20,6 +21,7 @@ AS_ABOVE = re.compile(r"as .* above")
 IN_BRACKETS = re.compile(r"\(([^()!]+!(?:[A-Z]{1,3}|row |column )[A-Z0-9]+)\)")
 register = template.Library()
 PLAIN = Reader()
+MOST_UNBROKEN = 24  # characters of a mark
 
 
 def reader_in(context: Context) -> Reader:
@@ -143,6 +145,13 @@ def places_in(sentence: Any, places: Any) -> str:
     for place in sorted(map(str, places or ()), key=len, reverse=True):
         text = text.replace(place, place_words(place))
     return text
+
+
+@register.filter
+def unbroken(mark: Any) -> Any:
+    """A mark as one word that no line ends within: P-03 would else be read as P- and 03; a long one may wrap."""
+    text = str(mark)
+    return format_html('<span class="t">{}</span>', text) if "-" in text and len(text) <= MOST_UNBROKEN else text
 
 
 @register.filter

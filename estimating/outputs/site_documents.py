@@ -8,7 +8,7 @@ from typing import Any
 from estimating.outputs.printed.amounts import print_amount
 from estimating.outputs.printed.blocks import Block, Bullets, Column, Document, Facts, Heading, Table, Text
 from rates.core.exact import print_quantity, read_decimal, with_commas
-from rates.core.money import read_money
+from rates.core.money import print_money, read_money
 from rates.core.texts import counted
 
 MOST_ROWS = 2_000  # of a table; the rest stands in the CSV
@@ -148,18 +148,22 @@ def titled(what: str, estimate: Answer, project: str) -> str:
     return f"{what}: {project or 'estimate'}" + (f", estimate {estimate['number']}" if estimate["number"] else "")
 
 
+def amount_of(rows: Sequence[Answer], currency: str) -> str:
+    """What all that is bought costs."""
+    return print_money(sum(read_money(row["amount"], currency) for row in rows), currency)
+
+
 def purchase_blocks(rows: Sequence[Answer], currency: str, cautions: Sequence[str]) -> Iterator[Block]:
     """What to buy and by when; quantities; how it is kept and where the price is from; other packs."""
 
     def money(text: str) -> str:
         return print_amount(read_money(text, currency), currency)
 
-    whole = sum(read_money(row["amount"], currency) for row in rows)
     bought = [
         (name_of(row), packs(row["packs"]), row["order_by"] or "not stated", row["need_by"], money(row["amount"]))
         for row in rows
     ]
-    total = ("Total", "", "", "", print_amount(whole, currency))
+    total = ("Total", "", "", "", money(amount_of(rows, currency)))
     yield Table(f"Packs to buy; amounts in {currency}, before freight and tax", TO_BUY, bought, total)
     quantities = [
         (

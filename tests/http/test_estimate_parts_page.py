@@ -127,3 +127,29 @@ def test_pages_show_the_same_of_an_estimate_that_was_costed_before_its_brief_was
 def shown(page: str) -> str:
     """A page without what differs each time that it is shown."""
     return re.sub(r'name="(once|csrfmiddlewaretoken)" value="[^"]*"', "", page)
+
+
+def test_openings_have_their_sizes_and_marks_stay_whole(api: Api, office: Office, person: Visitor) -> None:
+    lines = [
+        {"mark": "W-1", "quantity": 2, "width": "3 ft", "height": "4 ft", "kind": "window", "access": "lift"},
+        {"mark": "P-03", "quantity": 1, "diameter": "6 in", "kind": "pipe", "access": "ground"},
+    ]
+    id = estimate_of(api, office, lines)
+    text = person.see(f"/estimates/{id}/openings")
+    head, *rows = cells(text, "Openings")
+    assert [row[head.index("Size")] for row in rows] == ["3'-0\" × 4'-0\"", 'diameter 6"']
+    for page in (text, person.see(f"/estimates/{id}"), person.see(f"/estimates/{id}/pieces")):
+        assert '<span class="t">W-1</span>' in page
+
+
+def test_a_purchase_list_has_its_total_and_no_column_that_is_empty(api: Api, office: Office, person: Visitor) -> None:
+    id = estimate_of(api, office, ROWS)
+    items = api.get(f"/v1/estimates/{id}/purchase-list").json()["items"]
+    assert items and not any(one["order_by"] for one in items)
+    head, *_, foot = cells(person.see(f"/estimates/{id}/purchase-list"), "Purchase list")
+    assert "Order by" not in head and len(foot) == len(head)
+    assert Decimal(foot[head.index("USD")].replace(",", "")) == sum(Decimal(one["amount"]) for one in items) > 0
+    assert ("One size alone" in head) == any(one["alternatives"] for one in items)
+    sales = Job(office).person("sales")
+    head, *rows = cells(sales.see(f"/estimates/{id}/purchase-list"), "Purchase list")
+    assert "Total" not in sales.text and "USD" not in head and len(rows) == len(items)

@@ -11,9 +11,11 @@ import orjson
 
 from api.pages.exchange import Change, Made, Show, Visit
 from api.pages.forms import new_once
+from api.pages.views.opening_sizes import sizes_of
 from estimating.actions import estimates as actions
 from estimating.outputs.pictures.of_documents import picture_of_build_up
 from estimating.outputs.printed.blocks import Figure
+from estimating.outputs.site_documents import amount_of
 from estimating.queries import cut_plans, pictures, pieces, projects
 from estimating.queries import estimates as queries
 from estimating.queries.brief import SAME_DOUBT, brief
@@ -199,11 +201,23 @@ def read_part(visit: Visit, name: str) -> dict[str, Any]:
     page: Page[Any] = visit.see(shape, queries.part_page(**who, name=name, wanted=Wanted(LINES, cursor)), scope)
     items = [as_object(item) for item in page.items]
     if name == "openings":
-        items = [{**one, "minutes_each": shared_by(one["touch_minutes"], one["quantity"])} for one in items]
+        sizes = sizes_of(visit, document_of(visit)["schedule"], start, LINES)
+        items = [
+            {**one, "minutes_each": shared_by(one["touch_minutes"], one["quantity"]), "size": sizes.get(one["line"])}
+            for one in items
+        ]
     if name == "materials":
         items = [{**one, "pack_price": pack_price(one)} for one in items]
-    filled = {column for one in items for column, value in one.items() if value not in (None, "")}
-    return {"items": items, "filled": filled, "start": start, "next": start + LINES if page.next else None}
+    filled = {column for one in items for column, value in one.items() if value not in (None, "", [])}
+    whole = name == "purchase-list" and visit.may("costs") and not start and not page.next
+    total = amount_of(items, document_of(visit)["currency"]) if whole else None
+    return {
+        "items": items,
+        "filled": filled,
+        "total": total,
+        "start": start,
+        "next": start + LINES if page.next else None,
+    }
 
 
 def shared_by(total: str, count: int) -> Decimal | None:
