@@ -218,7 +218,12 @@ def test_a_rule_is_looked_at_first_and_its_button_and_choice_say_so(person: Visi
         question, person.fields() | {"answer": [SIDES], "reach": ["rule"], "step": ["answer"]}, 200
     )
     assert "Store this rule" in page and "Nothing is stored yet" in page
-    told = person.send_again(question, person.fields() | {"step": ["store"]})
+    seen = re.findall(r'name="seen" value="(\[.*?\])">', page)
+    other = person.fields() | {"seen": seen, "mark_prefix": ["D"], "step": ["store"]}
+    assert "Nothing is stored yet" in person.send_again(question, other, 200), "other conditions are looked at anew"
+    page = person.send_again(question, person.fields() | {"mark_prefix": [""], "seen": [""], "step": ["store"]}, 200)
+    seen = re.findall(r'name="seen" value="(\[.*?\])">', page)
+    told = person.send_again(question, person.fields() | {"seen": seen, "step": ["store"]})
     assert "1 question is answered" in person.see(told)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from typing import Any
 
 from api.pages.exchange import Visit
@@ -61,6 +62,12 @@ def reach_of(visit: Visit) -> str:
     """How far the answer typed reaches: a line that is chosen is meant alone where the choice above it was left."""
     reach = visit.typed.get("reach", WHOLE)
     return ONE if reach == WHOLE and visit.typed.get("line") else reach
+
+
+def seen_of(visit: Visit) -> str:
+    """All that decides what an answer does, as one text: a rule is stored as it was looked at, or looked at anew."""
+    names = ("answer", "words", "reach", "line", *(one.name for one in CONDITIONS))
+    return json.dumps([visit.typed.get(name, "").strip() for name in names])
 
 
 def line_typed(visit: Visit) -> int:

@@ -10,7 +10,7 @@ from api.pages.exchange import Change, Made, Show, Visit
 from api.pages.forms import Input, make_form
 from api.pages.trade_words import in_words
 from api.pages.views.access_words import terms_of_access
-from api.pages.views.answers_typed import CONDITIONS, SET_ASIDE, TYPED, WHOLE, reach_of, reaches, saying
+from api.pages.views.answers_typed import CONDITIONS, SET_ASIDE, TYPED, WHOLE, reach_of, reaches, saying, seen_of
 from api.pages.views.schedules import head, revision_of
 from estimating.actions import answers as actions
 from estimating.actions import choice_openings, stakes
@@ -153,7 +153,7 @@ def page_of(visit: Visit, preview: Mapping[str, Any] | None) -> dict[str, Any]:
     question["cells"] = list(dict.fromkeys(question["cells"]))
     return values | {
         "question": question, "form": form, "preview": preview, "about": about[:MOST_ABOUT], "asked": asked,
-        "line": visit.typed.get("line", ""),
+        "line": visit.typed.get("line", ""), "seen": seen_of(visit),
         "more": max(len(about), len(question["lines"])) - len(about[:MOST_ABOUT]),
         "is_typed": TYPED, "is_open": is_open, "is_chosen": bool(offered),
     }  # fmt: skip
@@ -175,7 +175,8 @@ def answer(visit: Visit) -> Change | Show:
     question = find_question(visit, revision_of(visit))
     said = saying(visit, question)
     answered = read(visit, [said], [])
-    if visit.typed.get("step") != "store" and (said.rule is not None or visit.typed.get("step") == "see"):
+    step, looked_at = visit.typed.get("step"), visit.typed.get("seen") == seen_of(visit)
+    if step == "see" or (said.rule is not None and not (step == "store" and looked_at)):
         return Show("schedules/question.html", page_of(visit, preview_of(visit, answered)))
     return store(visit, answered, said.line)
 
