@@ -66,6 +66,7 @@ _PHRASES = {
     "duct": re.compile(r"\bgaine (?:de )?(?:ventilation|vmc)\b|\bdryer vent\b"),
     "door": re.compile(r"\bporte[ -]fenetre\b|\bportes[ -]fenetres\b"),
 }
+_NUMBER = re.compile(r"[\W_]*(?:\d+[a-z]?|(?<=[\W_])[a-z])$", re.IGNORECASE)
 _MOST_WORDS = 6  # of a description
 _JOINED = (
     ("window", re.compile(r"[^\W\d_]{3,}fenster(?:n|element)?\b")),
@@ -117,6 +118,11 @@ def described_kind(text: str, kind: str) -> str | None:
             if named not in (None, kind, "other") and is_headed(noun, kind):
                 return named
     return None
+
+
+def kind_of_mark(mark: str, kind: str) -> str | None:
+    """Another kind than the known one that the words of a mark name, its number or letter aside: Door 3, LOUVER A."""
+    return described_kind(_NUMBER.sub("", mark), kind)
 
 
 def is_headed(noun: Sequence[str], kind: str) -> bool:

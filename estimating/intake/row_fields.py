@@ -15,7 +15,7 @@ from estimating.intake.doubts import Doubt, Doubts
 from estimating.intake.draft import Draft
 from estimating.intake.ends import QUESTION
 from estimating.intake.headings import Heading
-from estimating.intake.kind_words import described_kind, is_kind_alone, kind_of, other_kind
+from estimating.intake.kind_words import described_kind, is_kind_alone, kind_of, kind_of_mark, other_kind
 from estimating.intake.row_kinds import Columns
 from estimating.intake.row_shapes import doubt_of, settle_words
 from estimating.intake.row_sizes import SizeReader
@@ -119,19 +119,25 @@ class RowFields:
             if not cell:
                 continue
             sized = column in self.columns.sizes
-            if known is None:
-                if sized and (kind := kind_of(cell)):
-                    draft.values["kind"] = kind
+            if known is not None:
+                named = other_kind(cell, known) if sized or is_kind_alone(cell) else described_kind(cell, known)
+                if self.ask_kind(row, draft, column, known, named):
                     return
-                continue
-            named = other_kind(cell, known) if sized or is_kind_alone(cell) else described_kind(cell, known)
-            if named is not None:
-                options = {kind: {"kind": kind} for kind in (known, named)}
-                self.doubts.note(
-                    Doubt("kind_beside", draft, self.place(row, column), cell, (known, named), options, field="kind")
-                )
-                self.question(row, column, "kind_beside")
+            elif sized and (kind := kind_of(cell)):
+                draft.values["kind"] = kind
                 return
+        if known is not None:
+            self.ask_kind(row, draft, self.columns.mark, known, kind_of_mark(str(draft.values["mark"]), known))
+
+    def ask_kind(self, row: GridRow, draft: Draft, column: int | None, known: str, named: str | None) -> bool:
+        """Asks which of two kinds a line is, where a cell names another; whether it does."""
+        if named is None or column is None:
+            return False
+        options = {kind: {"kind": kind} for kind in (known, named)}
+        cell, place = row.cell(column), self.place(row, column)
+        self.doubts.note(Doubt("kind_beside", draft, place, cell, (known, named), options, field="kind"))
+        self.question(row, column, "kind_beside")
+        return True
 
     def put_plain(self, row: GridRow, draft: Draft, heading: Heading, column: int, cell: str) -> None:
         """A field that takes words: one of its own, or text as it stands."""

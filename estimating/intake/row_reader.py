@@ -66,8 +66,6 @@ class RowReader(RowFields):
         ]
         self.heard = [(c, h) for c, h in sorted(table.columns.items()) if h.field in HEARD and c != self.columns.mark]
         self.phase = phase_column(table)
-        beside = ("type", "note", "scope")
-        self.kind_beside = [*self.columns.sizes, *(c for c, h in sorted(table.columns.items()) if h.field in beside)]
         self.revised = [c for c, h in table.columns.items() if h.field == "revision"]
         self.rooms = [c for c, h in table.columns.items() if holds_rooms(h)]
         self.measured = [c for c, head in enumerate(table.headings) if counts_by_measure(head)]
@@ -79,6 +77,8 @@ class RowReader(RowFields):
             c for c, _ in self.plain
         }
         self.unused = [c for c in range(table.sheet.width) if c not in used]
+        told = {c for c, h in table.columns.items() if h.field in ("type", "note", "scope", "property", "source")}
+        self.kind_beside = [*self.columns.sizes, *sorted({*told, *self.unused})]
         own = {self.columns.mark, self.columns.quantity, *self.columns.sizes, *(self.at[name] for name in PLACES)}
         words = ("kind", "type", "shape", "property", "room", "unit")
         self.beside = [

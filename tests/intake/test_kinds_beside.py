@@ -133,3 +133,17 @@ def test_a_window_in_a_list_of_doors_is_asked_about_and_the_answer_is_taken() ->
     question = next(one for one in read_file(text.encode()).questions if one.code == "kind_beside")
     assert question.choices == ("door", "window") and question.cells == ("D4",)
     assert kinds(read_file(text.encode(), Options(answers={question.id: "window"}))) == ["door", "window"]
+
+
+@pytest.mark.parametrize("heading", ["Material", "Details", "Frame", "Foo", ""])
+def test_words_of_another_kind_are_asked_about_in_a_column_that_no_field_takes(heading: str) -> None:
+    rows = "A,36 in x 48 in,2,fixed\nB,36 in x 48 in,2,bath\nC,36 in x 84 in,3,HM door\n"
+    assert asked(read_file(f"{LIST}Mark,Size,Qty,{heading}\n{rows}".encode())) == {("window", "door"): ["D5"]}
+
+
+@pytest.mark.parametrize(
+    ("mark", "kind"), [("Door 3", "door"), ("HM door", "door"), ("DOOR-1", "door"), ("LOUVER A", "louvre"), ("D-1", "")]
+)
+def test_a_mark_that_names_another_kind_is_asked_about(mark: str, kind: str) -> None:
+    intake = read_file(f"{LIST}{HEAD}A,36 in x 48 in,2,\nB,36 in x 48 in,2,\n{mark},36 in x 84 in,3,\n".encode())
+    assert asked(intake) == ({("window", kind): ["A5"]} if kind else {})
