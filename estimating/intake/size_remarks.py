@@ -18,7 +18,7 @@ _OF = (
     r"|finish(?:ed)?|net|clear|window|door|rahmen|flugel|glas|dormant|vitrage|marco|hoja|vidrio)"
 )
 _IS = r"(?:is|are|=|:|of|to|per|shown is|shown are|given is)"
-_ONE = r"(?:each|ea\.?|per|one|single)"
+_ONE = r"(?:each|ea\.?|per|one)"  # a single door is a type
 _OF_ONE = r"(?:leaf|panel|slab|sash|lite|light)"
 _REPEATED = r"(?:floors?|levels?|side|sides|elev\w*|storey|story|building|bldg)"
 _SURE = re.compile(
@@ -91,8 +91,8 @@ _CHANGE = re.compile(
     rf"(?! (?:bars?|brackets?))|\b\d{{1,2}} {_PART}\b|\b{_PART} (?:above|over|at head|extra|additional)\b"
     rf"|\b{_PART} (?:on |at )?(?:each|ea\.?|both|one) sides?\b|\blea(?:f|ves) (?:of |at |= ?)?{_LENGTH}"
     rf"|{_LENGTH}\s*(?:wide )?(?:each |ea\.? )?(?:in)?(?:active )?lea(?:f|ves)\b(?! thick)"
-    rf"|(?:\bnot\b|\bexcl\.?|\bexcluded|\boutside|\bbeyond)(?: incl(?:\.|uded)?)? (?:in|from|of) (?:the )?"
-    r"(?:sizes?|dims?|dimensions?|r\.?o\b\.?|opening|widths?|heights?|ht|hgt|wd|w|h)\b"
+    rf"|(?:\bnot\b|\bexcl\.?|\bexcluded)(?: incl(?:\.|uded)?)? (?:in|from|of) (?:the )?"
+    r"(?:sizes?|dims?|dimensions?|r\.?o\b\.?|widths?|heights?|ht|hgt|wd|w|h)\b"
     rf"|\b{_PART}\b[^.;]{{0,20}} not (?:included|incl\b|in)"
     r"|\b(?:mit|samt|plus) (?:\w+ )?(?:oberlicht|seitenteil)|\bavec (?:\w+ )?(?:imposte|chassis lateral)"
     r"|\bcon (?:\w+ )?(?:montante superior|fijo lateral|fijos laterales)"

@@ -117,7 +117,17 @@ def test_a_part_beside_the_size_and_a_size_of_one_are_asked_beside_the_count(wor
 
 
 @pytest.mark.parametrize(
-    "words", ["each leaf to have closer", "see transom detail", "transom bar", "same size each floor"]
+    "words",
+    [
+        "each leaf to have closer",
+        "see transom detail",
+        "transom bar",
+        "same size each floor",
+        "single door",
+        "single leaf",
+        "single unit",
+        "seal outside of opening",
+    ],
 )
 def test_what_parts_of_an_opening_have_beside_a_size_puts_no_size_in_doubt(words: str) -> None:
     assert size_in_doubt(words) == ""
