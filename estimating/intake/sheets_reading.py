@@ -69,7 +69,7 @@ from estimating.intake.sniffing import refuse
 from estimating.intake.table_facts import leaves_basis_open, settle_basis, settle_facts
 from estimating.intake.table_questions import EACH_IS_ONE, LEAVE_OUT, ask_missing_columns, settle_columns, tell_marked
 from estimating.intake.tables import Known, Table, find_tables
-from estimating.intake.totals import Sums, ask_totals
+from estimating.intake.totals import Sums, TableCounts, ask_totals
 from estimating.intake.untitled import goes_on, guess_table, settle_guess
 from rates.core.grid import FORMULA, GridRow, Sheet
 from rates.core.problems import Refused
@@ -105,10 +105,8 @@ def read_sheets(sheets: Sequence[Sheet], known: Known, asker: Asker, unit: str =
     reading.drafts = expand(reading.drafts, asker)
     ask_section_totals(reading, asker)
     for table, number, sums in reading.totals:
-        expanded = sum(
-            count for d in reading.drafts if d.table == number and isinstance(count := d.values.get("quantity", 0), int)
-        )
-        ask_totals(table, sums, expanded, asker)
+        counts = TableCounts.of(draft for draft in reading.drafts if draft.table == number)
+        ask_totals(table, sums, counts, asker)
     waiting = [q for q in asker.questions if q.open and q.severity == BLOCKS_COSTING and q.code not in NO_TABLE]
     if not reading.drafts and not waiting:
         raise Refused([refuse("no_openings", "no opening line was found under any heading, nor in a list")])

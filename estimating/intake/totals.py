@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from estimating.intake.asking import BLOCKS_COSTING, Asker
@@ -17,11 +17,35 @@ from rates.core.grid import GridRow
 
 LINES_ARE_RIGHT = "lines_are_right"
 _NUMBER = re.compile(r"(?<![\w.,/-])([0-9]{1,6})(?![\w./'\"-]|,[0-9])")
+_BESIDE = re.compile(r"\s*(?:[+&;]|,\s|\band\b|\bplus\b)\s*", re.IGNORECASE)
+_PART = re.compile(r"[^0-9]*(?<![\w./-])([0-9]{1,6})(?![\w./'\"-])[^0-9]*")
+_THOUSANDS = re.compile(r"(?<=[0-9]),(?=[0-9]{3}(?![0-9]))")
+_MEASURED = re.compile(r"\b(?:s\.?f|l\.?f|sq|ft|m2|hrs?|hours|lbs?|kg|pages?|sheets?)\b|[$€£%]", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class TableCounts:
+    """What a table counts after typical floors and multipliers: all, in the base price, as alternates."""
+
+    all: int
+    base: int
+    alternates: int
+
+    @classmethod
+    def of(cls, drafts: Iterable[Draft]) -> TableCounts:
+        """Those of a table's lines."""
+        counts = {"all": 0, "base": 0, "alternates": 0}
+        for draft in drafts:
+            count = draft.values.get("quantity", 0)
+            out = "excluded" in draft.values
+            for name in ("all", *(("alternates",) if "alternate" in draft.values else () if out else ("base",))):
+                counts[name] += count if isinstance(count, int) else 0
+        return cls(**counts)
 
 
 @dataclass(frozen=True, slots=True)
 class Total:
-    """A stated total, its cell, and the counts that it could be of."""
+    """A stated total, its cell, and the counts that it could be of; beside: numbers behind it, 352 R.O. + 10 alt."""
 
     row: int
     column: int
@@ -29,6 +53,21 @@ class Total:
     stated: int
     could_be: frozenset[int]
     so_far: int
+    beside: tuple[int, ...] = ()
+
+    def agrees(self, counts: TableCounts) -> bool:
+        """Whether the lines count what it says: all of it, or what is priced and its alternates."""
+        if not self.beside:
+            return self.stated in self.could_be | {counts.all, counts.base}
+        return (
+            self.stated + sum(self.beside) in self.could_be | {counts.all}
+            or (self.stated, sum(self.beside)) == (counts.base, counts.alternates)
+        )  # fmt: skip
+
+    @property
+    def said(self) -> str:
+        """Its numbers as a sentence has them."""
+        return " + ".join(f"{number:,}" for number in (self.stated, *self.beside))
 
 
 @dataclass
@@ -61,36 +100,54 @@ class Sums:
 
     def take(self, row: GridRow) -> None:
         """One row of totals: each of its numbers with what it could be of."""
-        for column, stated in stated_totals(row, self.columns).items():
+        for column, (stated, *beside) in stated_totals(row, self.columns).items():
             key = column if column in self.since else None
             could_be = {self.since.get(key, 0), self.so_far.get(key, 0)}
             could_be |= {self.lines, self.lines_so_far} if column not in self.columns.counts else set()
             cell = self.table.sheet.place(row.number, column)
-            self.found.append(Total(row.number, column, cell, stated, frozenset(could_be), self.so_far.get(key, 0)))
+            so_far = self.so_far.get(key, 0)
+            self.found.append(Total(row.number, column, cell, stated, frozenset(could_be), so_far, tuple(beside)))
         self.since, self.lines = {}, 0
 
 
-def stated_totals(row: GridRow, columns: Columns) -> dict[int, int]:
-    """Column -> the count that a row of totals states there; a number in its words counts where no column has one."""
+def stated_totals(row: GridRow, columns: Columns) -> dict[int, tuple[int, ...]]:
+    """Column -> the count that a row of totals states there; numbers in its words count where no column has one."""
     known = [column for column in (columns.quantity, *columns.counts) if column is not None]
-    found = {c: n for c in known if row.cell(c) and (n := read_count_text(row.cell(c)).plain) is not None}
+    found: dict[int, tuple[int, ...]] = {
+        c: (n,) for c in known if row.cell(c) and (n := read_count_text(row.cell(c)).plain) is not None
+    }
     if found:
         return found
-    numbers = [(c, int(n)) for c, cell in enumerate(row.cells) if cell for n in _NUMBER.findall(TOTAL.sub(" ", cell))]
-    return dict(numbers) if len(numbers) == 1 else {}
+    said = {c: numbers for c, cell in enumerate(row.cells) if cell and (numbers := numbers_in(cell))}
+    return said if len(said) == 1 else {}
 
 
-def ask_totals(table: Table, sums: Sums, expanded: int, asker: Asker) -> None:
-    """Stated totals that agree with no count of lines; expanded: the count after typical floors and multipliers."""
-    wrong = [total for total in sums.found if total.stated not in total.could_be | {expanded}]
+def numbers_in(cell: str) -> tuple[int, ...]:
+    """The count that a total's words state, and what stands beside it: 352 R.O. + 10 alt., 12 windows and 4 doors."""
+    text = _THOUSANDS.sub("", TOTAL.sub(" ", cell))
+    parts = [_PART.fullmatch(part) for part in _BESIDE.split(text)]
+    if len(parts) > 1 and all(parts) and not _MEASURED.search(text):
+        return tuple(int(part[1]) for part in parts if part)
+    numbers = _NUMBER.findall(text)
+    return (int(numbers[0]),) if len(numbers) == 1 else ()
+
+
+def ask_totals(table: Table, sums: Sums, counts: TableCounts, asker: Asker) -> None:
+    """Stated totals that agree with no count of the lines; counts: those after typical floors and multipliers."""
+    wrong = [total for total in sums.found if not total.agrees(counts)]
     if not wrong:
         return
     for total in wrong:
         table.ends.cell(total.row, total.column, QUESTION, "total_mismatch")
-    told = "; ".join(f"{total.cell} says {total.stated:,}, the lines count {total.so_far:,}" for total in wrong[:6])
+    whole = sums.so_far.get(None, 0)
+    read = [counts.all if total.so_far == whole else total.so_far for total in wrong]
+    told = "; ".join(
+        f"{total.cell} says {total.said}, the lines count {count:,}"
+        for total, count in zip(wrong[:6], read, strict=False)
+    )
     more = f" and {len(wrong) - 6} more" if len(wrong) > 6 else ""
     asker.ask(
         "total_mismatch", BLOCKS_COSTING, f"{where(table)}Stated totals disagree with the lines: {told}{more}. Why?",
-        about=(table.fingerprint, *(f"{total.stated}|{total.so_far}" for total in wrong)),
+        about=(table.fingerprint, *(f"{t.said}|{count}" for t, count in zip(wrong, read, strict=True))),
         choices=(LINES_ARE_RIGHT,), open_answer="an explanation", cells=[total.cell for total in wrong],
     )  # fmt: skip

@@ -149,3 +149,26 @@ def test_counts_in_buildings_add_up_as_answered() -> None:
 )  # fmt: skip
 def test_lists_of_other_things_and_one_place_are_not(heading: str, cell: str) -> None:
     assert blocking(read(BESIDE.format(heading, f'"{cell}"', "C"))) == {}
+
+
+TOTALLED = "Mark,Kind,Qty,Size,Remarks\nA,Window,4,36 in x 60 in,\nB,Window,5,48 in x 60 in,{}\nTOTAL,,{},,{}\n"
+
+
+@pytest.mark.parametrize("total", ["12 R.O. + 3 alt.", "12 openings", "8 windows and 2 doors", "1,224 openings"])
+@pytest.mark.parametrize("inside", [True, False])
+def test_a_total_in_words_is_held_against_the_lines(total: str, inside: bool) -> None:
+    cells = (f'"{total}"', "") if inside else ("", f'"{total}"')
+    assert list(blocking(read(TOTALLED.format("", *cells)))) == ["total_mismatch"]
+
+
+@pytest.mark.parametrize("total", ["9 R.O.", "7 R.O. + 2 alt.", "4 fixed & 5 casement", "total openings: 9"])
+def test_one_that_agrees_is_not_asked_about(total: str) -> None:
+    assert blocking(read(TOTALLED.format("", "", f'"{total}"'))) == {}
+
+
+def test_a_total_with_its_alternates_agrees_once_they_are_answered() -> None:
+    text = TOTALLED.format("ADD ALT 1", "", '"4 R.O. + {} alt."')
+    given = {"alternate_words": "alternate"}
+    assert blocking(read(text.format(5), **given)) == {}
+    said = blocking(read(text.format(6), **given))["total_mismatch"].sentence
+    assert "says 4 + 6, the lines count 9" in said
