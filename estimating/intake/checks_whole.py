@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from estimating.core.kinds import OPENING_KINDS, Kind
 from estimating.intake.asking import BLOCKS_ISSUE
 from estimating.intake.checks import Context, Read
+from estimating.intake.expansion import storeys_of
 from estimating.intake.questions import Asked
 from rates.core.exact import print_quantity
 from rates.core.fraction import Fraction
@@ -102,7 +103,7 @@ def check_storeys(context: Context) -> None:
     counts: dict[str, dict[str, int]] = {}
     storeys: set[str] = set()
     for read in priced(context):
-        if read.line.storey:
+        if read.line.storey and not storeys_of(read.line.storey):  # 1-3, counted on all together, is no storey more
             storeys.add(read.line.storey)
             found = counts.setdefault(read.line.mark_key, {})
             found[read.line.storey] = found.get(read.line.storey, 0) + read.line.quantity

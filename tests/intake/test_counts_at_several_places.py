@@ -172,3 +172,10 @@ def test_a_total_with_its_alternates_agrees_once_they_are_answered() -> None:
     assert blocking(read(text.format(5), **given)) == {}
     said = blocking(read(text.format(6), **given))["total_mismatch"].sentence
     assert "says 4 + 6, the lines count 9" in said
+
+
+def test_a_count_on_several_storeys_together_breaks_no_repetition() -> None:
+    rows = "".join(f"A,Window,2,36 in x 60 in,Level {n}\n" for n in range(1, 6))
+    text = f"Mark,Kind,Qty,Size,Storey\n{rows}B,Window,6,48 in x 60 in,1-3\n"
+    codes = [question.code for question in read(text, typical_storeys="on_all").questions]
+    assert "storey_breaks_repetition" not in codes
