@@ -26,6 +26,7 @@ from rates.core.fraction import Fraction
 from rates.core.problems import Problem, Refused
 from rates.core.units import read_length
 
+NOT_FOR_SHAPE = "not_for_shape"  # the core's code of a dimension that a shape doesn't have
 ASKED_BEFORE = frozenset({"mark", "quantity", "width", "height", "diameter", "springline"})
 ASKED_CODES = frozenset({"missing", "blank", "unit_missing", "ambiguous", "one_of"})
 Place = Callable[[int, str | None], str]
@@ -100,6 +101,8 @@ def core_lines(drafts: Sequence[Draft], asker: Asker, place: Place, unit: str) -
             and "shape" not in drafts[index].values
         ):
             continue  # the shape itself is asked about
+        if fault.code == NOT_FOR_SHAPE and name == "height" and index in doubts.get(("width", NOT_FOR_SHAPE), ()):
+            continue  # one question for both sides
         if name not in ASKED_BEFORE or fault.code not in ASKED_CODES or name in drafts[index].edited:
             doubts.setdefault((name, fault.code), {}).setdefault(index, fault)
     context = Context(drafts, (), asker, place, False)
@@ -134,15 +137,19 @@ def ask_faults(context: Context, name: str, faults: Mapping[int, Problem], unit:
         fields = fields_of(answer, name, line.values)
         if isinstance(fields, str):
             return fields
-        again = Reading(unit or None, False)
-        read_lines(again, [{**line.values, **fields}], "")
-        return next((fault.detail for fault in again.faults if fault.pointer.startswith(f"/0/{name}")), "")
+        again, tried = Reading(unit or None, False), Draft(dict(line.values), 0, 0)
+        put_fields(tried, fields)
+        read_lines(again, [tried.values], "")
+        left = (f for f in again.faults if f.pointer.startswith(f"/0/{name}") or code == f.code == NOT_FOR_SHAPE)
+        return next((fault.detail for fault in left), "")
 
+    code = next(iter(faults.values())).code
+    hint = f"the {what}, or fields such as width=36 in, sill.kind=sloped" if name else ""
+    hint = "fields such as shape=rectangle or diameter=6 in" if code == NOT_FOR_SHAPE else hint
     lines = [context.asked(i, name or None, (name, str(drafts[i].values.get(name, ""))[:80])) for i in faults]
     answers = context.asker.ask_lines(
         "line_unreadable", BLOCKS_COSTING, lines, sentence, choices=(SET_ASIDE,), check=check,
-        open_answer=f"the {what}, or fields such as width=36 in, sill.kind=sloped" if name else "",
-        about=(name, next(iter(faults.values())).code),
+        open_answer=hint, about=(name, code),
     )  # fmt: skip
     for index, answer in answers.items():
         if answer == SET_ASIDE:

@@ -95,7 +95,8 @@ def shaped(values: Mapping[str, Any], fields: Mapping[str, Any]) -> Mapping[str,
     if "diameter" in fields and not {"width", "height"} & fields.keys():
         return {**fields, "shape": "pipe" if pipe else "round"}
     drawn = pipe and {"width", "height"} <= known and "diameter" not in known
-    return {**fields, "shape": "rectangle"} if drawn and {"kind", "width", "height"} & fields.keys() else fields
+    said = "kind" in fields or {"width", "height"} <= fields.keys()  # 7 in alone may be its diameter
+    return {**fields, "shape": "rectangle"} if drawn and said else fields
 
 
 def fit_dimensions(values: dict[str, Any]) -> None:

@@ -46,7 +46,8 @@ _SIGN = r"(?:[øØ⌀]|dia(?:m(?:eter)?)?\b\.?|round\b|rd\b\.?|o\.?\s?d\b\.?)"
 _HOLE = r"(?:sleeves?|core(?:[ -]?(?:drill(?:ed)?|hole))?|cored(?: hole)?|pipes?|conduits?|emt)"
 _ROUND = re.compile(rf"^{_SIGN}\s*[:=]?\s*|\s*(?:{_SIGN}|\b{_HOLE}|\bhole)(?:\s+{_HOLE})?$", re.IGNORECASE)
 _OF_HOLE = re.compile(
-    rf"(?P<length>{LONE.pattern})\s*(?:(?:pvc|abs|steel|galv\.?|iron)\s+)*{_HOLE}",
+    rf"(?P<length>{LONE.pattern})\s*(?:(?:pvc|abs|steel|galv\.?|iron)\s+)*"
+    rf"(?:{_HOLE}|(?:round|rd\.?)(?: (?:ducts?|{_HOLE}))?)",
     re.IGNORECASE,
 )  # a length beside what is round
 

@@ -112,3 +112,23 @@ def test_a_width_and_height_answered_for_a_pipe_are_those_of_a_rectangle() -> No
 )
 def test_the_length_in_a_diameter(said: str, length: str) -> None:
     assert without_round(said) == length
+
+
+def test_a_pipe_of_width_and_height_is_one_question_whose_answers_work() -> None:
+    data = text_of("6 in x 6 in", "Pipe")
+    question = next(one for one in read_file(data).questions if one.code == "line_unreadable")
+    assert asked(read_file(data)) == ["line_unreadable"]
+    assert question.open_answer == "fields such as shape=rectangle or diameter=6 in"
+    rectangle = read_file(data, Options(answers={question.id: "shape=rectangle"}))
+    assert second(rectangle) == {"kind": "pipe", "shape": "rectangle", "width": "6 in", "height": "6 in"}
+    round_one = read_file(data, Options(answers={question.id: "diameter=6 in"}))
+    assert second(round_one) == {"kind": "pipe", "shape": "pipe", "diameter": "6 in"}
+    assert asked(rectangle) == asked(round_one) == []
+    refused = read_file(data, Options(answers={question.id: "7 in"}))
+    assert refused.refused_answers and asked(refused) == ["line_unreadable"]
+
+
+@pytest.mark.parametrize("cell", ['12" round', '10" rd. duct'])
+def test_round_behind_a_length_is_a_diameter(cell: str) -> None:
+    intake = read_file(text_of(cell, "Duct"))
+    assert second(intake) == {"kind": "duct", "shape": "round", "diameter": cell[:3]} and asked(intake) == []
