@@ -17,6 +17,8 @@ from estimating.intake.questions import Asked
 from estimating.intake.times_rows import Times
 from rates.core.texts import counted, quoted
 
+SCOPE = "scope_words"
+VALUES = frozenset({"quantity_unknown", "quantity_unreadable", "size_unknown", "size_unreadable", "size_basis_of_line"})
 MOST_NAMED = 6  # lines that a sentence names
 Put = Callable[[Draft, str, "Doubt"], str]  # puts an answer in; why it can't be taken, blank where it can
 
@@ -76,6 +78,7 @@ def settle_doubts(doubts: Sequence[Doubt], drafts: Sequence[Draft], causes: Mapp
     """Asks about the doubts cause by cause and puts in what was answered."""
     index = {id(draft): place for place, draft in enumerate(drafts)}
     groups: dict[tuple[str, ...], list[Doubt]] = {}
+    out: set[int] = set()  # lines that an answer sets aside: what they lack is not asked
     fields: dict[tuple[str | int, ...], str] = {}  # what the first doubt of a question is about, by line
     for doubt in doubts:
         for draft in [doubt.draft] if id(doubt.draft) in index else doubt.draft.places_of:
@@ -85,8 +88,13 @@ def settle_doubts(doubts: Sequence[Doubt], drafts: Sequence[Draft], causes: Mapp
                 if fields.setdefault((*asked, index[id(draft)]), doubt.field) != doubt.field:
                     asked = (*asked, doubt.field)  # the same doubt about another field of the line
                 groups.setdefault(asked, []).append(own)
-    for (code, *about), group in groups.items():
-        ask_group(code, about, group, index, causes[code], asker)
+    for (code, *about), group in sorted(groups.items(), key=lambda pair: pair[0][0] != SCOPE):
+        left = [doubt for doubt in group if not (code in VALUES and id(doubt.draft) in out)]
+        before = {id(doubt.draft) for doubt in group if "excluded" in doubt.draft.values}
+        if left:
+            ask_group(code, about, left, index, causes[code], asker)
+        if code == SCOPE:
+            out |= {id(doubt.draft) for doubt in group if "excluded" in doubt.draft.values} - before
 
 
 def gathered(group: Sequence[Doubt], index: Mapping[int, int]) -> dict[int, Doubt]:

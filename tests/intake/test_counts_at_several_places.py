@@ -179,3 +179,12 @@ def test_a_count_on_several_storeys_together_breaks_no_repetition() -> None:
     text = f"Mark,Kind,Qty,Size,Storey\n{rows}B,Window,6,48 in x 60 in,1-3\n"
     codes = [question.code for question in read(text, typical_storeys="on_all").questions]
     assert "storey_breaks_repetition" not in codes
+
+
+def test_what_a_line_set_aside_lacks_is_not_asked() -> None:
+    text = "Mark,Kind,Qty,Size,Remarks\nA,Window,2,36 in x 60 in,\nB,Window,,,VOID\n"
+    assert set(blocking(read(text))) == {"scope_words", "quantity_unknown", "size_unknown"}
+    aside = read(text, scope_words="set_aside")
+    assert blocking(aside) == {}
+    assert [("excluded" in line, line["quantity"]) for line in aside.lines] == [(False, 2), (True, 0)]
+    assert set(blocking(read(text, scope_words="as_drawn"))) == {"quantity_unknown", "size_unknown"}
