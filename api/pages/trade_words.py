@@ -46,6 +46,10 @@ WORDS = {
     "length_is_width": "the length is the width",
     "leave_unknown": "leave it unknown",
     "multiply": "the counts are for each: multiply them",
+    "multiplied": "the count is for each: multiply it",
+    "in_all": "the count is of all together",
+    "once": "it counts once",
+    "no_line": "they change no line",
     "as_listed": "they are totals already: take them as listed",
     "no_openings": "these are no openings",
 }
