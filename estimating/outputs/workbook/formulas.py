@@ -87,13 +87,19 @@ def floor_share(node: Node, given: Sequence[Given]) -> str:
     return f"{rounding.floored(f'{total.text}*{scale}*{weight.text}/{whole.text}', exact)}/{scale}"
 
 
+def remainder_places(given: Sequence[Given]) -> int:
+    """Decimal places to which what flooring takes is certain; the share may be as large as the total."""
+    total, places = given[:2]
+    return rounding.guard(total.value * 10 ** int(places.value))
+
+
 def share_remainder(node: Node, given: Sequence[Given]) -> str:
     """What flooring takes, in units of the last decimal place."""
     total, places, weight, whole = given
     scale = 10 ** int(places.value)
     share = f"{total.text}*{scale}*{weight.text}/{whole.text}"
     exact = total.value * scale * weight.value / whole.value
-    return f"ROUND({share}-{rounding.floored(share, exact)},{rounding.guard(total.value * scale)})"
+    return f"ROUND({share}-{rounding.floored(share, exact)},{remainder_places(given)})"
 
 
 def rank(_: Node, given: Sequence[Given]) -> str:

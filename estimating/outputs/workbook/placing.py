@@ -9,9 +9,10 @@ from estimating.core.derivations.register import Register
 from estimating.core.estimate import Estimate
 from estimating.core.figures.figure import Input
 from estimating.core.figures.printing import in_shown_unit
-from estimating.outputs.workbook.formulas import FORMULAS, Given, literal
+from estimating.outputs.workbook.formulas import FORMULAS, Given, literal, remainder_places
 from estimating.outputs.workbook.numbers import number
 from estimating.outputs.workbook.references import MOST_CHARACTERS, cell
+from estimating.outputs.workbook.rounding import guarded
 from rates.core.fraction import Fraction
 from rates.core.grid import Cell, Cells, Computed, NumberText
 from rates.core.money import minor_digits
@@ -76,6 +77,8 @@ class Figures:
         if isinstance(node.value, str):
             return str(node.value)
         value = in_shown_unit(node.value, node.unit, self.units, self.currency)[0]
+        if node.rule == "share_remainder":  # as its formula gives it, else a cell computed anew would differ
+            value = guarded(value, remainder_places([self.given(x) for x in node.inputs]))
         formula = self.formula(name, node)
         places = self.money_places if node.unit.shown == "money" else None
         return number(value, places, formula if len(formula) <= MOST_CHARACTERS else "")
