@@ -171,7 +171,7 @@ def built_up(card: Card, request: Request, ticket: Ticket, costs: Sequence[Cost]
     added = [step.name for step in STEPS if step.stage == DIRECT and not step.invoiced]
     for row in sorted(card.overheads, key=lambda row: ORDER.index(row.step)):
         if row.step in added and row.rate is not None:
-            on = row.on or "running"
+            on = str(row.on)  # every percentage states its base
             of = stands_on("materials" if on == "taxable_materials" else on, lines)
             lines.append(row_line(job, row, None, of, hours))
     upper_lines(job, lines, hours, MARK_UP)

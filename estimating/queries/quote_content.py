@@ -14,7 +14,7 @@ from estimating.outputs.printed.letters_shown import not_shown
 from estimating.outputs.quotes.changes import ChangesLetter, Priced, write_changes
 from estimating.outputs.quotes.files import SentDocument, changes_file, letter_file
 from estimating.outputs.quotes.letter import Letter, Sender, Terms, write_letter
-from estimating.outputs.quotes.letter_document import letter_document
+from estimating.outputs.quotes.letter_document import date_said, letter_document
 from estimating.outputs.quotes.prepared import OWN_PRICES, shared_out
 from estimating.queries.quote_texts import quote_texts
 from estimating.queries.quotes import prepared_of, rows_of
@@ -99,7 +99,8 @@ def replaced_words(before: Quote | None, zone: str) -> str:
     """The quote that is replaced, by number and date."""
     if before is None or before.issued_at is None:
         return ""
-    return f"quote {before.number} of {before.issued_at.astimezone(ZoneInfo(zone)).date()}"
+    issued_on = before.issued_at.astimezone(ZoneInfo(zone)).date()
+    return f"quote {before.number} of {date_said(issued_on.isoformat())}"
 
 
 def frozen(*, company: uuid.UUID, row: Quote, letter: Letter) -> dict[str, Any]:

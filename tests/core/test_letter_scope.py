@@ -69,7 +69,7 @@ def test_what_is_taken_for_all_openings_stands_in_one_sentence() -> None:
         assumed("burden", "0 %", 36),
     ]
     assert told_assumptions(items, 36) == (
-        "Taken for all openings: fluid-applied; shape rectangle.",
+        "Taken for all openings: fluid-applied; rectangular.",
         "28 openings (W1 …) give no treated sides: all sides.",
         "The crew comes and sets up once.",
     )
@@ -78,3 +78,9 @@ def test_what_is_taken_for_all_openings_stands_in_one_sentence() -> None:
 @pytest.mark.parametrize(("date", "said"), [("2027-01-09", "January 9, 2027"), ("2026-12-31", "December 31, 2026")])
 def test_dates_are_written_out(date: str, said: str) -> None:
     assert date_said(date) == said
+
+
+def test_a_condition_of_the_price_stays_in_its_sentence() -> None:
+    sentence = "3 openings (A) give no wall barrier, nor does the estimate; priced as on a fluid-applied one."
+    items = [assumed("wall_barrier", "not told", 3, sentence), assumed("sides", "sill, jambs", 3)]
+    assert told_assumptions(items, 3) == ("Taken for all openings: sill and jambs treated.", sentence)

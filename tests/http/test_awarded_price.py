@@ -122,3 +122,18 @@ def test_a_quote_is_found_by_its_number_as_people_write_it(awarded: Awarded, wor
     page = awarded.person.see(f"/search?words={quote_plus(words)}")
     assert f'<a href="/quotes/{awarded.quote}">Quote 1</a>' in page
     assert f'<a href="/quotes/{awarded.quote}">' not in awarded.person.see("/search?words=quote+2")
+
+
+def test_an_alternate_that_is_named_anew_keeps_what_it_does(awarded: Awarded, office: Office) -> None:
+    """A deduct stands in the base price: taken for an addition, its line would leave it in silence."""
+    lines = golden_request(office)["openings"]
+    lines[0]["alternate"] = {"name": "Alt 1", "kind": "deduct"}
+    path = f"/v1/projects/{awarded.project}/opening-schedules"
+    schedule = awarded.api.post(path, {"openings": lines}).json()["id"]
+    to = awarded.person.send(
+        f"/schedules/{schedule}/lines/0", alternate=["Deduct 1"], reason=["named so"], step=["change"]
+    )
+    found = awarded.api.get(
+        f"/v1/opening-schedules/{to.split('/')[2].partition('#')[0].partition('?')[0]}/reading?limit=1"
+    )
+    assert found.json()["items"][0]["fields"]["alternate"]["value"] == {"name": "Deduct 1", "kind": "deduct"}

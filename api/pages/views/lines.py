@@ -84,10 +84,8 @@ def stored_of(line: Mapping[str, Any]) -> dict[str, str]:
     found = {}
     for name, field in line["fields"].items():
         value = field["value"]
-        if isinstance(value, dict):
-            value = value.get(
-                "name", ""
-            )  # an alternate that takes out or replaces; what it does stays while it is named
+        if isinstance(value, dict):  # an alternate that takes out or replaces: its name is typed, what it does stays
+            value = value.get("name", "")
         found[name] = " ".join(value) if isinstance(value, list) else str(value)
     return found
 
@@ -114,6 +112,9 @@ def edit(visit: Visit) -> Change:
     before = stored_of(line)
     typed = {one.name: visit.typed.get(one.name, "").strip() for one in FIELDS}
     changed = {name: as_value(name, text) for name, text in typed.items() if text != before.get(name, "")}
+    alternate = line["fields"].get("alternate", {}).get("value")
+    if isinstance(alternate, dict) and changed.get("alternate"):
+        changed["alternate"] = {**alternate, "name": changed["alternate"]}
     if not changed:
         raise Refused([Problem("", "nothing_changed", "no field differs from what was read")])
     return make(visit, [NewEdit(CHANGE, changed, why, line["line"], "")])

@@ -12,7 +12,7 @@ from typing import Any
 from estimating.outputs.printed.amounts import print_amount, print_signed
 from estimating.outputs.printed.blocks import Block, Bullets, Column, Document, Facts, Heading, Table, Text
 from estimating.outputs.quotes.letter import Letter
-from estimating.outputs.quotes.letter_document import mark_of
+from estimating.outputs.quotes.letter_document import date_said, mark_of
 from estimating.outputs.quotes.prepared import Paired
 from rates.core.texts import counted
 
@@ -108,7 +108,7 @@ def changes_document(changes: ChangesLetter) -> Document:
         date=letter.date,
         blocks=tuple(blocks_of(changes)),
         head=(letter.company, *letter.letterhead),
-        foot=f"{letter.company}, {name}, {letter.date}",
+        foot=f"{letter.company}, {name}, {date_said(letter.date)}",
         mark=mark_of(letter),
     )
 

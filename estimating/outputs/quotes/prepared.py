@@ -167,13 +167,12 @@ def not_in_price(estimate: Estimate) -> tuple[list[dict[str, Any]], list[dict[st
     for line in estimate.request.schedule.lines:
         found, name = (aside, line.reason) if line.reason is not None else (alternates, line.alternate)
         if name is not None and line.quantity:
-            entry = found.setdefault(name, {"openings": 0, "marks": []})
+            entry = found.setdefault(name, {"openings": 0, "marks": {}})
             entry["openings"] += line.quantity
-            if line.mark not in entry["marks"]:
-                entry["marks"].append(line.mark)
+            entry["marks"][line.mark] = None
     return (
-        [{"reason": reason, **entry} for reason, entry in aside.items()],
-        [{"name": name, **entry} for name, entry in alternates.items()],
+        [{"reason": reason, **entry, "marks": list(entry["marks"])} for reason, entry in aside.items()],
+        [{"name": name, **entry, "marks": list(entry["marks"])} for name, entry in alternates.items()],
     )
 
 
