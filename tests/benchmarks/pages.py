@@ -53,7 +53,10 @@ PAGES: dict[str, tuple[str, ...]] = {
     "/estimates/{estimate}": ("estimates/{estimate}", "projects/{project}", "estimates/{estimate}/hours"),
     **{f"/estimates/{{estimate}}/{part}": ("estimates/{estimate}", "projects/{project}",
                                            f"estimates/{{estimate}}/{part}?limit=100")
-       for part in ("materials", "equipment", "openings", "alternates", "methods", "cost-codes", "purchase-list")},
+       for part in ("materials", "equipment", "alternates", "methods", "cost-codes", "purchase-list")},
+    "/estimates/{estimate}/openings": ("estimates/{estimate}", "projects/{project}",  # their sizes are the schedule's
+                                       "estimates/{estimate}/openings?limit=100",
+                                       "opening-schedules/{schedule}/reading?limit=100"),
     "/estimates/{estimate}/assumptions": ("estimates/{estimate}", "projects/{project}",
                                           "estimates/{estimate}/sign-offs"),
     "/estimates/{estimate}/hours": ("estimates/{estimate}", "projects/{project}", "estimates/{estimate}/hours",
