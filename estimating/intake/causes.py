@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from estimating.core.schedule_lines import LENGTH_NAMES
 from estimating.intake.asking import BLOCKS_ISSUE
 from estimating.intake.cells import read_cell_length, read_cell_size
 from estimating.intake.columns import read_count
@@ -55,6 +56,9 @@ def is_diameter(draft: Draft, answer: str, field: str) -> bool:
     return (said or pipe) and field in ("size", "width", "height") and not read_cell_length(length, "").code
 
 
+OTHER_LENGTHS = frozenset(LENGTH_NAMES) - {"width", "height", "diameter"}  # no pair of sides answers about these
+
+
 def put_size(draft: Draft, answer: str, doubt: Doubt) -> str:
     """A length or a size, one of the choices, or fields."""
     draft.rough = draft.rough or (doubt.code in ROUGH_ASKED and answer not in doubt.options)
@@ -67,7 +71,7 @@ def put_size(draft: Draft, answer: str, doubt: Doubt) -> str:
         return put_checked(draft, {"kind": draft.values.get("kind", "pipe"), "diameter": diameter})
     name = "diameter" if is_diameter(draft, answer, doubt.field) else doubt.field
     answer = without_round(answer) if name == "diameter" else answer
-    if name == "size" or " x " in answer:
+    if name == "size" or (" x " in answer and name not in OTHER_LENGTHS):
         width, height = read_cell_size(answer, "")
         if width.code or height.code:
             return (

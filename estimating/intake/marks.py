@@ -16,7 +16,7 @@ SIGNS = "*†‡#^§+~¹²³⁴⁵⁶⁷⁸⁹°△▲●○◊"
 DITTO = frozenset(
     {'"', "''", "”", "″", "〃", "do", "do.", "ditto", "dto", "dto.", "idem", "id.", "same", "-do-", '- " -', "as above"}
 )
-_MARK = r"[A-Za-z]{0,5}[-. ]?[0-9]{1,5}[A-Za-z]{0,2}|[A-Z]{1,2}"
+_MARK = r"(?:[A-Za-z]{1,5}[-. ]?)?[0-9]{1,5}[A-Za-z]{0,2}|[A-Z]{1,2}"
 _JOINED = r"\s*(?:,|&|\+|\bw/|/|;|\band\b|\bund\b|\bet\b|\by\b|\bwith\b)\s*"
 _SEVERAL = re.compile(rf"(?:{_MARK})(?:{_JOINED}(?:{_MARK}))+")
 _PART = re.compile(_JOINED)

@@ -24,10 +24,11 @@ _AND = r"\s*(?:,|&|/|\+|-|\.\.+|\b(?:to|thru|through|bis|a|and|und|et|y)\b)\s*"
 _STEPS = re.compile(rf"[a-z]{{0,2}}\d{{1,3}}{_AND}(?:[a-z]{{0,2}}\d{{1,3}}|roof|dg|penthouse|ph)")
 _LETTERS = re.compile(rf"[a-z](?:{_AND}[a-z])+|[a-z]?\d{{1,2}}(?:{_AND}[a-z]?\d{{1,2}})+")
 _COUNTED = re.compile(r"\b[nsew]{1,2}\s*[-:=]\s*\d+\b.*\b[nsew]{1,2}\s*[-:=]\s*\d+\b")  # N-4, S-2: counts of each
-_BESIDE = r"\s*(?:,|&|\+|;|/|\band\b|\bund\b|\bet\b|\by\b|\s)\s*"
+# No space may be taken by two parts of a pattern that repeats: all ways of sharing them out would be tried
+_BESIDE = r"(?:\s*(?:,|&|\+|;|/|\band\b|\bund\b|\bet\b|\by\b)\s*|\s+)"
 _SIDE = r"(?:n|s|e|w|o|ne|nw|se|sw|north|south|east|west|front|rear|left|right)"
 _END = r"(?:front|rear|back|left|right|n|s|e|w)"
-_AT = rf"(?:[0-9]{{1,3}}\s*[-x@]?\s*{_SIDE}|{_SIDE}\s*[-x:=(]?\s*[0-9]{{1,3}}\)?)"
+_AT = rf"(?:[0-9]{{1,3}}\s*(?:[-x@]\s*)?{_SIDE}|{_SIDE}\s*(?:[-x:=(]\s*)?[0-9]{{1,3}}\)?)"
 _COUNTED_AT = re.compile(rf"{_AT}(?:{_BESIDE}{_AT})+")
 _ENDS = re.compile(
     rf"sides|(?:gable |both )?ends|gables|[lf]\s*[/&+]\s*[rb]"

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 
 _ORDINAL = r"\d{1,3}(?:st|nd|rd|th|eme|ere|er|e|a|o|°)?(?![\d'\"])"
 _TO = (
-    r"\s*(?:-|\bto\b|\bthru\b|\bthrough\b|\bbis\b|\ba\b|\bal\b|\bau\b|\bhasta\b|,\s*(?:and|&)?|&|\+|/"
+    r"\s*(?:-|\bto\b|\bthru\b|\bthrough\b|\bbis\b|\ba\b|\bal\b|\bau\b|\bhasta\b|,(?:\s*(?:and|&))?|&|\+|/"
     r"|\band\b|\bund\b|\bet\b|\by\b)\s*"
 )
 _NO_COUNT = r"(?!\s*(?:units?|no|nos|off|thus|openings?|windows?|doors?|pcs|ea)\b)"  # House 3 - 14 no.: 14 is no house

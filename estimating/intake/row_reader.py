@@ -19,6 +19,7 @@ from estimating.intake.expansion import split_typical
 from estimating.intake.headings import COUNT, KNOWN_APART, OTHER, Heading, is_value
 from estimating.intake.line_answers import AS_DRAWN
 from estimating.intake.marks import DITTO, SIGNS, read_mark, short_ranges, signs_of
+from estimating.intake.place_headings import says_several
 from estimating.intake.remark_doubts import depth_beside
 from estimating.intake.row_fields import PLACES, Above, RowFields
 from estimating.intake.row_kinds import Columns
@@ -156,7 +157,9 @@ class RowReader(RowFields):
         for name, column in ((name, self.at[name]) for name in PLACES if name != "phase"):
             above = self.last.get(column, "") if column is not None else ""
             if column is not None and name not in draft.values and not row.cell(column) and not blank(above):
-                options: dict[str, dict[str, str]] = {AS_ABOVE: {name: above}, AS_DRAWN: {}}
+                options: dict[str, dict[str, str]] = {AS_DRAWN: {}}
+                if not says_several(above, name):  # several places would be taken for the name of one
+                    options = {AS_ABOVE: {name: above}, **options}
                 place = self.place(row, column)
                 self.doubts.note(Doubt("place_blank", draft, place, "", (name,), options, f"above: {above}", name))
 

@@ -207,7 +207,7 @@ class SizeReader:
             number = int(count[1]) if count else typical or 1
             draft.beside.append(("times", number, said.rest, self.place(row, column)))
             return
-        code = code_beside(cell, said.rest) if said.found and set(self.names(column)) <= {*NEEDED} else ""
+        code = code_beside(cell, said.rest) if said.found and not set(self.names(column)) & {*LEVELS} else ""
         if code:
             self.doubt(code, row, draft, column, cell)
         if said.rest and code != "words_beside_size":

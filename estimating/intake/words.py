@@ -44,9 +44,15 @@ def sides_word(cell: str) -> Words:
     return None, tuple(SIDE_SETS)[:4]
 
 
+NEGATORS = frozenset(("no", "not", "without", "ohne", "kein", "keine", "sans", "sin"))
+_SELF_ADHESIVE = re.compile(r"peel (?:and|&|n) stick|self[- ]?(?:adhesive|adhered)|selbstklebend\w*|klebeband")
+
+
 def method_word(cell: str) -> Words:
     """Fluid or tape; words of neither are heard with the others of the line."""
-    plain = set(re.findall(r"[a-z]+", cell.lower()))
+    plain = set(re.findall(r"[a-z]+", _SELF_ADHESIVE.sub("tape", cell.lower())))
+    if plain & NEGATORS:
+        return None, tuple(METHOD_WORDS)
     found = {method for method, names in METHOD_WORDS.items() if plain & names}
     return (found.pop(), ()) if len(found) == 1 else (None, () if blank(cell) else tuple(METHOD_WORDS))
 
