@@ -16,7 +16,7 @@ from estimating.core.readiness import Ready, settle_kinds
 from estimating.core.request import Request
 from estimating.core.roll_needs import CUT_PLAN
 from estimating.core.supplies import Supplies
-from estimating.core.work import KindWork
+from estimating.core.work import OF_ITS_CUTS, KindWork
 from rates.core.fields import Faults
 
 NOT_OF_A_KIND = frozenset(
@@ -29,10 +29,11 @@ NOT_OF_A_KIND = frozenset(
 OF_REQUEST = tuple(field.name for field in fields(Request) if field.name not in NOT_OF_A_KIND)
 OF_CARD = ("production", "labour", "materials", "rounding", "currency")
 OF_ITS_PART = ("quantity", "touch_minutes")  # figures of a kind that its count and what is learnt go into
-OF_ITS_SHAPE = (
-    "width corner_factor corners run perimeter sill_depth sill_deeper sill_extra treated_area cuts lap fitting"
-    " piece_keys length cut_width width_of_strip strips count stock_length extra_strips whole_outline"
-).split()  # figures that follow from the kind, the geometry and the widths of the stocks
+OF_ITS_SHAPE = (  # figures that follow from the kind, the geometry and the widths of the stocks
+    *OF_ITS_CUTS,
+    *"width corner_factor corners run perimeter sill_depth sill_deeper sill_extra treated_area cuts".split(),
+    *"length stock_length whole_outline".split(),
+)
 Key = tuple[int, ...]
 
 
