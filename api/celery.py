@@ -17,6 +17,8 @@ from celery.signals import setup_logging, worker_init, worker_ready, worker_shut
 from django.conf import settings
 from django.core.exceptions import ImproperlyConfigured
 
+from estimating.work.stopping import Stopping
+
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "api.settings")
 
 try:
@@ -27,7 +29,7 @@ except ImproperlyConfigured as fault:
 app = Celery("sillwright")
 app.config_from_object("django.conf:settings", namespace="CELERY")
 app.autodiscover_tasks(["estimating"])
-stop = threading.Event()
+stop = Stopping()
 
 
 @setup_logging.connect

@@ -7,10 +7,11 @@ import logging
 import signal
 import subprocess
 import sys
-import threading
 import time
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+
+from estimating.work.stopping import Stopping
 
 log = logging.getLogger(__name__)
 LONGEST_WAIT = 30.0  # seconds between two starts of a child that keeps dying
@@ -60,7 +61,7 @@ class Child:
         log.error("a process died", extra={"process_name": self.name, "status": status, "starts_in": self.wait})
 
 
-def supervise(children: Sequence[Child], stop: threading.Event) -> None:
+def supervise(children: Sequence[Child], stop: Stopping) -> None:
     """Keeps the children running until `stop` is set, then ends them."""
     try:
         while not stop.is_set():

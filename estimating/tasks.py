@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import logging
-import threading
 
 from celery import shared_task
 from django.conf import settings
@@ -13,6 +12,7 @@ from kombu.exceptions import OperationalError
 from estimating.work.beats import hear, readiness
 from estimating.work.execute import work_off
 from estimating.work.loop import BATCH, do_duties
+from estimating.work.stopping import Stopping
 
 log = logging.getLogger(__name__)
 
@@ -36,7 +36,7 @@ def ask_for_work() -> bool:
     return True
 
 
-def watch(stop: threading.Event) -> None:
+def watch(stop: Stopping) -> None:
     """A worker's watch beside its pool, until `stop` is set.
 
     Sweeps, says that the worker lives and asks for work, so that a worker whom no message reaches any more shows as

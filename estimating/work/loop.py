@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import logging
-import threading
 import time
 
 from django.conf import settings
@@ -13,12 +12,13 @@ from estimating.work.beats import note_poll
 from estimating.work.cleaning import cleaning
 from estimating.work.execute import utc_now, work_off
 from estimating.work.queue import sweep
+from estimating.work.stopping import Stopping
 
 log = logging.getLogger(__name__)
 BATCH = 20  # runs between two looks at the other duties
 
 
-def serve(stop: threading.Event, *, pause_seconds: float) -> None:
+def serve(stop: Stopping, *, pause_seconds: float) -> None:
     """Works until `stop` is set; a database that is away is waited for."""
     duty_at = 0.0
     while not stop.is_set():

@@ -6,7 +6,6 @@ import datetime
 import fcntl
 import os
 import shlex
-import signal
 import socket
 import sys
 import threading
@@ -26,6 +25,7 @@ from api import demo
 from api.environment import is_loopback
 from api.isolation import guard
 from api.supervisor import Child, supervise
+from estimating.work.stopping import Stopping, stopping_by_signal
 from rates.queries.companies import any_company, invented_company
 
 READY_WITHIN = 60  # seconds
@@ -52,9 +52,7 @@ class Command(BaseCommand):
         else:
             call_command("migrate", interactive=False, verbosity=0)
         self.prepare_demo(folder, options)
-        stop = threading.Event()
-        for number in (signal.SIGTERM, signal.SIGINT):
-            signal.signal(number, lambda *_: stop.set())
+        stop = stopping_by_signal()
         children = make_children(options["host"], options["port"], lock)
         greeter = threading.Thread(target=self.greet, args=(options, folder, stop), daemon=True)
         greeter.start()
@@ -73,7 +71,7 @@ class Command(BaseCommand):
         if wanted:
             demo.load(keys=folder, now=datetime.datetime.now(datetime.UTC))
 
-    def greet(self, options: dict[str, Any], folder: Path, stop: threading.Event) -> None:
+    def greet(self, options: dict[str, Any], folder: Path, stop: Stopping) -> None:
         """Says in one line, once the service is ready, where it is and how to look."""
         host = f"[{options['host']}]" if ":" in options["host"] else options["host"]
         base = f"http://{host}:{options['port']}"

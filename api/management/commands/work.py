@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import os
-import signal
 import socket
-import threading
 from argparse import ArgumentParser
 from typing import Any
 
@@ -13,6 +11,7 @@ from django.core.management.base import BaseCommand
 
 from api.isolation import guard
 from estimating.work.loop import serve
+from estimating.work.stopping import stopping_by_signal
 
 
 class Command(BaseCommand):
@@ -24,7 +23,4 @@ class Command(BaseCommand):
     def handle(self, *args: Any, **options: Any) -> None:
         guard()
         os.environ.setdefault("WORKER_NAME", f"{socket.gethostname()}-{os.getpid()}")
-        stop = threading.Event()
-        for number in (signal.SIGTERM, signal.SIGINT):
-            signal.signal(number, lambda *_: stop.set())
-        serve(stop, pause_seconds=options["pause"])
+        serve(stopping_by_signal(), pause_seconds=options["pause"])
