@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import ctypes
 import logging
+import os
 import signal
 import subprocess
 import sys
 import time
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import partial
 
 from estimating.work.stopping import Stopping
 
@@ -20,10 +22,12 @@ GRACE = 30.0  # seconds to end by itself
 SET_PARENT_DEATH_SIGNAL = 1  # prctl(2), Linux
 
 
-def end_with_parent() -> None:
+def end_with_parent(parent: int) -> None:
     """Called in a child before it runs: it is told to end when the supervisor is killed (Linux; elsewhere nothing)."""
     if sys.platform == "linux":
         ctypes.CDLL(None).prctl(SET_PARENT_DEATH_SIGNAL, signal.SIGTERM)
+        if os.getppid() != parent:  # killed before it was asked
+            os.kill(os.getpid(), signal.SIGTERM)
 
 
 @dataclass
@@ -42,7 +46,10 @@ class Child:
     def start(self) -> None:
         """Starts the process."""
         self.process = subprocess.Popen(
-            self.command, env=dict(self.environment), pass_fds=tuple(self.held), preexec_fn=end_with_parent
+            self.command,
+            env=dict(self.environment),
+            pass_fds=tuple(self.held),
+            preexec_fn=partial(end_with_parent, os.getpid()),
         )
         self.started_at = time.monotonic()
 

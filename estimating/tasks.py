@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import logging
+import time
 
 from celery import shared_task
 from django.conf import settings
@@ -11,17 +12,28 @@ from kombu.exceptions import OperationalError
 
 from estimating.work.beats import hear, readiness
 from estimating.work.execute import work_off
-from estimating.work.loop import BATCH, do_duties
+from estimating.work.loop import do_duties
 from estimating.work.stopping import Stopping
 
 log = logging.getLogger(__name__)
+SLICE_SECONDS = 1.0  # in which a message begins runs: Celery ends no sooner than its tasks
 
 
 @shared_task(name="estimating.poll_now", ignore_result=True, acks_late=False)
-def poll_now() -> int:
-    """How many runs were worked on until none waited."""
+def poll_now() -> None:
+    """Works for a while; another message asks for what still waits."""
     hear()
-    return work_off()
+    if work_for(SLICE_SECONDS):
+        ask_for_work()
+
+
+def work_for(seconds: float, stop: Stopping | None = None) -> bool:
+    """Begins runs for so long, or until `stop` is set; whether more may wait."""
+    until = time.monotonic() + seconds
+    while work_off(1):
+        if time.monotonic() >= until or (stop is not None and stop.is_set()):
+            return True
+    return False
 
 
 def ask_for_work() -> bool:
@@ -46,7 +58,7 @@ def watch(stop: Stopping) -> None:
         try:
             do_duties()
             if not ask_for_work() or readiness() == "deaf":
-                work_off(BATCH)
+                work_for(settings.SWEEP_SECONDS, stop)
         except DatabaseError:
             log.warning("the database is away; waiting for it")
             connection.close()

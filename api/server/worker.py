@@ -14,6 +14,7 @@ from typing import Any
 from gunicorn.workers.base import Worker as Process
 from waitress.task import ThreadedTaskDispatcher
 
+from api.server.birth import let_signals_through
 from api.server.listener import MOST_CONNECTIONS, Listener, listen
 
 LOOP_SECONDS = 0.5
@@ -49,6 +50,11 @@ class Worker(Process):
             self.notify()
             listener.turn(0.1)
         listener.end()
+
+    def init_signals(self) -> None:
+        """Sets its handlers; what it was told since its birth reaches them."""
+        super().init_signals()
+        let_signals_through()
 
     def handle_exit(self, sig: int, frame: Any) -> None:
         """Told to stop: the event loop is woken."""

@@ -15,7 +15,6 @@ from estimating.work.queue import sweep
 from estimating.work.stopping import Stopping
 
 log = logging.getLogger(__name__)
-BATCH = 20  # runs between two looks at the other duties
 
 
 def serve(stop: Stopping, *, pause_seconds: float) -> None:
@@ -26,7 +25,7 @@ def serve(stop: Stopping, *, pause_seconds: float) -> None:
             if time.monotonic() >= duty_at:
                 duty_at = time.monotonic() + settings.SWEEP_SECONDS
                 do_duties()
-            if work_off(BATCH) == 0:
+            if work_off(1) == 0:  # one, so that a long queue holds up neither the stop nor the duties
                 stop.wait(pause_seconds)
         except DatabaseError:
             log.warning("the database is away; waiting for it")

@@ -1,0 +1,120 @@
+"""Processes end within moments of being told, whatever they are at: being born, or before a long queue."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from estimating import tasks
+from estimating.work import loop
+from estimating.work.stopping import Stopping
+from tests.service import ROOT, descendants, free_port
+
+# Gunicorn's configuration, with a first worker that is told to end before it has done anything
+TOLD_AT_BIRTH = """
+import os, pathlib, signal
+from api.gunicorn_conf import *
+from api.gunicorn_conf import post_fork as ours
+mark = pathlib.Path(os.environ["DATA_DIR"]) / "told"
+def post_fork(server, worker):
+    if not mark.exists():
+        mark.write_text(str(os.getpid()))
+        os.kill(os.getpid(), signal.SIGTERM)
+    ours(server, worker)
+"""
+# A child of a supervisor that is gone before the child asks to be told of its end
+ORPHAN = """
+import os, time
+from api.supervisor import end_with_parent
+parent = os.getpid()
+if os.fork() == 0:
+    while os.getppid() == parent:
+        time.sleep(0.01)
+    end_with_parent(parent)
+    print("lives on", flush=True)
+"""
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Iterator[Path]:
+    made = tmp_path / "data"
+    made.mkdir(mode=0o700)
+    yield made
+
+
+def test_a_web_process_that_is_told_to_end_at_its_birth_ends(folder: Path) -> None:
+    (folder / "conf.py").write_text(TOLD_AT_BIRTH)
+    told = os.environ | {"DATA_DIR": str(folder), "BIND": f"127.0.0.1:{free_port()}", "PYTHONPATH": str(ROOT)}
+    command = [sys.executable, "-m", "gunicorn", "--chdir", str(ROOT), "-c", str(folder / "conf.py")]
+    with (folder / "log").open("wb") as log:
+        master = subprocess.Popen(command, env=told, stdout=log, stderr=log)
+    try:
+        until = time.monotonic() + 60
+        while not (folder / "told").exists() or int((folder / "told").read_text() or 0) in descendants(master.pid):
+            assert time.monotonic() < until, "it was told and lives on"
+            time.sleep(0.05)
+    finally:
+        master.send_signal(signal.SIGINT)
+        master.wait(40)
+
+
+def test_a_child_whose_supervisor_died_before_it_asked_to_be_told_ends() -> None:
+    done = subprocess.run([sys.executable, "-c", ORPHAN], cwd=ROOT, capture_output=True, timeout=60, check=True)
+    assert done.stdout == b""
+
+
+def test_a_worker_ends_after_the_run_at_work_whatever_waits(monkeypatch: pytest.MonkeyPatch) -> None:
+    stop, worked = Stopping(), list[int]()
+
+    def one_more(most: int | None = None) -> int:
+        for _ in range(50 if most is None else most):
+            worked.append(1)
+            stop.set()  # told while the first is at work
+        return len(worked)
+
+    monkeypatch.setattr(loop, "work_off", one_more)
+    monkeypatch.setattr(loop, "do_duties", lambda: None)
+    loop.serve(stop, pause_seconds=0)
+    assert len(worked) == 1
+
+
+def test_beside_a_broker_that_is_away_a_worker_ends_after_the_run_at_work(monkeypatch: pytest.MonkeyPatch) -> None:
+    stop, worked = Stopping(), list[int]()
+
+    def one_more(most: int) -> int:
+        worked.extend([1] * most)
+        stop.set()
+        return most
+
+    monkeypatch.setattr(tasks, "work_off", one_more)
+    assert tasks.work_for(60, stop) and len(worked) == 1
+
+
+def test_a_message_takes_a_while_of_work_and_asks_for_the_rest(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Celery ends once each of its tasks has: one that lasts as long as anything waits would hold it for hours."""
+    waiting, asked = list(range(50)), list[int]()
+
+    def work_off(most: int | None = None) -> int:
+        done = len(waiting) if most is None else most
+        del waiting[:done]
+        time.sleep(0.01)
+        return done
+
+    monkeypatch.setattr(tasks, "hear", lambda: None)
+    monkeypatch.setattr(tasks, "work_off", work_off)
+    monkeypatch.setattr(tasks, "SLICE_SECONDS", 0.03)
+
+    def ask_for_work() -> bool:
+        asked.append(len(waiting))
+        return True
+
+    monkeypatch.setattr(tasks, "ask_for_work", ask_for_work)
+    tasks.poll_now()
+    assert asked == [len(waiting)] and 40 < len(waiting) < 50
