@@ -140,7 +140,8 @@ class Address(APIView):
     def read_body(self, call: Call) -> Any:
         """The content by the operation's field table; {} where nothing needs to be sent, None where a view reads it."""
         if call.media_type not in reading.JSON_TYPES:
-            return {} if reading.needs_nothing(self.operation) and not self.data else None
+            nothing = reading.needs_nothing(self.operation) and not self.data
+            return reading.read_fields(self.operation, {}) if nothing else None
         value = reading.read_json_value(self.data)
         if reading.is_merged(self.operation, value, call.media_type):
             whole = self.read_current(call)

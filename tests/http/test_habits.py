@@ -41,6 +41,8 @@ ACTIONS = (
     Habit("an action without content", "POST", "/v1/editions/{draft}/submit", 200, {"/state": "submitted"}, None, {"If_Match": DRAFT}),
     Habit("an action with {}", "POST", "/v1/editions/{draft}/submit", 200, {"/state": "submitted"}, {}, {"If_Match": DRAFT}),
     Habit("an action with an empty form", "POST", "/v1/editions/{draft}/submit", 200, {"/state": "submitted"}, "", {"If_Match": DRAFT, "Content_Type": FORM}),
+    Habit("a key asked for without content", "POST", "/v1/access-keys", 422, {CODE: "missing", "/errors/0/pointer": "/title"}),
+    Habit("sign-offs without content", "POST", "/v1/estimates/{estimate}/sign-offs", 200, {"/items/#": lambda n: n > 0}),
     Habit("an action with null", "POST", "/v1/editions/{draft}/submit", 200, {"/state": "submitted"}, "null", {"If_Match": DRAFT}),
     Habit("a field that an action does not know", "POST", "/v1/editions/{draft}/submit", 422, {CODE: "unknown_field", "/errors/0/pointer": "/note"}, {"note": "x"}, {"If_Match": DRAFT}),
     Habit("a list for an action", "POST", "/v1/editions/{draft}/submit", 422, {CODE: "not_an_object"}, [], {"If_Match": DRAFT}),
