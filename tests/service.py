@@ -14,7 +14,7 @@ import urllib.error
 import urllib.request
 import uuid
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
@@ -125,11 +125,28 @@ def wait_ready(base: str, processes: Sequence[subprocess.Popen[bytes]], seconds:
     raise AssertionError("not ready in time")
 
 
+class StillThere(Exception):
+    """A process did not end when it was told to."""
+
+
 def stop(process: subprocess.Popen[bytes], number: int = signal.SIGTERM) -> int:
-    """The exit status after a signal."""
+    """The exit status after a signal; where it doesn't end, it and all below it leave their stacks in the log.
+
+    Patience is counted in looks, not by the clock, which may jump on a virtual machine that was halted.
+    """
     if process.poll() is None:
         process.send_signal(number)
-    return process.wait(40)
+    for _ in range(400):
+        if (status := process.poll()) is not None:
+            return status
+        time.sleep(0.1)
+    for pid in (*descendants(process.pid), process.pid):
+        with suppress(ProcessLookupError):
+            os.kill(pid, signal.SIGABRT)
+    time.sleep(2)
+    process.kill()
+    process.wait()
+    raise StillThere(process.args)
 
 
 @contextmanager
@@ -141,14 +158,20 @@ def started(
     command = [*manage, "start", "--port", str(port), "--data", str(folder), *options]
     base = f"http://127.0.0.1:{port}"
     plain = {k: v for k, v in os.environ.items() if k not in ("DATABASE_URL", "REDIS_URL", "ALLOWED_HOSTS")}
-    with (folder.parent / f"{folder.name}.log").open("ab") as log:
+    plain["PYTHONFAULTHANDLER"] = "1"
+    written = folder.parent / f"{folder.name}.log"
+    with written.open("ab") as log:
         process = subprocess.Popen(command, cwd=folder.parent, env=plain | environment, stdout=log, stderr=log)
     try:
         wait_ready(base, [process])
         key = folder / "demo.key"
         yield Remote(base, key.read_text().strip() if key.exists() else None), process
     finally:
-        stop(process)
+        try:
+            stop(process)
+        except StillThere:
+            print(written.read_text()[-20_000:], file=sys.stderr)
+            raise
 
 
 def shared_environment(database: str, broker: str, folder: Path, port: int) -> dict[str, str]:

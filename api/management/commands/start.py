@@ -54,9 +54,13 @@ class Command(BaseCommand):
         self.prepare_demo(folder, options)
         stop = stopping_by_signal()
         children = make_children(options["host"], options["port"], lock)
-        greeter = threading.Thread(target=self.greet, args=(options, folder, stop), daemon=True)
+        greeter = threading.Thread(target=self.greet, args=(options, folder, stop))
         greeter.start()
-        supervise(children, stop)
+        try:
+            supervise(children, stop)
+        finally:
+            stop.set()
+            greeter.join()  # a thread that is still at work while the interpreter ends may hold a lock for ever
         self.stdout.write("Stopped.")
 
     def prepare_demo(self, folder: Path, options: dict[str, Any]) -> None:
