@@ -1,8 +1,8 @@
 """Two schedules line by line: which lines match, and what kind of change each is.
 
-Matching: by stable id, then by mark, elevation and storey, then as a person has decided, then by kind and place (a
-renumbered line: a proposal). What is decided takes both lines of a proposal out together, so the other proposals stay
-what they were.
+Matching: by stable id, then by mark, elevation and storey, then as a person has decided, then by kind and place, then
+by size and place (a renumbered line: a proposal). What is decided takes both lines of a proposal out together, so the
+other proposals stay what they were.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ NOTHING_DECIDED: Decided = MappingProxyType({})
 class Match:
     """Line indexes before and after (None: added or removed) and the classes of change, empty where there is none.
 
-    proposed: kind and place alone say so, and no person has decided.
+    proposed: kind or size, count and place alone say so, and no person has decided.
     """
 
     before: int | None
@@ -45,6 +45,14 @@ def by_mark(line: Line, schedule: Schedule) -> Hashable | None:
 def by_kind(line: Line, schedule: Schedule) -> Hashable | None:
     """Everything but the mark, for lines that were renumbered."""
     return None if line.kind is None else (schedule.kinds[line.kind], line.elevation, line.storey, line.quantity)
+
+
+def by_size(line: Line, schedule: Schedule) -> Hashable | None:
+    """Size, count and place: an answer about the access of the old mark never reaches the new one."""
+    if line.kind is None:
+        return None
+    kind = schedule.kinds[line.kind]
+    return kind.kind, kind.shape, line.elevation, line.storey, line.quantity
 
 
 def pair_up(
@@ -142,7 +150,7 @@ def match(before: Schedule, after: Schedule, decided: Decided = NOTHING_DECIDED)
     take(by_mark)
     told, alone = settle(decided, left, right)
     partner.update(told)
-    proposed = take(by_kind)
+    proposed = take(by_kind) | take(by_size)
     matches, known = [], dict[KindPair, list[str]]()
     for j in range(len(after.lines)):
         found = partner.get(j)

@@ -55,17 +55,31 @@ def test_a_line_taken_out_leaves_the_other_proposals_as_they_were() -> None:
         assert Match(2, None, ("removed",)) in found
 
 
+def test_a_new_mark_of_the_same_size_and_place_is_proposed_whatever_was_answered_for_the_old_one() -> None:
+    """An answer on access stays with the old mark: the line was told as one that went and one that came."""
+    old, new = opening("W3", 4, access="lift"), opening("W3A", 4, access="ground")
+    assert match(schedule(old), schedule(new)) == (Match(0, 0, ("renumbered", "factors"), True),)
+    alike = opening("W3B", 4, access="lift")  # what is alike in everything goes first
+    assert match(schedule(old), schedule(new, alike)) == (
+        Match(None, 0, ("added",)), Match(0, 1, ("renumbered",), True),
+    )  # fmt: skip
+    for other in (opening("W3A", 5), opening("W3A", 4, width="50 in", height="48 in"), opening("W3A", 4, storey="9")):
+        assert [m.proposed for m in match(schedule(old), schedule(other))] == [False, False]
+
+
 MARKS = ("A", "B", "C", "D", "E")
 LINES = st.lists(
     st.builds(
-        lambda mark, width, quantity, id, storey: (
-            opening(mark, quantity, width=width, height="48 in", storey=storey) | ({"id": id} if id else {})
+        lambda mark, width, quantity, id, storey, access: (
+            opening(mark, quantity, width=width, height="48 in", storey=storey, access=access)
+            | ({"id": id} if id else {})
         ),
         st.sampled_from(MARKS),
         st.sampled_from(("30 in", "48 in")),
         st.integers(0, 3),
         st.sampled_from((None, None, None, "x", "y")),
         st.sampled_from(("", "1")),
+        st.sampled_from(("ground", "lift")),
     ),
     max_size=9,
 )
