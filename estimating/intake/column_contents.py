@@ -127,7 +127,7 @@ def refine(table: Table) -> None:
             name = next(
                 (kind for kind in PLACED if cells and share(cells, partial(is_place, kind=kind)) >= ENOUGH), None
             )
-            if name is not None and (name == heading.field or table.column(name) is None):
+            if name is not None and (name == heading.field or not is_held(table, name)):
                 table.columns[column] = replace(heading, field=name, path=(name,))
     find_places(table)
     if table.column("kind") is None:
@@ -233,6 +233,12 @@ def place_field(heading: str) -> str:
 def head_of(table: Table, column: int) -> str:
     """The heading of a column; blank where it has none."""
     return table.headings[column] if column < len(table.headings) else ""
+
+
+def is_held(table: Table, field: str) -> bool:
+    """Whether a column is a field's: not Wall, taken for the elevation, where its cells are constructions."""
+    column = table.column(field)
+    return column is not None and not is_no_elevation(table.columns[column], cells_of(table, column))
 
 
 def is_status(cells: Sequence[str]) -> bool:
