@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 import re
 from dataclasses import dataclass
-from decimal import Decimal, InvalidOperation
+from decimal import ROUND_HALF_UP, Decimal, InvalidOperation
 from functools import lru_cache
 from zoneinfo import ZoneInfo
 
@@ -35,7 +35,10 @@ class Reader:
     group_mark: str = ","
 
     def number(self, value: object, places: int | None = None) -> str:
-        """A number with its thousands apart, with all its places or to so many; any other text as it is."""
+        """A number with its thousands apart, with all its places or to so many; any other text as it is.
+
+        A half goes away from zero, as everywhere that a figure is printed.
+        """
         try:
             exact = Decimal(str(value))
         except InvalidOperation:
@@ -43,7 +46,7 @@ class Reader:
         if not exact.is_finite():
             return str(value)
         if places is not None:
-            exact = round(exact, places)
+            exact = exact.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)
         text = f"{exact:,f}"
         return text.translate({ord(","): self.group_mark, ord("."): self.decimal_mark}).replace("-", "\u2212")
 

@@ -133,6 +133,12 @@ def written_words(written: Any) -> str:
 
 
 @register.filter
+def at_key(values: Any, key: Any) -> Any:
+    """What a mapping holds under a key."""
+    return values.get(key)
+
+
+@register.filter
 def in_places(sentence: Any) -> str:
     """A sentence with the places in brackets as people say them."""
     return IN_BRACKETS.sub(lambda found: f"({place_words(found[1])})", str(sentence))

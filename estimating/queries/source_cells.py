@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import uuid
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -81,6 +81,27 @@ def source_cells(*, company: uuid.UUID, id: uuid.UUID, sheet: str | None, start:
         tuple(show_row(chosen, one, width, read) for one in rows),
         start + limit < len(chosen.rows),
     )
+
+
+def written_rows(*, company: uuid.UUID, id: uuid.UUID, rows: Collection[str]) -> dict[str, list[tuple[str, str, str]]]:
+    """Rows of the file by their place, as Doors!row 7: the letters, place and text of each cell that holds something.
+
+    Nothing of a file that has no cells; NotThere.
+    """
+    found = ScheduleRevision.objects.of(company).filter(pk=id).only("source", "company").first()
+    if found is None:
+        raise NotThere
+    with collector_paused():
+        return {
+            place: [
+                (column_letters(column), sheet.place(row.number, column), text)
+                for column, text in enumerate(row.cells[:MOST_COLUMNS])
+                if text
+            ]
+            for sheet in read_sheets(decompress(found.source))
+            for row in sheet.rows
+            if (place := sheet.place(row.number)) in rows
+        }
 
 
 def read_sheets(data: bytes) -> list[Sheet]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 from urllib.parse import urlencode
 
@@ -18,6 +18,7 @@ from estimating.actions.answers import Answered
 from estimating.intake.file_scope import file_scope
 from estimating.intake.given_answers import Saying, TakeBack
 from estimating.queries import intake
+from estimating.queries.source_cells import written_rows
 from rates.core.fraction import Fraction
 from rates.core.problems import Problem, Refused
 from rates.core.texts import counted
@@ -25,6 +26,7 @@ from rates.paging import Wanted
 from rates.refusals import Conflict, NotThere
 
 MOST_QUESTIONS, PRICED_AT_ONCE, MOST_ABOUT = 500, 200, 50
+MOST_WRITTEN = 2000  # lines of a schedule whose file is read again to show its rows beside a question
 TWICE, SAME = "duplicate_line", ("mark", "elevation", "storey", "building")
 LEAVE_OUT = "leave_out"
 OF_ACCESS = frozenset({"access_missing", "access_unknown"})
@@ -151,12 +153,19 @@ def page_of(visit: Visit, preview: Mapping[str, Any] | None) -> dict[str, Any]:
         places = {place_of(line) for line in about}
         about = [line for line in lines if place_of(line) in places]
     question["cells"] = list(dict.fromkeys(question["cells"]))
+    shown = about[:MOST_ABOUT]
     return values | {
-        "question": question, "form": form, "preview": preview, "about": about[:MOST_ABOUT], "asked": asked,
+        "question": question, "form": form, "preview": preview, "about": shown, "asked": asked,
+        "written": as_written(visit, shown) if values["schedule"].lines <= MOST_WRITTEN else {},
         "line": visit.typed.get("line", ""), "seen": seen_of(visit),
-        "more": max(len(about), len(question["lines"])) - len(about[:MOST_ABOUT]),
+        "more": max(len(about), len(question["lines"])) - len(shown),
         "is_typed": TYPED, "is_open": is_open, "is_chosen": bool(offered),
     }  # fmt: skip
+
+
+def as_written(visit: Visit, lines: Sequence[Mapping[str, Any]]) -> dict[str, list[tuple[str, str, str]]]:
+    """The whole row of each line as the file has it: what a doubt is about is often what could not be read."""
+    return written_rows(company=visit.company, id=visit.id, rows={str(line["cell"]) for line in lines})
 
 
 def with_openings(label: str, openings: int | None) -> str:
