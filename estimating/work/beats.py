@@ -8,6 +8,7 @@ import secrets
 import socket
 
 from django.conf import settings
+from django.db import connection, transaction
 from django.db.models.functions import Now
 
 from estimating.models import WorkerBeat
@@ -41,6 +42,21 @@ def try_writing() -> None:
     name = f"try-{os.getpid()}-{secrets.token_hex(4)}"
     WorkerBeat.objects.bulk_create([WorkerBeat(name=name, polled_at=LONG_AGO)])
     WorkerBeat.objects.filter(name=name).delete()
+    if connection.vendor == "postgresql":
+        try_room()
+
+
+def try_room() -> None:
+    """DatabaseError where the disk has no room: there a small row still fits into a page that the table has.
+
+    A sort beyond the memory that it may take writes some 200 KiB where the database lies, and takes them away.
+    """
+    with transaction.atomic(), connection.cursor() as cursor:
+        cursor.execute("SET LOCAL work_mem = '64kB'")
+        cursor.execute(
+            "SELECT max(place) FROM (SELECT row_number() OVER (ORDER BY md5(n::text)) AS place"
+            " FROM generate_series(1, 4000) AS n) AS sorted"
+        )
 
 
 def readiness() -> str:

@@ -90,6 +90,22 @@ def take_away(deployment: Deployment, away: bool) -> None:
             admin.execute("SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = %s", [name])
 
 
+def leave_room(deployment: Deployment, room: str) -> None:
+    """How much the service may write into files of the moment: none stands for a disk without room."""
+    name, role = deployment.environment["DATABASE_URL"].rpartition("/")[2], deployment.environment["APPLICATION_ROLE"]
+    with psycopg.connect(f"{POSTGRES_URL}/postgres", autocommit=True) as admin:
+        admin.execute(f"ALTER ROLE {role} SET temp_file_limit = '{room}'")
+        admin.execute("SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = %s", [name])
+
+
+def test_a_disk_without_room_is_told_though_a_small_row_fits(deployment: Deployment) -> None:
+    client = deployment.client("golden")
+    leave_room(deployment, "0")
+    until_database(client, "not_writable")
+    leave_room(deployment, "-1")
+    until_database(client, "ready")
+
+
 def work_on(client: Remote, over: threading.Event) -> Counter[tuple[int, bool]]:
     """Reads and makes projects until it is over: answers by status, and whether each 503 says when to come again."""
     counted: Counter[tuple[int, bool]] = Counter()
