@@ -2,6 +2,7 @@
 """The command line: `python manage.py estimate FILE`, `python manage.py start`, and Django's own commands."""
 
 import os
+import signal
 import sys
 
 from django.core.exceptions import ImproperlyConfigured
@@ -31,6 +32,8 @@ def main() -> None:
             sentence = f"Not done: the database or the data folder can't be reached or written: {first_line(error)}."
         else:
             raise
+    except KeyboardInterrupt:
+        sys.exit(128 + signal.SIGINT)  # as a shell has it; whoever pressed Ctrl-C knows why
     else:
         return
     print(sentence, file=sys.stderr)

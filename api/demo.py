@@ -52,7 +52,10 @@ class Loaded:
 
 
 def load(*, keys: Path, now: datetime.datetime) -> Loaded:
-    """The demo company, costed; its access keys are written into the folder `keys`, readable by the owner alone."""
+    """The demo company, costed; its access keys are written into the folder `keys`, readable by the owner alone.
+
+    All or nothing: a first start that is ended meanwhile leaves no company, and the next one loads it.
+    """
     with transaction.atomic():
         id = companies.make_company(name="Demo company (invented)", currency="USD", now=now, invented=True)
         with company(id):
@@ -60,7 +63,7 @@ def load(*, keys: Path, now: datetime.datetime) -> Loaded:
             for name in RATES:
                 approve(cast, read(name), now)
             requests = store_requests(cast, [read(name) for name in REQUESTS], now)
-    made = tuple(cost(cast, request, datetime.datetime.now(datetime.UTC)) for request in requests)
+        made = tuple(cost(cast, request, datetime.datetime.now(datetime.UTC)) for request in requests)
     return Loaded(cast.company, made)
 
 

@@ -30,6 +30,15 @@ def end_with_parent(parent: int) -> None:
             os.kill(os.getpid(), signal.SIGTERM)
 
 
+def be_born(parent: int) -> None:
+    """Called in a child before it runs. Until it has handlers of its own, Ctrl-C is left to its supervisor.
+
+    A terminal sends SIGINT to all at once; what is still being loaded would end with a traceback.
+    """
+    end_with_parent(parent)
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+
+
 @dataclass
 class Child:
     """One process to be kept running."""
@@ -49,7 +58,7 @@ class Child:
             self.command,
             env=dict(self.environment),
             pass_fds=tuple(self.held),
-            preexec_fn=partial(end_with_parent, os.getpid()),
+            preexec_fn=partial(be_born, os.getpid()),
         )
         self.started_at = time.monotonic()
 

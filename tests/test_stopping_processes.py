@@ -9,12 +9,17 @@ import sys
 import time
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 
+import manage
+from api import demo
+from api.supervisor import Child
 from estimating import tasks
-from estimating.work import loop
+from estimating.work import execute, loop
 from estimating.work.stopping import Stopping
+from rates.queries.companies import any_company
 from tests.service import ROOT, descendants, free_port
 
 # Gunicorn's configuration, with a first worker that is told to end before it has done anything
@@ -68,6 +73,46 @@ def test_a_web_process_that_is_told_to_end_at_its_birth_ends(folder: Path) -> No
 def test_a_child_whose_supervisor_died_before_it_asked_to_be_told_ends() -> None:
     done = subprocess.run([sys.executable, "-c", ORPHAN], cwd=ROOT, capture_output=True, timeout=60, check=True)
     assert done.stdout == b""
+
+
+def test_a_child_leaves_ctrl_c_to_its_supervisor_until_it_has_handlers() -> None:
+    child = Child(
+        "told", [sys.executable, "-c", "import signal; signal.raise_signal(signal.SIGINT); exit(7)"], os.environ
+    )
+    child.start()
+    assert child.process is not None and child.process.wait(60) == 7
+
+
+def test_ctrl_c_ends_a_command_without_a_traceback(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def interrupted(arguments: list[str]) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(manage, "execute_from_command_line", interrupted)
+    with pytest.raises(SystemExit) as ended:
+        manage.main()
+    assert ended.value.code == 130 and capsys.readouterr() == ("", "")
+
+
+@pytest.mark.django_db
+def test_a_first_start_that_is_ended_leaves_no_half_of_the_demo(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    left, cost = [2], demo.cost
+
+    def ended(*given: Any) -> Any:
+        left[0] -= 1
+        if left[0] < 0:
+            raise KeyboardInterrupt
+        return cost(*given)
+
+    monkeypatch.setattr(demo, "cost", ended)
+    with pytest.raises(KeyboardInterrupt):
+        demo.load(keys=tmp_path, now=execute.utc_now())
+    assert not any_company()
+    monkeypatch.undo()
+    assert len(demo.load(keys=tmp_path, now=execute.utc_now()).estimates) == 4
 
 
 def test_a_worker_ends_after_the_run_at_work_whatever_waits(monkeypatch: pytest.MonkeyPatch) -> None:
