@@ -21,6 +21,7 @@ MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", 
 NARROW = "\u202f"
 LANGUAGES = 8  # looked at in the browser's list
 NUMBERS = re.compile(r"(?<![\w.,/-])(?:(?:0|[1-9]\d*)\.\d+|[1-9]\d{4,})(?![\w/-]|[.,]\w)")
+DAYS = re.compile(r"(?<![\w-])\d{4}-\d{2}-\d{2}(?![\w-])")
 # Thousands as CLDR has them, where the framework's own table holds none for the language
 GROUPS = {"en-us": ",", "en": ",", "en-gb": ",", "en-ca": ","}
 
@@ -60,6 +61,10 @@ class Reader:
         A whole number of four figures may be a year, and what touches a letter or a dash is a mark, a code or a date.
         """
         return NUMBERS.sub(lambda found: self.number(found[0]), text)
+
+    def days_in(self, text: str) -> str:
+        """A text with its days, kept as 2027-03-15, as the reader writes them."""
+        return DAYS.sub(lambda found: self.date(found[0]), text)
 
     def money(self, value: object, currency: str = "") -> str:
         """An amount as it is, with all the places of its currency."""

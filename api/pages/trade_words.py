@@ -31,6 +31,11 @@ WORDS = {
     "set_aside": "set aside, not priced",
     "as_drawn": "priced as drawn",
     "as_read": "as it was read",
+    "confirm": "yes",
+    "segmental_height_overall": "segmental top, the height is the overall height",
+    "segmental_height_to_springline": "segmental top, the height is to the springline",
+    "half_round_height_overall": "half-round top, the height is the overall height",
+    "half_round_height_to_springline": "half-round top, the height is to the springline",
     "leave_out": "leave them out",
     "count_too": "count them too",
     "count_again": "they count again",
@@ -55,6 +60,7 @@ WORDS = {
 }
 CODE = re.compile(r"[a-z]+(?:_[a-z]+)+")
 POINTER = re.compile(r"/openings/([0-9]+)")
+IN_BRACKETS = re.compile(r"\(([^()!]+!(?:[A-Z]{1,3}|row |column )[A-Z0-9]+)\)")
 PLACE = re.compile(r"^(.*)!((?:[A-Z]{1,3}|row |column )[A-Z0-9]+)$", re.DOTALL)
 
 
@@ -96,6 +102,11 @@ def value_words(value: Any) -> str:
         return ", ".join(f"{in_words(str(name))} {value_words(one)}" for name, one in value.items())
     text = str(value)
     return in_words(text) if text in WORDS or CODE.fullmatch(text) else text
+
+
+def places_in_brackets(sentence: str) -> str:
+    """A sentence with the places in its brackets as people say them: W4 (A601, E10)."""
+    return IN_BRACKETS.sub(lambda found: f"({place_words(found[1])})", sentence)
 
 
 def place_words(place: Any) -> str:

@@ -12,13 +12,12 @@ from django.utils.html import format_html
 
 from api.pages.reader import Reader
 from api.pages.static_files import FILES
-from api.pages.trade_words import WORDS, in_sentence, in_words, place_words, value_words
+from api.pages.trade_words import WORDS, in_sentence, in_words, place_words, places_in_brackets, value_words
 from estimating.core.figures.figure import word as spell
 from estimating.outputs.site_documents import places_of
 from rates.core.currencies import MINOR_DIGITS
 
 AS_ABOVE = re.compile(r"as .* above")
-IN_BRACKETS = re.compile(r"\(([^()!]+!(?:[A-Z]{1,3}|row |column )[A-Z0-9]+)\)")
 register = template.Library()
 PLAIN = Reader()
 MOST_UNBROKEN = 24  # characters of a mark
@@ -88,6 +87,12 @@ def sentence(context: Context, text: Any) -> str:
     return reader_in(context).numbers_in(in_sentence(str(text)))
 
 
+@register.simple_tag(takes_context=True)
+def dated(context: Context, text: Any) -> str:
+    """A text with its days in the reader's way."""
+    return reader_in(context).days_in(str(text))
+
+
 @register.filter
 def word(value: Any) -> str:
     """The trade's words for a code, as a person reads them."""
@@ -141,7 +146,7 @@ def at_key(values: Any, key: Any) -> Any:
 @register.filter
 def in_places(sentence: Any) -> str:
     """A sentence with the places in brackets as people say them."""
-    return IN_BRACKETS.sub(lambda found: f"({place_words(found[1])})", str(sentence))
+    return places_in_brackets(str(sentence))
 
 
 @register.filter

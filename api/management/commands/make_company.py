@@ -91,7 +91,8 @@ class Command(BaseCommand):
         self.stdout.write(f"Made. The access keys are in {folder / 'first.key'} and {folder / 'approver.key'}.")
         if options["principal"]:
             self.stdout.write(
-                f"The principal accepts with the text in {folder / INVITATION}: POST /v1/session/invitation."
+                f"The principal opens /invitation in a browser and puts in the text of {folder / INVITATION};"
+                " programs send it by POST /v1/session/invitation."
             )
 
     def make_keys(self, company: uuid.UUID, folder: Path, now: datetime.datetime) -> uuid.UUID:

@@ -6,7 +6,7 @@ from typing import Any
 
 from api.pages.exchange import Change, Made, Show, Visit
 from api.pages.forms import make_form
-from api.pages.trade_words import in_words
+from api.pages.trade_words import in_words, places_in_brackets
 from api.pages.views.estimates import head
 from api.plain import plain
 from estimating.actions import sign_offs as actions
@@ -50,7 +50,7 @@ def in_trade_words(one: dict[str, Any]) -> dict[str, Any]:
     sentence = one["sentence"]
     if one["source"] == ANSWER:
         said = in_words(one["value"])
-        sentence = sentence.removesuffix(f"{one['value']}.") + f"{said}."
+        sentence = places_in_brackets(sentence.removesuffix(f"{one['value']}.") + f"{said}.")
     return {**one, "said": said, "sentence": sentence, "from": SOURCES[one["source"]]}
 
 

@@ -26,6 +26,10 @@ from rates.paging import Wanted
 from rates.refusals import Conflict, NotThere
 
 MOST_QUESTIONS, PRICED_AT_ONCE, MOST_ABOUT = 500, 200, 50
+UNITS = {
+    "in": "inches", "ft": "feet", "mm": "millimetres", "cm": "centimetres", "m": "metres",
+    "ft_in": "feet and inches: 6-8 is 6 ft 8 in",
+}  # fmt: skip
 MOST_WRITTEN = 2000  # lines of a schedule whose file is read again to show its rows beside a question
 TWICE, SAME = "duplicate_line", ("mark", "elevation", "storey", "building")
 LEAVE_OUT = "leave_out"
@@ -125,7 +129,7 @@ def page_of(visit: Visit, preview: Mapping[str, Any] | None) -> dict[str, Any]:
     terms = terms_of_access(visit, values["project"].rate_book) if question["code"] in OF_ACCESS else {}
     counts = choice_openings.openings_by_choice(company=visit.company, id=visit.id, question=question["id"])
     offered = tuple(
-        (choice, with_openings(in_words(shown), counts.get(choice)) + terms.get(choice, ""))
+        (choice, with_openings(UNITS.get(choice) or in_words(shown), counts.get(choice)) + terms.get(choice, ""))
         for choice, shown in zip(question["choices"], question["choices_shown"], strict=False)
     )
     open_answer = question["open_answer"] = question["open_answer"].replace("set_aside", SET_ASIDE)

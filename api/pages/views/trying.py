@@ -100,7 +100,7 @@ def changes_in_words(changed: Sequence[Any], inputs: Sequence[Input], reader: Re
 def in_text(value: Any, crew: Mapping[str, str]) -> str:
     """A value of a request as a person reads it: members of a crew and what lines say one after the other."""
     if value is None or value == "":
-        return "nothing"
+        return "not stated"
     if not isinstance(value, list):
         return in_words(str(value))
     if value and "labour" in value[0]:
