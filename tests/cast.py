@@ -20,6 +20,8 @@ from tests.described import hold
 from tests.worked_cases import read_case
 
 NOW = datetime.datetime(2026, 11, 1, 12, tzinfo=datetime.UTC)
+# For what has to lie ahead of the clock: a date that is written down is past one day
+IN_A_MONTH = (datetime.datetime.now(datetime.UTC) + datetime.timedelta(days=30)).strftime("%Y-%m-%dT%H:%M:%SZ")
 
 
 PASSWORD = "lintel over sill 7"

@@ -11,7 +11,7 @@ from estimating.actions import comparisons, projects
 from estimating.actions.estimates import Submitted, submit
 from estimating.actions.preparation import prepare
 from estimating.work.execute import execute
-from tests.cast import NOW, Api, Office
+from tests.cast import IN_A_MONTH, NOW, Api, Office
 from tests.worked_cases import read_case
 
 
@@ -139,7 +139,7 @@ def record_job(office: Office, estimate: uuid.UUID | str, **said: Any) -> dict[s
 
 def give_link(office: Office, estimate: uuid.UUID | str, **said: Any) -> dict[str, Any]:
     """A new link for a crew, with its address."""
-    asked = {"estimate": str(estimate), "title": "Crew of two", "expires_at": f"{NOW.year + 1}-01-01T00:00:00Z"}
+    asked = {"estimate": str(estimate), "title": "Crew of two", "expires_at": IN_A_MONTH}
     made = Api(office.key).post("/v1/site-links", asked | said)
     assert made.status_code == 201, made.content
     return dict(made.json())

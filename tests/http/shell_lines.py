@@ -11,13 +11,15 @@ import re
 from collections.abc import Iterator, Sequence
 from typing import Any
 
+from tests.cast import IN_A_MONTH
 from tests.http.recording import ID, Sent
 
 SUBJECT = re.compile(r"/v1/([a-z-]+)/([0-9a-f-]{36})")
 DIGEST = re.compile(r"[0-9a-f]{64}|[a-z0-9]+[:-][0-9a-f]{32,}")
 TOLD = ("digest", "invitation", "csrf_token", "id", "code")
 WORDS = {"opening-schedules": "SCHEDULE", "rate-books": "BOOK", "access-keys": "ACCESS_KEY"}
-FRESH = {  # what may stand once
+FRESH = {  # what may stand once, or only for a time
+    IN_A_MONTH: ("ENDS", "$(date -u -d '+30 days' +%Y-%m-%dT%H:%M:%SZ)"),
     "ann@office.example": ("EMAIL", "ann-$(date +%s%N)@office.example"),
     "Rates of a branch": ("NAME", "Rates of a branch, $(date +%s%N)"),
 }

@@ -12,7 +12,7 @@ from __future__ import annotations
 from typing import Any
 
 from api.rest.routes import OPERATIONS
-from tests.cast import PASSWORD, Office
+from tests.cast import IN_A_MONTH, PASSWORD, Office
 from tests.db.making import golden_request
 from tests.http.recording import Noting, Sent, examples, stored
 from tests.http.shell_lines import shell_lines
@@ -185,7 +185,7 @@ def work_on_site(api: Noting, estimate: str) -> None:
     api.post(f"/v1/estimates/{estimate}/job-records", {"items": rows}, Idempotency_Key="tuesday")
     api.get("/v1/job-records")
     api.post(f"{record}/withdraw", {"reason": "counted twice"}, If_Match=api.tag(record))
-    asked = {"estimate": estimate, "title": "Crew of two", "expires_at": "2027-01-01T00:00:00Z"}
+    asked = {"estimate": estimate, "title": "Crew of two", "expires_at": IN_A_MONTH}
     link = f"/v1/site-links/{api.make('/v1/site-links', asked)}"
     api.get(link)
     api.get("/v1/site-links")

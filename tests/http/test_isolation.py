@@ -14,7 +14,7 @@ from api.rest.examples import examples
 from api.rest.exchange import Operation
 from api.rest.routes import OPERATIONS
 from rates.identity import new_id
-from tests.cast import Api, Office, make_office
+from tests.cast import IN_A_MONTH, Api, Office, make_office
 from tests.db.making import (
     add_schedule,
     compare,
@@ -71,7 +71,7 @@ BODIES: dict[str, Any] = {
     "make-site-link": {
         "estimate": "01a214f1-cadc-707f-9454-a38905726110",
         "title": "x",
-        "expires_at": "2027-01-01T00:00:00Z",
+        "expires_at": IN_A_MONTH,
     },
     "add-opening-schedule": [{"mark": "A", "quantity": 1, "width": "48 in", "height": "48 in"}],
 }
