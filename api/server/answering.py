@@ -34,6 +34,11 @@ class Answering(WSGITask):
         head: bytes = super().build_response_header()
         return head
 
+    def finish(self) -> None:
+        """Ends the answer; the wait for a next request begins, before the event loop may look how long it has been."""
+        super().finish()
+        self.channel.began = time.time()
+
     def write(self, data: bytes) -> None:
         """Writes; the answer to HEAD without its content."""
         super().write(b"" if self.request.command == "HEAD" else data)
