@@ -19,6 +19,7 @@ import redis
 import yaml
 
 from tests.service import (
+    PATIENCE,
     POSTGRES_URL,
     REDIS_URL,
     ROOT,
@@ -74,7 +75,7 @@ class Deployment:
         """Kills a service with all its processes, at once."""
         process = self.processes[name]
         os.killpg(process.pid, signal.SIGKILL)
-        process.wait(10)
+        process.wait(PATIENCE)
 
     def make_offices(self) -> None:
         """An office for each worked case, made straight in the database."""

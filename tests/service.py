@@ -24,18 +24,28 @@ MANAGE = str(ROOT / "manage.py")
 POSTGRES_URL = os.environ.get("TEST_POSTGRES_URL", "postgres://postgres@127.0.0.1:5432")
 TEST_PASSWORD = "test0password"  # of the roles that the tests make
 REDIS_URL = os.environ.get("TEST_REDIS_URL", "redis://127.0.0.1:6379")
+PATIENCE = 240  # seconds that what is awaited may take: a machine may have other work
+
+
+kept: list[socket.socket] = []  # until this process ends
 
 
 def free_port() -> int:
-    """A port that nobody uses now, below those that the system gives to clients, which come and go by the thousand."""
+    """A port that nobody else takes, below those that the system gives to clients, which come and go by the thousand.
+
+    It stays bound here without being listened on: a server, which binds with SO_REUSEADDR, may have it, while whoever
+    else looks for a free one finds it taken, however long the server needs to start.
+    """
     while True:
-        port = secrets.choice(range(20_000, 32_000))
-        with socket.socket() as probe:
-            try:
-                probe.bind(("127.0.0.1", port))
-            except OSError:
-                continue
-            return port
+        port, holder = secrets.choice(range(20_000, 32_000)), socket.socket()
+        try:
+            holder.bind(("127.0.0.1", port))
+        except OSError:
+            holder.close()
+            continue
+        holder.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        kept.append(holder)
+        return port
 
 
 def reachable(host: str, port: int) -> bool:
@@ -78,7 +88,7 @@ class Remote:
             headers.setdefault("Content-Type", "application/json")
         request = urllib.request.Request(self.base + path, data=data, method=method, headers=headers)
         try:
-            with urllib.request.urlopen(request, timeout=60) as answer:
+            with urllib.request.urlopen(request, timeout=PATIENCE) as answer:
                 return answer.status, read_answer(answer), answer.headers
         except urllib.error.HTTPError as refusal:
             with refusal:
@@ -92,7 +102,7 @@ class Remote:
         fields = {"Prefer": f"wait={wait}"} if wait is not None else {}
         return self.send("POST", "/v1/estimates", request, Idempotency_Key=str(uuid.uuid4()), **fields)
 
-    def until_ended(self, id: str, seconds: float = 60) -> Any:
+    def until_ended(self, id: str, seconds: float = PATIENCE) -> Any:
         """The estimate once its run has ended."""
         until = time.monotonic() + seconds
         while True:
@@ -109,7 +119,7 @@ def read_answer(answer: Any) -> Any:
     return json.loads(content) if "json" in answer.headers.get("Content-Type", "") and content else content
 
 
-def wait_ready(base: str, processes: Sequence[subprocess.Popen[bytes]], seconds: float = 240) -> None:
+def wait_ready(base: str, processes: Sequence[subprocess.Popen[bytes]], seconds: float = PATIENCE) -> None:
     """Returns once /readyz is 200; AssertionError where a process ends before, or the time is up."""
     until = time.monotonic() + seconds
     client = Remote(base, None)
@@ -136,7 +146,7 @@ def stop(process: subprocess.Popen[bytes], number: int = signal.SIGTERM) -> int:
     """
     if process.poll() is None:
         process.send_signal(number)
-    for _ in range(400):
+    for _ in range(10 * PATIENCE):
         if (status := process.poll()) is not None:
             return status
         time.sleep(0.1)

@@ -14,7 +14,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from urllib.parse import urlsplit
 
-from tests.service import Remote
+from tests.service import PATIENCE, Remote
 
 HOLDER = "127.0.0.2"
 COUNT = 200
@@ -68,7 +68,7 @@ def holding(base: str, count: int, pause: float = 0.5) -> Iterator[None]:
     holder = threading.Thread(target=hold, args=(place, count, over, open_now, pause), daemon=True)
     holder.start()
     try:
-        assert open_now.wait(60)
+        assert open_now.wait(PATIENCE)
         yield
     finally:
         over.set()
@@ -101,7 +101,7 @@ def ask_on(client: Remote, seconds: float) -> Served:
 def ask_from(client: Remote, source: str) -> int:
     """The status of one answer to a client of another address."""
     parts = urlsplit(client.base)
-    sender = http.client.HTTPConnection(str(parts.hostname), parts.port, timeout=30, source_address=(source, 0))
+    sender = http.client.HTTPConnection(str(parts.hostname), parts.port, timeout=PATIENCE, source_address=(source, 0))
     try:
         sender.request("GET", "/v1/projects", headers={"Authorization": f"Bearer {client.key}"})
         return sender.getresponse().status
@@ -128,7 +128,7 @@ def hold_and_ask(client: Remote, *, count: int, seconds: float) -> str:
 
 def until_database(client: Remote, told: str) -> None:
     """Returns once /readyz says so of the database."""
-    until = time.monotonic() + 60
+    until = time.monotonic() + PATIENCE
     while client.get("/readyz")[1]["checks"]["database"] != told:
         assert time.monotonic() < until
         time.sleep(0.1)

@@ -35,7 +35,7 @@ def test_nothing_is_lost_or_stored_twice_and_each_key_makes_one_run(tmp_path: Pa
         for thread in threads:
             thread.join()
         assert len(set(ids)) == RUNS // CLIENTS * CLIENTS
-        assert Counter(client.until_ended(id, 120)["state"] for id in ids) == {"costed": len(ids)}
+        assert Counter(client.until_ended(id)["state"] for id in ids) == {"costed": len(ids)}
         told = feed(client)
         assert {told[id] for id in ids} == {1}
         check_one_run_for_each_key(client, request)

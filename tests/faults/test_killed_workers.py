@@ -18,7 +18,7 @@ from typing import Any
 import pytest
 
 from tests.http.test_start import children
-from tests.service import Remote, started
+from tests.service import PATIENCE, Remote, started
 from tests.worked_cases import read_case
 
 pytestmark = pytest.mark.campaign
@@ -73,7 +73,7 @@ def test_nothing_is_lost_and_nothing_stored_twice(tmp_path: Path) -> None:
         for thread in threads:
             thread.join()
         assert len(set(ids)) == RUNS // CLIENTS * CLIENTS
-        states = Counter(client.until_ended(id, 120)["state"] for id in ids)
+        states = Counter(client.until_ended(id)["state"] for id in ids)
         assert states == {"costed": len(ids)}
         told = feed(client)
         assert {told[id] for id in ids} == {1}
@@ -87,7 +87,7 @@ def test_with_the_sweeper_off_a_killed_worker_s_run_is_lost(tmp_path: Path, swee
         line = request["openings"][0]
         request["openings"] = [line | {"mark": f"M{n}"} for n in range(20_000)]
         _, made, _ = client.estimate(request)
-        until = time.monotonic() + 60
+        until = time.monotonic() + PATIENCE
         while client.get(f"/v1/estimates/{made['id']}")[1]["state"] != "working":
             assert time.monotonic() < until
             time.sleep(0.01)

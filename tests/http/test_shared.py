@@ -11,7 +11,7 @@ import pytest
 
 from tests.deployment import Deployment, deployed
 from tests.expected import PARTS, comparable, differences
-from tests.service import Remote, started, wait_ready
+from tests.service import PATIENCE, Remote, started, wait_ready
 from tests.worked_cases import CASES, read_case
 
 
@@ -69,7 +69,7 @@ def test_a_killed_worker_s_runs_are_costed_by_the_next(deployment: Deployment) -
 def test_a_deaf_worker_is_not_ready(deployment: Deployment) -> None:
     client = deployment.client("golden")
     deployment.kill("worker")
-    until = time.monotonic() + 60
+    until = time.monotonic() + PATIENCE
     while client.get("/readyz")[0] != 503:
         assert time.monotonic() < until
         time.sleep(0.2)

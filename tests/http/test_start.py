@@ -18,7 +18,7 @@ from typing import Any
 import pytest
 
 from tests.expected import comparable, differences
-from tests.service import MANAGE, Remote, free_port, started, stop, wait_ready
+from tests.service import MANAGE, PATIENCE, Remote, free_port, started, stop, wait_ready
 from tests.worked_cases import read_case
 
 Service = tuple[Remote, subprocess.Popen[bytes], Path]
@@ -42,12 +42,12 @@ def first_run(tmp_path_factory: pytest.TempPathFactory) -> FirstRun:
     log = folder.parent / f"{folder.name}.log"
     with started(folder) as (client, process):
         projects = client.get("/v1/projects")[1]
-        until = time.monotonic() + 10
+        until = time.monotonic() + PATIENCE
         while "Ready" not in (said := log.read_text()):
             assert time.monotonic() < until
             time.sleep(0.1)
         look = said.partition("or try: ")[2]
-        shown = subprocess.run(["bash", "-c", look], capture_output=True, text=True, timeout=30, check=True)
+        shown = subprocess.run(["bash", "-c", look], capture_output=True, text=True, timeout=PATIENCE, check=True)
         assert json.loads(shown.stdout) == projects
         below = children(process, "")
         status = stop(process)
@@ -129,7 +129,7 @@ def test_a_dead_child_is_started_again(service: Service, child: str) -> None:
     client, process, _ = service
     (first,) = children(process, child)
     os.kill(first, signal.SIGKILL)
-    until = time.monotonic() + 60
+    until = time.monotonic() + PATIENCE
     while children(process, child) in ([], [first]):
         assert time.monotonic() < until
         time.sleep(0.1)
@@ -140,7 +140,7 @@ def test_a_dead_child_is_started_again(service: Service, child: str) -> None:
 def test_a_second_service_on_the_folder_is_refused(service: Service) -> None:
     _, _, folder = service
     command = [sys.executable, MANAGE, "start", "--port", str(free_port()), "--data", str(folder)]
-    answer = subprocess.run(command, capture_output=True, text=True, timeout=60, check=False)
+    answer = subprocess.run(command, capture_output=True, text=True, timeout=PATIENCE, check=False)
     assert answer.returncode != 0
     assert "Another service runs on" in answer.stderr
     assert "Traceback" not in answer.stderr
@@ -186,7 +186,7 @@ def test_a_request_that_is_none_gets_a_problem_document_too(service: Service) ->
 def test_other_machines_do_not_reach_the_demo_unless_told(tmp_path: Path, host: str) -> None:
     port = str(free_port())
     command = [sys.executable, MANAGE, "start", "--host", host, "--port", port, "--data", str(tmp_path / "data")]
-    answer = subprocess.run(command, capture_output=True, text=True, timeout=60, check=False)
+    answer = subprocess.run(command, capture_output=True, text=True, timeout=PATIENCE, check=False)
     assert answer.returncode != 0
     assert "demo company" in answer.stderr or "can't be used" in answer.stderr
     assert not (tmp_path / "data" / "demo.key").exists()

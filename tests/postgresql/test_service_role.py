@@ -19,7 +19,7 @@ from rates.actions import idempotency
 from rates.scope import changes_of
 from tests.cast import NOW, PASSWORD, Api, Office
 from tests.deployment import command_of
-from tests.service import MANAGE, POSTGRES_URL, REDIS_URL, ROOT, free_port
+from tests.service import MANAGE, PATIENCE, POSTGRES_URL, REDIS_URL, ROOT, free_port
 
 COMMANDS = {
     "web": command_of("web"),
@@ -39,7 +39,7 @@ def test_nothing_starts_by_a_role_that_passes_by_the_policies(tmp_path: Path, na
         "BIND": f"127.0.0.1:{free_port()}",
     }
     answer = subprocess.run(
-        COMMANDS[name], env=environment, cwd=ROOT, capture_output=True, text=True, timeout=60, check=False
+        COMMANDS[name], env=environment, cwd=ROOT, capture_output=True, text=True, timeout=PATIENCE, check=False
     )
     assert answer.returncode != 0
     assert "may pass by row-level security" in answer.stderr + answer.stdout
