@@ -20,12 +20,14 @@ LONGEST_WAIT = 30.0  # seconds between two starts of a child that keeps dying
 STEADY = 5.0  # seconds after which a child counts as well
 GRACE = 30.0  # seconds to end by itself
 SET_PARENT_DEATH_SIGNAL = 1  # prctl(2), Linux
+# Looked up here and not in the child: a lock that another thread held at the fork is held there for ever
+prctl = ctypes.CDLL(None).prctl if sys.platform == "linux" else None
 
 
 def end_with_parent(parent: int) -> None:
     """Called in a child before it runs: it is told to end when the supervisor is killed (Linux; elsewhere nothing)."""
-    if sys.platform == "linux":
-        ctypes.CDLL(None).prctl(SET_PARENT_DEATH_SIGNAL, signal.SIGTERM)
+    if prctl is not None:
+        prctl(SET_PARENT_DEATH_SIGNAL, signal.SIGTERM)
         if os.getppid() != parent:  # killed before it was asked
             os.kill(os.getpid(), signal.SIGTERM)
 
