@@ -263,6 +263,7 @@ def test_a_block_of_300_rows_is_read_and_costed_in_one_step(office: Office) -> N
         page.get_by_role("button", name="Read it and cost it as estimate").click()
         expect(page.locator("#cell-0-height")).to_have_attribute("aria-invalid", "true")
         page.get_by_role("link", name=re.compile("Row 1, height")).click()
+        expect(page.locator("#cell-0-height")).to_be_focused()
         page.keyboard.press("Control+a")
         page.keyboard.type("1270 mm")
         page.get_by_role("button", name="Check only").click()

@@ -45,14 +45,16 @@ def test_what_is_told_without_a_signal_is_kept_and_sent_once(office: Office, lin
     with window(office.browser, office.base, **PHONE) as page:
         page.goto(link["site_address"])
         page.get_by_role("link", name=re.compile("^1\\. ")).tap()
+        page.wait_for_url("**/1")  # a tap waits for nothing: the page and its script come before the signal goes
         page.context.set_offline(True)
         fill(page)
         page.get_by_role("button", name="Tell the office").tap()
         expect(page.get_by_text("One record is kept on this phone")).to_be_visible()
         assert told(office, link) == []
+        # Said three times more at once: by the page itself, which is loaded anew as soon as the record is sent
+        again = "() => { for (let n = 0; n < 3; n += 1) dispatchEvent(new Event('online')); }"
+        page.evaluate(f"addEventListener('online', {again}, {{ once: true }})")
         page.context.set_offline(False)
-        for _ in range(3):
-            page.evaluate("dispatchEvent(new Event('online'))")
         expect(page.get_by_text("Told last")).to_be_visible()
         expect(page.get_by_text("kept on this phone")).to_have_count(0)
     (record,) = told(office, link)

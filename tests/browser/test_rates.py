@@ -17,6 +17,7 @@ def draft(page: Any, first_day: str) -> str:
     page.get_by_role("table").get_by_role("link").first.click()
     page.get_by_label("Holds from").fill(first_day)
     page.get_by_role("button", name="Draft it").click()
+    page.wait_for_url("**/editions/*")
     expect(page.get_by_text("Draft", exact=True)).to_be_visible()
     return str(page.url)
 
@@ -40,7 +41,8 @@ def test_a_wage_goes_from_the_draft_to_the_approval(office: Office) -> None:
         expect(faults.get_by_role("link")).to_have_count(1)
         expect(faults).to_contain_text("not a plain decimal")
         faults.get_by_role("link").click()
-        assert page.evaluate("document.activeElement.value") == "thirty"
+        expect(cell).to_be_focused()
+        expect(cell).to_have_value("thirty")
         cell.fill("90.00")
         page.get_by_role("button", name="Save the table").click()
         expect(page.locator(f"#cell-0-{wage}-told")).to_have_text(re.compile(f"^was {was}"))

@@ -66,6 +66,7 @@ def test_a_one_line_change_goes_from_the_file_to_the_letter(office: Office, scri
             re.compile(r"Quote .*Northfield Builders \(invented\)")
         )
         page.get_by_role("link", name="Read the letter", exact=True).click()
+        page.wait_for_url("**/letter.html")
         expect(page.get_by_role("heading", name="Quote").first).to_be_visible()
         width = (
             page.evaluate("getComputedStyle(document.querySelector('table')).borderCollapse") if script else "collapse"

@@ -110,10 +110,9 @@ def test_a_form_refused_says_so_at_its_fields(office: Office, axe: str) -> None:
         page.get_by_label("Or paste the list").fill("%PDF-1.7")
         page.get_by_role("button", name="Make the project").click()
         expect(page).to_have_title(re.compile("^Not yet done"))
-        page.wait_for_function("document.readyState === 'complete'")
-        assert page.evaluate("document.activeElement.hasAttribute('data-faults')")
+        expect(page.locator("[data-faults]")).to_be_focused()
         page.locator("[data-faults] a").first.click()
-        assert page.evaluate("document.activeElement.id") == "field-text"
+        expect(page.locator("#field-text")).to_be_focused()
         expect(page.get_by_label("Name of the project")).to_have_value("Refused (invented)")
         page.evaluate(axe)
         assert [told(one) for one in page.evaluate(RUN, TAGS)] == []

@@ -42,8 +42,9 @@
     } finally {
       sending = false;
     }
-    show();
+    // Not both: a button shown just before the page is loaded anew is gone under the finger that presses it
     if (sent && !isTouched()) location.reload();
+    else show();
   };
 
   const isTouched = () => [...document.querySelectorAll("form[data-site] input[type=number], [name=hours]")].some((one) => one.value !== one.defaultValue);
