@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Iterator
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -29,9 +31,11 @@ def api(office: Office) -> Api:
 
 
 @pytest.fixture(autouse=True)
-def fresh_windows() -> None:
-    """No test counts the requests of another: they share an address."""
+def fresh_windows(monkeypatch: pytest.MonkeyPatch) -> None:
+    """No test counts the requests of another, for they share an address; and no window ends while one counts."""
     auth._windows.clear()
+    moment = time.time()
+    monkeypatch.setattr(auth, "time", SimpleNamespace(time=lambda: moment, monotonic=time.monotonic))
 
 
 @pytest.fixture(autouse=True)
