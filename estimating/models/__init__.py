@@ -1,7 +1,7 @@
 """Tables of projects to change orders and job records. Reads go through queries, writes through actions and work."""
 
 from estimating.models.change_orders import ChangeOrder, ChangeOrderStep
-from estimating.models.quotes import Quote, QuoteFile, QuoteState, QuoteTexts, SignOff
+from estimating.models.quotes import CLOSED, Quote, QuoteFile, QuoteState, QuoteTexts, SignOff
 from estimating.models.records import (
     Change,
     Climates,
@@ -18,6 +18,7 @@ from estimating.models.records import (
 from estimating.models.site import JobRecord, SiteLink
 
 __all__ = [
+    "CLOSED",
     "Change",
     "ChangeOrder",
     "ChangeOrderStep",

@@ -21,6 +21,9 @@ class QuoteState(models.TextChoices):
     EXPIRED = "expired"  # never stored: an issued quote after its last day, in the company's time zone
 
 
+CLOSED = (QuoteState.AWARDED, QuoteState.NOT_AWARDED)  # of a quote whose bid has ended
+
+
 class Quote(Identified, CompanyOwned):
     """What a customer is offered; once issued, nothing of the offer changes."""
 

@@ -1,7 +1,8 @@
 """What an edition would do: every open estimate, its price as costed and its price under the edition.
 
-Open is the latest costed estimate of each project, and each estimate of no project. A draft is taken as approved now;
-an estimate that names an edition is priced as if it named the book; one that holds an edition stays as it is.
+Open is the latest costed estimate of each project whose bid has not ended, and each estimate of no project. A draft is
+taken as approved now; an estimate that names an edition is priced as if it named the book; one that holds an edition
+stays as it is.
 """
 
 from __future__ import annotations
@@ -11,13 +12,15 @@ import uuid
 from dataclasses import dataclass
 from typing import Any
 
-from django.db.models import Exists, OuterRef, Q, QuerySet
+from django.db.models import Exists, OuterRef, Q, QuerySet, Subquery, Value
+from django.db.models.functions import Coalesce
 
 from estimating.core.estimate import Estimate as Costed
 from estimating.core.job import cost, read_request
 from estimating.jobs import for_core, mobilisation_dates, schedule_openings
-from estimating.models import Estimate
+from estimating.models import CLOSED, Estimate, Quote, QuoteState
 from estimating.outputs.documents.scalars import Money
+from estimating.states import ProjectState
 from rates import models as rates
 from rates.cards import Editions, book_chain, editions_in_force
 from rates.core.money import print_money
@@ -52,8 +55,16 @@ def open_estimates(company: uuid.UUID, bottom: rates.RateBook) -> QuerySet[Estim
         project=OuterRef("project"), number__gt=OuterRef("number"), costed_at__isnull=False
     )
     rows = Estimate.objects.of(company).filter(costed_at__isnull=False, edition__rate_book=bottom)
-    rows = rows.filter(Q(project=None) | ~Exists(later)).select_related("run", "edition")
-    return rows.defer("edition__document")
+    rows = rows.filter(Q(project=None) | ~Exists(later)).exclude(project__state=ProjectState.ARCHIVED)
+    standing = rows.alias(bid=standing_state(company)).exclude(bid__in=CLOSED)
+    return standing.select_related("run", "edition").defer("edition__document")
+
+
+def standing_state(company: uuid.UUID) -> Coalesce:
+    """The state of the quote that a project's bid stands by, as the overview has it; blank without any."""
+    quotes = Quote.objects.of(company).filter(project=OuterRef("project")).order_by("-id").values("state")
+    held = quotes.filter(state__in=(QuoteState.ISSUED, QuoteState.AWARDED))
+    return Coalesce(Subquery(held[:1]), Subquery(quotes.exclude(state=QuoteState.SUPERSEDED)[:1]), Value(""))
 
 
 def impact(*, company: uuid.UUID, edition: uuid.UUID, now: datetime.datetime, wanted: Wanted) -> Page[Impact]:

@@ -15,7 +15,7 @@ from zoneinfo import ZoneInfo
 from django.db.models import OuterRef
 
 from estimating.core.margins import Costs
-from estimating.models import Estimate, Project, Quote, QuoteState
+from estimating.models import CLOSED, Estimate, Project, Quote, QuoteState
 from estimating.outputs.documents.scalars import Money, Percent
 from estimating.queries.bids_due import latest
 from estimating.queries.quotes import BIG, state_of
@@ -31,7 +31,6 @@ MOST_BIDS, MOST_ENDED = 500, 200
 YEAR = datetime.timedelta(days=365)
 UNPRICED, COSTED = "not_priced", "costed"  # states of a bid without a quote; the others are the quote's
 STATES = (QuoteState.ISSUED, QuoteState.EXPIRED, QuoteState.DRAFTED, COSTED, UNPRICED)
-CLOSED = (QuoteState.AWARDED, QuoteState.NOT_AWARDED)
 
 
 @dataclass(frozen=True)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import datetime
 from decimal import Decimal
 from typing import Any
 
 import pytest
 
+from estimating.queries.overview import overview
 from tests.cast import Api, Office
 from tests.db.making import cost_golden, draft_quote, golden_request, issue_quote, sign_all
 from tests.worked_cases import read_case
@@ -70,6 +72,27 @@ def test_open_is_the_latest_of_each_project_and_every_one_without(api: Api, offi
     assert set(impact(api, draft)) == {new["id"], other["id"], alone["id"]}
     assert old["id"] not in impact(api, draft)
     assert len(impact(api, draft, "?limit=2")) == 2
+
+
+@pytest.mark.parametrize("end", ["award", "close", "archive"])
+def test_a_bid_that_ended_is_no_open_bid_here_either(api: Api, office: Office, end: str) -> None:
+    """An awarded job stood among the open bids of an edition, 215.00 dearer under it, and not among the overview's."""
+    project = api.post("/v1/projects", {"name": "A"}).json()["id"]
+    estimate = in_project(api, office, project)["id"]
+    draft = dearer(api, office)
+    assert set(impact(api, draft)) == {estimate}
+    if end == "archive":
+        path, body = f"/v1/projects/{project}", {"state": "archived"}
+        assert api.send("PATCH", path, body, If_Match=api.get(path).headers["ETag"]).status_code == 200
+    else:
+        sign_all(office, estimate)
+        quote = draft_quote(office, estimate)
+        issue_quote(office, quote)
+        assert set(impact(api, draft)) == {estimate}
+        tag = api.get(f"/v1/quotes/{quote}").headers["ETag"]
+        assert api.post(f"/v1/quotes/{quote}/{end}", {"reason": "told"}, If_Match=tag).status_code == 200
+    assert impact(api, draft) == {}
+    assert overview(company=office.company, now=datetime.datetime.now(datetime.UTC)).bids == ()
 
 
 def test_work_before_the_edition_s_day_and_held_rates_are_not_touched(api: Api, office: Office) -> None:
