@@ -49,6 +49,11 @@ def process(*arguments: str | Path, **options: Any) -> subprocess.CompletedProce
     )
 
 
+def without_progress(told: str) -> str:
+    """What a process says beside its progress, which comes where its work takes a second: a machine may stand still."""
+    return re.sub(r"(?m)^(starting|.* \([1-9] of [1-9]\)) (…|\\u2026)\n", "", told)
+
+
 def amounts(text: str) -> list[str]:
     """The last word of each line, commas taken out."""
     return [line.split()[-1].replace(",", "") for line in text.splitlines() if line.split()]
@@ -235,7 +240,7 @@ def test_a_reader_that_goes_away_ends_the_command_quietly() -> None:
     os.close(reading)
     ended = subprocess.run(command, cwd=ROOT, stdout=writing, stderr=subprocess.PIPE, text=True, check=False)
     os.close(writing)
-    assert (ended.returncode, ended.stderr) == (141, "")
+    assert (ended.returncode, without_progress(ended.stderr)) == (141, "")
 
 
 def test_a_full_disk_is_one_sentence() -> None:
@@ -244,13 +249,15 @@ def test_a_full_disk_is_one_sentence() -> None:
     with Path("/dev/full").open("w") as full:
         ended = process(*GOLDEN_FILES, stdout=full, stderr=subprocess.PIPE, capture_output=False)
     assert ended.returncode == 74
-    assert ended.stderr.startswith("The answer can't be written: ") and len(ended.stderr.splitlines()) == 1
+    (sentence,) = without_progress(ended.stderr).splitlines()
+    assert sentence.startswith("The answer can't be written: ")
 
 
 @pytest.mark.parametrize("encoding", ["ascii", "latin-1", "utf-8"])
 def test_a_terminal_of_any_encoding_gets_the_report(encoding: str) -> None:
     ended = process(*GOLDEN_FILES, env={**os.environ, "PYTHONIOENCODING": encoding}, text=False)
-    assert (ended.returncode, ended.stderr) == (0, b"")
+    said = without_progress(ended.stderr.decode(encoding))  # type: ignore[attr-defined]
+    assert (ended.returncode, said) == (0, "")
     assert b"1,655.00" in ended.stdout  # type: ignore[operator]
 
 
