@@ -32,6 +32,8 @@ def split_aligned(lines: Sequence[str]) -> list[GridRow]:
     """The rows of lines that are not blank, numbered from 1."""
     flat = [line.expandtabs(TAB) for line in lines]
     heads = [at for at, line in enumerate(flat) if is_heading_line(line)]
+    under = {at + 1 for at in heads if at + 1 < len(flat) and hangs_under(flat[at], flat[at + 1])}
+    heads = [at for at in heads if at not in under]
     rows: list[GridRow] = []
     for at, line in enumerate(flat):
         if not line.strip():
@@ -39,13 +41,38 @@ def split_aligned(lines: Sequence[str]) -> list[GridRow]:
         head = max((h for h in heads if h <= at), default=None)
         rows.append(GridRow(at + 1, [] if head is not None else plain_cells(line)))
     for start, end in pairwise([*heads, len(flat)] if heads else []):
-        columns = columns_under(flat[start:end])
+        two = start + 1 in under
+        columns = columns_under(flat[start:end], two)
         mine = [row for row in rows if start < row.number <= end]
-        loose = any(is_crowded(flat[row.number - 1], columns) for row in mine[1:])
+        loose = not two and any(is_crowded(flat[row.number - 1], columns) for row in mine[1:])
         for row in mine:
             line = flat[row.number - 1]
-            row.cells = (cells_in_order(line, flat[start]) if loose else None) or cells_under(line, columns)
+            if two and row is mine[0]:
+                row.cells = groups_over(line, columns)
+            else:
+                row.cells = (cells_in_order(line, flat[start]) if loose else None) or cells_under(line, columns)
     return rows
+
+
+def hangs_under(upper: str, lower: str) -> bool:
+    """Whether a line of headings stands under those above it and no mark's: WIDTH and HEIGHT under ROUGH OPENING."""
+    spans, cells = spans_of(lower), plain_cells(lower)
+    return len(spans) > 1 and spans[0][0] >= spans_of(upper)[0][1] and all(map(carries, cells))
+
+
+def groups_over(line: str, columns: Sequence[Span]) -> list[str]:
+    """The upper of two lines of headings by columns: what stands over several is in the first of them."""
+    cells = [""] * len(columns)
+    for start, end in spans_of(line):
+        at = next((n for n, (left, right) in enumerate(columns) if start < right and left < end), len(columns) - 1)
+        cells[at] = f"{cells[at]} {line[start:end]}".strip()
+    return cells
+
+
+def of_two(upper: Sequence[Span], lower: Sequence[Span]) -> list[Span]:
+    """The columns of two lines of headings: the lower ones, and the upper ones with none under them."""
+    bare = [(left, right) for left, right in upper if not any(start < right and left < end for start, end in lower)]
+    return sorted([*bare, *lower])
 
 
 def is_crowded(line: str, columns: Sequence[Span]) -> bool:
@@ -109,11 +136,11 @@ def spans_of(line: str) -> list[Span]:
     return [match.span() for match in _WORDS.finditer(line)]
 
 
-def columns_under(lines: Sequence[str]) -> list[Span]:
-    """The columns of a heading line and what stands under it: each from the end of the last to its own end."""
-    heads = spans_of(lines[0])
-    body = [spans for line in lines[1:] if len(spans := spans_of(line)) >= 2]
-    if all(len(spans) == len(heads) for spans in body):
+def columns_under(lines: Sequence[str], two: bool) -> list[Span]:
+    """The columns of a heading line, or of two, and what stands under it: each from the end of the last to its own."""
+    heads = of_two(spans_of(lines[0]), spans_of(lines[1])) if two else spans_of(lines[0])
+    body = [spans for line in lines[1 + two :] if len(spans := spans_of(line)) >= 2]
+    if not two and all(len(spans) == len(heads) for spans in body):
         return []  # every cell is filled: the order of the words is enough
     width = max((spans[-1][1] for spans in (heads, *body)), default=0) + 1
     filled = [False] * width

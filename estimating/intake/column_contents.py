@@ -19,6 +19,7 @@ from estimating.intake.place_headings import counts_in, place_of_heading, says_s
 from estimating.intake.places_words import read_places
 from estimating.intake.row_kinds import is_total
 from estimating.intake.scope_words import read_words
+from estimating.intake.short_cells import is_status, letters_and_numbers, may_number
 from estimating.intake.tables import Table
 from estimating.intake.wall_words import is_construction, is_elevation
 
@@ -93,9 +94,14 @@ def is_doubtful(table: Table, column: int, heading: Heading) -> bool:
     """Whether a heading is two-way and its cells bear out another meaning as well, or not the one taken."""
     if heading.field == "elevation" and is_no_elevation(heading, cells_of(table, column)):
         return True
+    if heading.field == "mark" and "quantity" in heading.choices and table.column("quantity") is None:
+        if bears_out(table, column, "quantity") and not may_number(cells_of(table, column)):
+            return True  # NUMBER over 4, 2, 3
     if heading.sure or heading.field in NEVER_ASKED:
         return False
     if not bears_out(table, column, heading.field):
+        return True
+    if heading.field == "quantity" and "mark" in heading.choices and may_number(cells_of(table, column)):
         return True
     taken = {h.field for c, h in table.columns.items() if c != column}
     others = [name for name in heading.choices if name != heading.field and name in TESTS and name not in taken]
@@ -185,9 +191,12 @@ def put_marks_right(table: Table) -> None:
     if any(map(str.isdecimal, cells)) or share(cells, TESTS["mark"]) < ENOUGH:
         return
     other = table.column("mark")
+    table.columns[number] = replace(meant, field="mark", path=("mark",), sure=True)
+    if other is not None and "quantity" in table.columns[other].choices and bears_out(table, other, "quantity"):
+        table.columns[other] = replace(table.columns[other], field="quantity", path=("quantity",), sure=False)
+        return  # WIN # | NUMBER
     if other is not None:
         table.columns[other] = Heading("note", path=("note",), title=head_of(table, other))
-    table.columns[number] = replace(meant, field="mark", path=("mark",), sure=True)
     for column, heading in table.columns.items():
         if "quantity" in heading.choices and column != number and bears_out(table, column, "quantity"):
             table.columns[column] = replace(heading, field="quantity", path=("quantity",), sure=True)
@@ -220,7 +229,8 @@ def find_places(table: Table) -> None:
         free = meant.field == "unknown" or (meant.field in (*FREE, "type") and not meant.sure)
         field = place_field(head_of(table, column)) if free else ""
         cells = cells_of(table, column) if field and table.column(field) is None else []
-        if any(says_several(cell, "building" if field == "unit" else field) for cell in cells):
+        several = any(says_several(cell, "building" if field == "unit" else field) for cell in cells)
+        if several or (field == "building" and letters_and_numbers(cells)):
             table.columns[column] = Heading(field, path=(field,))
 
 
@@ -239,22 +249,6 @@ def is_held(table: Table, field: str) -> bool:
     """Whether a column is a field's: not Wall, taken for the elevation, where its cells are constructions."""
     column = table.column(field)
     return column is not None and not is_no_elevation(table.columns[column], cells_of(table, column))
-
-
-def is_status(cells: Sequence[str]) -> bool:
-    """Whether cells are single letters that are no elevations, as codes of status would be."""
-    letters = {cell.strip(" .").lower() for cell in cells if is_letter(cell)}
-    return (
-        bool(cells)
-        and share(cells, is_letter) >= ENOUGH
-        and not letters <= set("nsewo")
-        and not letters <= set("gfbrmabcl")
-    )
-
-
-def is_letter(cell: str) -> bool:
-    """Whether a cell is one letter, as a code of status would be."""
-    return len(cell.strip(" .")) == 1 and cell.strip(" .").isalpha()
 
 
 def is_place(cell: str, kind: str) -> bool:

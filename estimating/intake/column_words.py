@@ -5,17 +5,24 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from estimating.intake.cell_sizes import LEVELS
 from estimating.intake.column_contents import ENOUGH, cells_of, share
+from estimating.intake.headings import Heading
 from estimating.intake.scope_words import read_words
 from estimating.intake.tables import Table
 from estimating.intake.wall_words import is_construction, is_elevation, says_outside
 from estimating.intake.words import method_word
 
+LEAST_LEVEL = (
+    16  # smaller bare numbers under HEAD and SILL are of details, or of a level that a known height has no need of
+)
+_JAMB = re.compile(r"jambs?", re.IGNORECASE)
 _CODE = re.compile(r"\w{1,3}|.*\d.*")
 
 
 def refine_words(table: Table) -> None:
     """A system that no cell calls fluid or tape is a type; flashing one does, a method; Wall: Ext. or CMU, no place."""
+    take_details(table)
     for column, heading in list(table.columns.items()):
         cells = cells_of(table, column)
         methods = any(method_word(cell)[0] for cell in cells)
@@ -34,6 +41,18 @@ def refine_words(table: Table) -> None:
         elif heading.field == "substrate" and table.column("elevation") is None and cells:
             if all(map(is_elevation, cells)) and not any(map(is_construction, cells)):
                 table.columns[column] = replace(heading, field="elevation", path=("elevation",))
+
+
+def take_details(table: Table) -> None:
+    """HEAD, JAMB and SILL over small numbers are the numbers of details, where the height has a column of its own."""
+    if table.column("height") is None and table.column("size") is None:
+        return
+    for column, head in enumerate(table.headings):
+        meant = table.columns.get(column)
+        level = meant is not None and meant.field in LEVELS and "source" in meant.choices and not meant.unit
+        cells = cells_of(table, column) if level or _JAMB.fullmatch(head.strip()) else []
+        if cells and all(cell.isdecimal() and int(cell) < LEAST_LEVEL for cell in cells):
+            table.columns[column] = Heading("source", path=("source",), title=head)
 
 
 def is_out(cell: str) -> bool:

@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 from itertools import combinations
 
+from estimating.intake.cell_sizes import LEVELS
 from estimating.intake.column_contents import ENOUGH, MOST_CELLS, OTHERS, PLACED, cells_of, head_of, is_side, share
-from estimating.intake.headings import COUNT
+from estimating.intake.headings import COUNT, OTHER
 from estimating.intake.places_words import read_places
 from estimating.intake.size_words import read_size_text
 from estimating.intake.tables import Table
@@ -21,6 +22,7 @@ HARMLESS = re.compile(
     r"no\\.? ?of ?(?:lites|panes|panels)|lites?|panes?|mullions?|wind|psf|dp|pg|floor area|volume|perimeter)\b|[$€£%]",
     re.IGNORECASE,
 )  # headings whose numbers count no openings
+LENGTHS = frozenset({"width", "height", "diameter", *LEVELS, "sill", "depth", "treated_depth", "springline", "rise"})
 _NAMED = re.compile(r"\b(?:[A-Z]|[0-9]{1,3}[A-Z]?)\s*$")  # the name of one place behind a word: Zone B
 _PLURAL = re.compile(
     r"(?:(?:no|nr|number|#|qty)\.?\s*(?:of\s+)?)?(?:floors|levels|storeys|stories|buildings|bldgs|units|houses|homes|flats|dwellings|apartments|apts|towers|plots|elevations|rooms|bays)",
@@ -37,8 +39,21 @@ def looks_counted(table: Table, column: int) -> bool:
     if cells == [str(n) for n in range(1, len(cells) + 1)] and len(cells) > 2:
         return False  # the numbers of the rows
     counts = share(cells, lambda cell: cell.isascii() and cell.isdigit() and int(cell) < 500)
-    sizes = share(cells, lambda cell: bool(read_size_text(cell).dimensions) and not cell.replace(".", "").isdigit())
+    sizes = share(cells, lambda cell: bool(read_size_text(cell).dimensions) and not is_number(cell))
     return counts >= ENOUGH or sizes >= ENOUGH
+
+
+def holds_lengths(table: Table, column: int) -> bool:
+    """Whether most cells of a column are lengths with a unit."""
+    return (
+        share(cells_of(table, column), lambda cell: bool(read_size_text(cell).dimensions) and not is_number(cell))
+        >= ENOUGH
+    )
+
+
+def is_number(cell: str) -> bool:
+    """Whether a cell is a number and nothing else."""
+    return cell.replace(".", "").isdigit()
 
 
 def below_places(table: Table, column: int) -> list[str]:
@@ -102,6 +117,10 @@ def counts_at_place(table: Table) -> list[int]:
         ):
             if looks_counted(table, column):
                 found.append(column)  # a count that another column was taken for: WINDOWS PER UNIT beside # OF UNITS
+            continue
+        settled = heading.field in LENGTHS or heading.field in (OTHER, "size")
+        if not settled and LENGTHS & set(heading.choices) and holds_lengths(table, column):
+            found.append(column)  # a size that another column was taken for: HT @ JAMB beside HT @ CENTER
             continue
         if heading.field not in (*PLACED, "phase", "room", "unit"):
             continue

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 
 from estimating.intake.headings import COUNT, Heading, is_value, understand, unit_of
 from estimating.intake.meanings import meanings
 from estimating.intake.place_headings import place_of_heading
 from estimating.intake.place_series import places_in_series
+from estimating.intake.scope_words import read_words
 from rates.core.grid import GridRow, Sheet
 
 CARRYING_TURNED = frozenset({"mark", "type", "quantity", "width", "height", "size", "diameter", "kind"})
+_ORDER = re.compile(r"[(\[]?\s*\bw(?:idth|d)?\.?\s*[x×]\s*h(?:eight|t)?\b\.?\s*[)\]]?", re.IGNORECASE)
 MOST_HEADING = 90  # characters of a heading; longer is a sentence
 
 
@@ -81,15 +84,26 @@ def compose(sheet: Sheet, above: GridRow, over: list[str], lower: GridRow) -> li
     for first_row, first, last_row, last in sheet.merges:
         if first_row <= above.number <= last_row and first < width:
             upper[first : last + 1] = [upper[first]] * (min(last, width - 1) + 1 - first)
+    ends = {last for first_row, _, last_row, last in sheet.merges if first_row <= above.number <= last_row}
     for column in range(1, width):
-        if not upper[column] and upper[column - 1] and lower.cell(column - 1) and joins(lower.cell(column)):
+        goes_on = upper[column - 1] and lower.cell(column - 1) and column - 1 not in ends
+        if not upper[column] and goes_on and joins(lower.cell(column), upper[column - 1]):
             upper[column] = upper[column - 1]
-    return [" ".join(part for part in (upper[c], lower.cell(c)) if part) for c in range(width)]
+    return [" ".join(part for part in (of_side(upper[c], lower.cell(c)), lower.cell(c)) if part) for c in range(width)]
 
 
-def joins(heading: str) -> bool:
-    """Whether a heading can belong to the group that stands over its left neighbour."""
+def of_side(upper: str, lower: str) -> str:
+    """A group's heading over one side of a size: without the order of both, ROUGH OPENING (W x H) over W."""
+    meant = understand(lower) if lower else None
+    return _ORDER.sub("", upper).strip() if meant is not None and meant.field in ("width", "height") else upper
+
+
+def joins(heading: str, group: str) -> bool:
+    """Whether a heading can belong to the group over its left neighbour; a count to none of sizes, GLASS."""
     fields = {meant.field for meant in meanings([heading]).values()}
+    if "quantity" in fields and not read_words(group).of("scope"):
+        meant = understand(f"{group} {heading}")
+        return meant is not None and meant.field in ("quantity", COUNT)
     return bool(heading) and not fields - {"width", "height", "diameter", "size", COUNT, "quantity"}
 
 

@@ -62,7 +62,7 @@ FIELDS = {
         component; genre; object; use; function; w / d; d / w; elemento; clase de hueco
         tipo de hueco|vano|abertura; categoría; class""",
     "type": """
-        type; type mark; window|door|louver|unit type; wdw type; type no|code|id; frame type; style; style no; model
+        type; type mark; window|door|louver|unit type; wdw type; type no|code|id; style; style no; model
         series; typ; fenstertyp; türtyp; bauart; elementtyp; type de fenêtre|porte|menuiserie|châssis; modèle; tipo
         tipo de ventana|puerta|carpintería; modelo; operation; oper; op; operation type; configuration; config
         öffnungsart fenster; ouvrant; ouverture; sens d ouverture; apertura; sistema de apertura; panel type
@@ -184,13 +184,14 @@ FIELDS = {
         glass|screen|glazing|lite|pane|hardware|shutter|blind qty|quantity|count; page; ui; united inches; oitc; r value
         grids; grid; gridline; grid line; header; header size; jack studs; trimmers; priority; sequence; seq; perim lf
         sealant lf; budget; sheet count; trade size; glass; glass type; glazing; glazing type; frame material
-        frame finish; finish; finishes; fin
+        frame finish; frame type; finish; finishes; fin
         material
         matl; mat; mfr; manufacturer; make; color; colour; hardware; hdw; hdwr; hw; hardware set|group; hw set
         hdw set; set; rating; fire rating; fire; fire rated; label; frr; rated; hand; handing; swing; lock; u value
         u factor; shgc; stc; door material|finish|type mat; screen; screens; grille; grilles; muntins; mullion
         tempered; egress; weight; wt; ext|extended price|cost|amount|total
-        jamb ext|extension|extensions; area; sf; sq ft; perimeter; lf; cost; unit cost; unit price; amount; extension
+        jamb ext|extension|extensions; area; sf; sq ft; perimeter; perim; lf; cost; unit cost; unit price; amount
+        extension
         thickness; thk; thick; leaf; leaves; panels; lites; lite kit; head; jamb; jambs; lintel; threshold; closer
         louver free area; free area; cfm; throw; blade; supplier; vendor; phase code; cost code; csi; div; division
         glas; verglasung; material zarge; farbe; oberfläche; ral; beschlag; beschläge; brandschutz; feuerwiderstand
@@ -211,7 +212,7 @@ BASIS = {
         rohbaumaße; rbm; rohbaurichtmaß; rohbauöffnung; rohbaulichte; rohöffnung; rohmaß; rb; baie brute; brut
         brute; gros œuvre; réservation; baie; hueco; hueco obra|de obra; hueco en obra; vano; obra; en obra
         vano bruto; bruto; opening; opng; opg; öffnung; öffnungsmaß""",
-    "nominal": "nominal; nom; nenn; nennmaß; nennmaße; nominale; nominales; nominaux",
+    "nominal": "nominal; nom; call size; nenn; nennmaß; nennmaße; nominale; nominales; nominaux",
     "frame": """
         frame; fr; unit; net frame; frame size; unit size; unit dimension|dim|dims; overall frame; jamb to jamb
         frame overall; rahmen; rahmenmaß; rahmenaußenmaß; ram; blendrahmen; elementmaß; zarge; zargenmaß; hors tout

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
+from estimating.intake.heading_words import read_heading_words
 from estimating.intake.headings import COUNT, OTHER, PART, Heading, understand
 from estimating.intake.place_headings import LETTERS, Place, place_of_heading
 from estimating.intake.place_series import places_in_series
@@ -65,17 +66,26 @@ def one_of_each(found: Mapping[int, Heading]) -> dict[int, Heading]:
     kept: dict[int, Heading] = {}
     taken: set[tuple[str, str]] = set()
     parted = parted_fields(found)
-    for column, heading in sorted(
-        found.items(), key=lambda pair: (len(pair[1].choices) > 1, not pair[1].sure, pair[0])
-    ):
+    ordered = sorted(found.items(), key=lambda pair: (len(pair[1].choices) > 1, not pair[1].sure, pair[0]))
+    displaced: list[tuple[int, Heading]] = []  # what a heading says first goes before what another could say
+    for column, heading in ordered:
         if heading.field in SIZES and rank[column] > best and heading.basis:
             kept[column] = replace(heading, field=OTHER, path=(heading.field,))
-            continue
-        chosen = free(heading, taken, parted)
-        if chosen is not None:
+        elif is_whole(heading) and (chosen := free(replace(heading, choices=()), taken, parted)) is not None:
+            kept[column] = replace(chosen, choices=heading.choices)
+            taken.add((chosen.field, chosen.part if chosen.field in parted else ""))
+        else:
+            displaced.append((column, heading))
+    for column, heading in displaced:
+        if (chosen := free(heading, taken, parted)) is not None:
             kept[column] = chosen
             taken.add((chosen.field, chosen.part if chosen.field in parted else ""))
     return dict(sorted(kept.items()))
+
+
+def is_whole(heading: Heading) -> bool:
+    """Whether every word of a heading is understood: not so of a title such as WINDOW TYPES (NORTH HALL)."""
+    return not heading.title or not read_heading_words(heading.title).residue
 
 
 def free(heading: Heading, taken: set[tuple[str, str]], parted: frozenset[str]) -> Heading | None:
@@ -102,9 +112,13 @@ def parted_fields(found: Mapping[int, Heading]) -> frozenset[str]:
 def counted_places(headings: Sequence[str], lower: Sequence[str] | None) -> dict[int, Place]:
     """The columns that count by place: two full names at least, several letters of N S E W, or storeys in a row."""
     places = {c: place for c, h in enumerate(headings) if h and (place := place_of_heading(h)) is not None}
-    series = places_in_series(headings)
+    below = below_counts(headings, lower)
+    series = places_in_series(headings) | places_in_series(below)
+    series |= {c: place for c, text in enumerate(below) if text and (place := place_of_heading(text)) is not None}
     places |= series | under(headings, lower) | numbered(headings, lower) | counted_apart(headings)
-    plain_heads = [" ".join(h.lower().replace(".", " ").split()) for h in headings]
+    plain_heads = [
+        " ".join((text or h).lower().replace(".", " ").split()) for h, text in zip(headings, below, strict=True)
+    ]
     pairs = list(enumerate(pairwise(plain_heads)))
     widths = {c for c, pair in pairs if pair == ("w", "h")} or {c + 1 for c, pair in pairs if pair == ("h", "w")}
     places = {c: place for c, place in places.items() if c not in widths}  # a W beside an H is no West
@@ -136,6 +150,17 @@ def under(headings: Sequence[str], lower: Sequence[str] | None) -> dict[int, Pla
         over = place_of_heading(upper) or (Place(building=upper) if _BUILDING.search(upper) else None)
         if over is not None and not over.storey:
             found[column] = over._replace(storey=storey.storey)
+    return found
+
+
+def below_counts(headings: Sequence[str], lower: Sequence[str] | None) -> list[str]:
+    """The last heading row where a heading of counts stands above it, else blank: N and S, 1st and 2nd under COUNT."""
+    found = []
+    for column, heading in enumerate(headings):
+        text = lower[column] if lower is not None and column < len(lower) else ""
+        group = heading.removesuffix(text).strip() if text else ""
+        meant = understand(group) if group else None
+        found.append(text if meant is not None and meant.field == "quantity" else "")
     return found
 
 

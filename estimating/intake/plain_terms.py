@@ -34,6 +34,7 @@ GUARDS = {
         trade size
         <n> sq ft|feet|m; see|per|re? rfi <id>; credit per; backup wall; back up wall
         existing conditions|condition to be verified; field? verify existing conditions; half of the glass|glazing|sash
+        call out|outs; callout|callouts
         at all doors and sidelites|sidelights|windows; total|net|gross sf; ext|extended price; jamb ext
         sf ea|each draft stop|stopping|stop strip
         match old; par le haut|bas|dessus|dessous; par l extérieur; vom boden|gerüst|innen|dach|fußboden

@@ -38,7 +38,8 @@ _MADE_BY = re.compile(r"by (?:the )?(?:contractor|gc|manufacturer|mfr|mfg|suppli
 _BY = re.compile(r"by|checked|chk(?:'?d|\.)?|initials?|init\.?", re.IGNORECASE)
 _INITIALS = re.compile(r"(?!EC|MC|PC|FC|LL|TT|OC|SC|DC|RC)[A-Z]\.?[A-Z]\.?(?:[A-Z]\.?)?")  # EC: a trade, as a rule
 _AMOUNT = re.compile(
-    r"(?:\w+\.?\s+)?(?:sf|sq\.?\s?ft|area|price|cost|amount)\.?(?:\s*\(.*\))?|jamb ext\.?"
+    r"(?:\w+\.?\s+)?(?:sf|sq\.?\s?ft|area|price|cost|amount)\.?(?:\s*\(.*\)|\s*/?\s*(?:ea|each|tot|total|per \w+)\.?)?"
+    r"|jamb ext\.?"
     r"|rfi(?:\s*(?:no\.?|number|#|ref\.?))?"
 )
 

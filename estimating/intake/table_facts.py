@@ -11,9 +11,7 @@ from collections.abc import Iterable
 from estimating.core.schedule_lines import LENGTH_NAMES
 from estimating.intake.asking import BLOCKS_COSTING, Asker
 from estimating.intake.cell_sizes import DECIMAL, LEVELS, THOUSANDS, read_dimension, read_size
-from estimating.intake.column_contents import (
-    head_of,
-)
+from estimating.intake.column_contents import cells_of, head_of
 from estimating.intake.headings import Heading, unit_of
 from estimating.intake.pipe_sizes import nominal_heading
 from estimating.intake.row_curves import names_radius
@@ -26,6 +24,7 @@ from rates.core.units import read_length
 ASKED_UNITS = ("in", "ft", "mm", "cm", "m", "ft_in")
 LENGTH_FIELDS = (*LENGTH_NAMES, *LEVELS, "size")
 _UNIT = re.compile(r"([A-Z]{1,3})\s*=\s*([A-Za-z_ -]{1,20})", re.ASCII)
+_UNITS = re.compile(r"(?:dim(?:ension)?s?\.? )?units?|uom|u/m|einheit|unité|unidad", re.IGNORECASE)
 BASED = ("width", "height", "size")
 _ROUGH = re.compile(r"\b(?:rough|R\.?\s?O\.?)(?![a-z])", re.IGNORECASE)
 _SIZES_ARE = re.compile(r"\b(frame|unit|nominal|leaf|masonry|finished)\s+(?:sizes?|dimensions?)\b", re.IGNORECASE)
@@ -82,7 +81,7 @@ def settle_comma(table: Table, asker: Asker) -> str:
 
 def settle_units(table: Table, comma: str, told: str, asker: Asker) -> dict[int, str]:
     """Column -> unit of its bare numbers: by its heading, by the sheet's declaration, as told, or as answered."""
-    declared = table.unit or told
+    declared = table.unit or unit_in_column(table) or told
     units = {column: unit for column, heading in lengths_of(table) if (unit := heading.unit or declared)}
     shared = {units[c] for c, h in lengths_of(table) if c in units and h.field in ("width", "height", "size")}
     loose: dict[int, list[int]] = {}
@@ -104,6 +103,13 @@ def settle_units(table: Table, comma: str, told: str, asker: Asker) -> dict[int,
     if loose:
         units |= ask_unit(table, loose, asker)
     return units
+
+
+def unit_in_column(table: Table) -> str:
+    """The unit that every cell of a column of units names, UOM over in; blank where they differ or name none."""
+    heads = [c for c, head in enumerate(table.headings) if _UNITS.fullmatch(head.strip())]
+    named = {unit_of(cell.lower().strip(" .")) for c in heads for cell in cells_of(table, c)}
+    return named.pop() if len(named) == 1 else ""
 
 
 def ask_unit(table: Table, loose: dict[int, list[int]], asker: Asker) -> dict[int, str]:

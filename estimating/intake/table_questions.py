@@ -46,7 +46,7 @@ LEAVE_OUT = "leave_out_table"
 EACH_IS_ONE = "each_line_is_one"
 _PAIR = re.compile(r"([A-Z]{1,3})\s*=\s*([a-z_.]+?)(?:_(mm|cm|m|ft_in|in|ft))?\s*", re.ASCII)
 _OTHER_SIZE = re.compile(
-    r"\b(?:frame|unit|glass|sash|leaf|panel|masonry|brick|daylight|dlo|nominal|trim|cut|order|rahmen|flügel|vantail|hoja)\b",
+    r"\b(?:frame|unit|glass|sash|leaf|panel|masonry|brick|daylight|dlo|nominal|call|trim|cut|order|rahmen|flügel|vantail|hoja)\b",
     re.IGNORECASE,
 )
 _ONE_EACH = re.compile(r"\b(?:no|nr|num|number|id|tag)\b|#|n°|nº", re.IGNORECASE)

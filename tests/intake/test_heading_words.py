@@ -5,6 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimating.intake.heading_words import read_heading_words
+from estimating.intake.reading import read_file
 from estimating.intake.row_labels import read_row_label
 
 SURE = """
@@ -182,3 +183,96 @@ def test_any_heading_is_read(text: str) -> None:
 def test_labels_of_rows(text: str, kind: str, sure: bool) -> None:
     label = read_row_label(text)
     assert (label.kind, label.sure) == (kind, sure)
+
+
+@pytest.mark.parametrize(
+    ("heading", "cells"),
+    [
+        ("Call-out", ("SH-2", "FX-1")),
+        ("Callout", ("SH-2", "FX-1")),
+        ("CALL OUT", ("SH", "FX")),
+        ("Perim (LF)", ("16", "18")),
+    ],
+)
+def test_call_outs_and_perimeters_are_no_question_of_scope_or_size(heading: str, cells: tuple[str, str]) -> None:
+    text = "Mark,Kind,Qty,Width,Height,{}\nA,Window,2,36 in,60 in,{}\nB,Window,2,48 in,60 in,{}\n".format(
+        heading, *cells
+    )
+    asked = [one.code for one in read_file(text.encode()).questions if one.severity == "blocks_costing"]
+    assert asked == []
+
+
+def asked(heads: str, *rows: str) -> dict[str, tuple[str, ...]]:
+    """The questions before costing of a list, by code, with their cells."""
+    text = "\n".join((f"Mark,Kind,Qty,{heads}", *rows))
+    return {one.code: one.cells for one in read_file(text.encode()).questions if one.severity == "blocks_costing"}
+
+
+@pytest.mark.parametrize(
+    "heads",
+    ["Width,Ht @ Jamb,Ht @ Center", "Width,Ht @ Center,Ht @ Jamb", "Width,Side Ht,Center Ht", "Width,Wall Ht,Height"],
+)
+def test_a_second_height_is_asked_about_whatever_else_its_heading_may_mean(heads: str) -> None:
+    found = asked(heads, "A,Window,2,48 in,60 in,72 in", "B,Window,2,36 in,60 in,60 in")
+    assert "columns_of_numbers" in found
+
+
+@pytest.mark.parametrize("heading", ["SF Each", "SF EA", "SF Total", "Area/ea", "Area per unit", "Cost each"])
+def test_areas_of_each_and_of_all_are_no_storefront(heading: str) -> None:
+    assert asked(f"Width,Height,{heading}", "A,Window,2,36 in,60 in,15", "B,Window,2,48 in,60 in,20") == {}
+
+
+@pytest.mark.parametrize("heading", ["UOM", "Unit", "Units", "Dim. units"])
+def test_a_column_of_one_unit_says_that_of_bare_numbers(heading: str) -> None:
+    rows = "A,Window,2,36,60,{0}", "B,Window,2,48,60,{1}"
+    said = [row.format("IN", "in.") for row in rows]
+    assert asked(f"Width,Height,{heading}", *said) == {}
+    mixed, none = [row.format("in", "mm") for row in rows], [row.format("EA", "EA") for row in rows]
+    assert "unit_unknown" in asked(f"Width,Height,{heading}", *mixed)
+    assert "unit_unknown" in asked(f"Width,Height,{heading}", *none)
+
+
+def read_numbers(heads: str, *numbers: int) -> tuple[list[object], list[object], bool]:
+    """Marks and counts under headings of which the first is over these numbers; whether its meaning is asked about."""
+    rows = (f"{number},{kind},36 in,84 in,1" for number, kind in zip(numbers, "FNGT", strict=False))
+    intake = read_file("\n".join((heads, *rows)).encode())
+    asked = any(one.code == "columns" and one.severity == "blocks_costing" for one in intake.questions)
+    return [line["mark"] for line in intake.lines], [line.get("quantity") for line in intake.lines], asked
+
+
+@pytest.mark.parametrize("heads", ["No.,Type,Width,Height,Frame Type", "No.,Type,W,H,Panel type", "#,Type,W,H,Oper"])
+def test_a_second_heading_of_types_makes_no_counts_of_door_numbers(heads: str) -> None:
+    marks, counts, asked = read_numbers(heads, 101, 102, 103)
+    assert (marks, asked) == (["101", "102", "103"], True)
+    assert not [count for count in counts if isinstance(count, int) and count > 100]
+
+
+@pytest.mark.parametrize(
+    ("numbers", "asks"),
+    [((101, 102, 103), True), ((1, 2, 3), True), ((101, 201), True), ((4, 2, 6), False), ((4, 5), False)],
+)
+def test_numbers_that_run_on_beside_marks_are_asked_about(numbers: tuple[int, ...], asks: bool) -> None:
+    assert read_numbers("No.,Mark,Width,Height,Rev", *numbers)[2] is asks
+
+
+@pytest.mark.parametrize(
+    ("numbers", "asks"), [("4 2 3", True), ("12 12 8", True), ("101 102 103", False), ("1 2 3", False)]
+)
+@pytest.mark.parametrize("heads", ["Key,Number,Width,Height", "Type,Number,Width,Height", "Ref,Width,Height,Number"])
+def test_numbers_that_may_be_counts_are_no_marks_in_silence(heads: str, numbers: str, asks: bool) -> None:
+    cells = {"Key": "ABC", "Type": "ABC", "Ref": "ABC", "Width": ["36 in"] * 3, "Height": ["60 in"] * 3}
+    rows = zip(*({**cells, "Number": numbers.split()}[head] for head in heads.split(",")), strict=True)
+    intake = read_file("\n".join((heads, *(",".join(row) for row in rows))).encode())
+    assert any(one.code == "columns" and one.severity == "blocks_costing" for one in intake.questions) is asks
+
+
+@pytest.mark.parametrize("mark", ["Win #", "Window No.", "Mark", "Door No."])
+def test_number_beside_marks_is_the_count(mark: str) -> None:
+    intake = read_file(f"{mark},Number,W,H\nW1,10,36 in,60 in\nW2,12,48 in,60 in\nW3,8,30 in,54 in\n".encode())
+    assert [(line["mark"], line["quantity"]) for line in intake.lines] == [("W1", 10), ("W2", 12), ("W3", 8)]
+
+
+@pytest.mark.parametrize("heads", ["Head,Jamb,Sill", "HEAD,SILL,JAMB", "Head,Jambs,Sill"])
+def test_small_numbers_under_head_jamb_and_sill_are_of_details(heads: str) -> None:
+    assert asked(f"Width,Height,{heads}", "A,Window,2,36 in,60 in,1,2,3", "B,Window,2,48 in,60 in,4,5,6") == {}
+    assert asked(f"Width,{heads}", "A,Window,2,36 in,1,2,3", "B,Window,2,48 in,4,5,6")
