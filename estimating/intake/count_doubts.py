@@ -99,6 +99,7 @@ def ask_per(table: Table, drafts: Sequence[Draft], doubts: Doubts) -> None:
         ask_per_place(table, drafts, doubts)
         return
     multiplied = {id(doubt.draft) for doubt in doubts.found if settles(doubt, per)}
+    on_one = per == "floor" and names_storeys(table)
     each = {row.number: read_count_text(row.cell(column or 0)).plain for row in table.rows} if table.counts() else {}
     total = Counter[int]()
     for draft in drafts:
@@ -108,11 +109,20 @@ def ask_per(table: Table, drafts: Sequence[Draft], doubts: Doubts) -> None:
         count, stated = draft.values.get("quantity"), each.get(draft.row) if apart else None
         if id(draft) in multiplied or (draft.storeys and per == "floor") or not count:
             continue
+        if on_one and draft.values.get("storey"):  # 2 per floor on level 3 are two
+            continue
         options = {MULTIPLIED: {"quantity": count * stated}} if stated is not None else {}
         detail = f"{stated} each" if stated is not None else ""
         about = (head, str(draft.values.get("building", "")))
         place = table.place(draft.row, "quantity")
         doubts.note(Doubt("quantity_per", draft, place, head, about, options, detail, "times"))
+
+
+def names_storeys(table: Table) -> bool:
+    """Whether the cells of a column of storeys name them, so that a 3 there is no number of storeys."""
+    column = table.column("storey")
+    cells = [row.cell(column) for row in table.rows] if column is not None else []
+    return any(cell and not cell.strip().isdecimal() for cell in cells)
 
 
 def ask_per_place(table: Table, drafts: Sequence[Draft], doubts: Doubts) -> None:

@@ -7,8 +7,9 @@ import re
 from estimating.intake.count_words import CountText
 
 ONE = frozenset({"number", "each", "bracket", "word", "dozen"})
-SUMMED = frozenset({"add", "left", "right"})
-_UNITS = re.compile(r"[0-9]{1,4}\s*units?\.?", re.IGNORECASE | re.ASCII)
+HANDS = frozenset({"left", "right"})
+SUMMED = HANDS | {"add"}
+_UNITS = re.compile(r"[0-9]{1,4}\s*(?:units?|openings?|opngs?)\.?", re.IGNORECASE | re.ASCII)
 
 
 def each_floor(said: CountText) -> int | None:
@@ -24,11 +25,13 @@ def each_floor(said: CountText) -> int | None:
 
 
 def sure_count(said: CountText) -> int | None:
-    """The count of parts without a doubt: with plus signs between them, left and right, one said twice, x2."""
+    """The count of parts without a doubt: plus signs, left and right, of a total or not, one said twice, x2."""
     hows = [part.how for part in said.parts]
     numbers = [part.count for part in said.parts if part.count is not None]
     if not numbers or len(numbers) != len(hows) or said.residue:
         return None
+    if hows[0] in ONE and len(hows) > 1 and set(hows[1:]) <= HANDS:  # 4 (2L, 2R): the hands of these four
+        return numbers[0] if sum(numbers[1:]) == numbers[0] else None
     joined = said.signs.count("+") == len(said.signs)
     if set(hows[1:]) <= SUMMED and (hows[0] in ONE or hows[0] in SUMMED) and len(hows) > 1 and not said.signs:
         return sum(numbers)

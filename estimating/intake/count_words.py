@@ -56,7 +56,7 @@ _PER = {
 _ANY_PER = "|".join(f"(?P<per_{name}>{words})" for name, words in _PER.items())
 _UNITS = (
     r"ea|each|pcs?|pieces?|no|nos|off|qty|units?|sets?|openings?|windows?|doors?|louv(?:er|re)s?|stk"
-    r"|st|stuck|mal|u|un|ud|uds|unidades|unites?|ens|req'?d|required|total|thus|places?|locations?|x"
+    r"|st|stuck|mal|u|un|ud|uds|unidades|unites?|ens|req(?:'?d)?|required|total|thus|places?|locations?|x"
 )
 
 

@@ -10,13 +10,17 @@ from estimating.intake.asking import Asker
 from estimating.intake.doubts import Doubt, Doubts
 from estimating.intake.draft import Draft
 from estimating.intake.expansion import storeys_of
+from estimating.intake.multipliers import per_of
 from estimating.intake.questions import Question
 from estimating.intake.sheets_state import SheetsReading
+from estimating.intake.tables import Table
 
 
 def storeys_in(reading: SheetsReading, doubts: Doubts) -> None:
     """Storeys such as 2-5 in the cell of a storey: counted on each, or on all together."""
+    per_floor = {number for number, table in enumerate(reading.tables) if counts_per_floor(table)}
     for draft in reading.drafts:
+        draft.each_floor |= draft.table in per_floor and bool(storeys_of(str(draft.values.get("storey", ""))))
         if draft.each_floor and not draft.storeys and not storeys_of(str(draft.values.get("storey", ""))):
             place = reading.tables[draft.table].place(draft.row, "quantity")
             doubts.note(
@@ -33,6 +37,12 @@ def storeys_in(reading: SheetsReading, doubts: Doubts) -> None:
             if draft.each_floor:
                 continue
             doubts.note(Doubt("typical_storeys", draft, place, cell, field="storey"))
+
+
+def counts_per_floor(table: Table) -> bool:
+    """Whether the heading of the counts says that they are per floor: QTY/FLOOR."""
+    column = table.column("quantity")
+    return column is not None and column < len(table.headings) and per_of(table.headings[column]) == "floor"
 
 
 def expand(drafts: Sequence[Draft], asker: Asker) -> list[Draft]:

@@ -37,6 +37,7 @@ _COUNTED = tuple(
         r"(?P<count>[0-9]{1,4})\s*(?:[x×@]|\s-\s)\s*(?P<mark>[A-Za-z]{1,5}[-. ]?[0-9]{1,5}[A-Za-z]{0,2})",
     )
 )
+_BRACKETED = re.compile(r"(\([A-Za-z.]{1,6}\)|\[[A-Za-z.]{1,6}\])")
 _LIKE_MARK = re.compile(r"[^\s]*[0-9][^\s]*|[A-Za-z]{1,3}")
 
 
@@ -65,6 +66,8 @@ def read_mark(cell: str) -> MarkCell:
     if counted:
         return replace(read_mark(counted["mark"].strip()), count=int(counted["count"]))
     plain, times = split_typical(cell)
+    if any(read_words(word).of("scope") for word in _BRACKETED.findall(plain)):
+        plain = " ".join(_BRACKETED.sub(r" \1 ", plain).split())  # (E)W4 as (E) W4
     heard = (
         read_words(plain).of("scope", "shape", "count", "delta")
         if not _LIKE_MARK.fullmatch(plain.strip())

@@ -125,7 +125,7 @@ COUNT = {
         qty|quantity|count|number from|on|see|per|by plan|plans|elev|elevs|elevation|elevations|dwg|dwgs|drawings
         anzahl siehe|laut|gemäß ansicht|ansichten|plan|plänen|zeichnung; quantité|nombre selon|voir plan|plans|façades
         cantidad según|ver plano|planos|alzados; répéter; también en; igual en; repetir; repetir en
-        duplicate; duplicated""",
+        see count|qty|quantity|number on|in|at; duplicate; duplicated""",
     "same_place": """
         same|identical as|to <mark>; ditto|dto|see|as|like <mark>; incl|included|counted|covered in|with|w|under <mark>
         dup; dupe; dup|dupe|duplicate of|with <mark>; counted|included|incl|listed above|below|elsewhere|twice|already
@@ -203,7 +203,7 @@ DELTA = {
         devient|remplace|ancien|ancienne|anciennement|ex <mark>; remplacé|remplacée par <mark>; au lieu de <mark>
         ahora|antes|sustituye|sustituida|sustituido|reemplaza a|por? <mark>; en lugar de <mark>
         renumbered|renamed|retagged|remarked to|as? <mark>; was|formerly|previously|old <mark>
-        revised see <mark>; revised , see <mark>; resize|resized; resize|resized to; changed to
+        revised see <mark>; revised , see <mark>; resize|resized; resize|resized to; changed|chg|chgd to
         revised|changed|new|corrected size|qty|quantity|width|height
         now <n>
         vergrößert|verkleinert|verbreitert|gekürzt auf; agrandi|agrandie|réduit|réduite à?

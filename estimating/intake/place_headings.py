@@ -34,6 +34,21 @@ _ENDS = re.compile(
     rf"sides|(?:gable |both )?ends|gables|[lf]\s*[/&+]\s*[rb]"
     rf"|{_END}(?:\s*(?:&|/|\+|,|\band\b)\s*{_END})+(?: sides?| elevs?)?"
 )  # L/R, front and back, ends
+_STOREY = r"[0-9]{1,2}\.?(?:st|nd|rd|th|ere|er|re|eme|e|a|o|°)?"
+SPAN = re.compile(
+    rf"(?:g|gf|grd|gnd|ground|main|eg|rdc|pb|bsmt|bsmnt|basement|kg|mezz(?:anine)?|[blf][0-9]{{1,2}}|{_STOREY})\.?"
+    r"(?: (?:floor|level))?\s*(?:-|~|(?<!\w)(?:to|thru|through|bis|a|al|au|hasta)(?!\w))"
+    rf"\s*(?:(?:l|lvl|level|f|fl|floor)?\.?\s?{_STOREY}|roof|ph|penthouse)(?: ?(?:floor|level|og|etage|planta))?"
+    r"|(?:(?:l|lvl|level|f|fl|floor)\.?\s?)?[0-9]{1,2}(?:st|nd|rd|th)?(?: (?:floor|level))?"
+    r"\s*(?:\+|(?:&|and) (?:up|above|over))"
+)  # G-3, Ground thru 3, B1-L2, 1er au 4e, 2+, L2+
+_LEVEL = (
+    r"(?:(?:l|lvl|level|f|fl|floor)\.?\s?)?(?:[0-9]{1,2}(?:st|nd|rd|th)?|[bgmp][0-9]?|ll|lg|ug|ph|mezz(?:anine)?|ground|gnd"
+    r"|grd|main|bsmt|basement|cellar|roof|penthouse|lower|upper|attic|eg|dg|rdc|pb)(?: (?:floor|flr|level))?"
+)
+BETWEEN = r"(?:\s*(?:/|&|,|\+|;|(?<!\w)(?:and|und|et|y)(?!\w))\s*|\s+(?=[0-9]))"
+LEVELS = re.compile(rf"{_LEVEL}{BETWEEN}{_LEVEL}")  # B/1, 2 3
+_BARE = re.compile(r"[0-9\s,&/+;.-]+")
 KINDS = {"elevation": "elevation", "storey": "storey", "building": "building", "unit": "building"}
 
 
@@ -100,3 +115,10 @@ def counts_in(cell: str) -> tuple[int, ...]:
     """The counts of a cell that gives one for each of several places: N-4, S-2; none of any other cell."""
     folded = fold(compose(cell)).strip(" .")
     return tuple(map(int, re.findall(r"[0-9]+", folded))) if _COUNTED_AT.fullmatch(folded) else ()
+
+
+@lru_cache(maxsize=20_000)
+def lists_storeys(text: str) -> bool:
+    """Whether words are several storeys and nothing else: 2nd & 3rd, L2+, 3rd and up; bare numbers may be of notes."""
+    folded = fold(compose(text)).strip(" .()")
+    return not _BARE.fullmatch(folded) and bool(SPAN.fullmatch(folded) or LEVELS.fullmatch(folded))

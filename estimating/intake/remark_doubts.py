@@ -17,7 +17,7 @@ from estimating.intake.draft import Draft
 from estimating.intake.folding import compose, fold
 from estimating.intake.line_answers import AS_DRAWN, SET_ASIDE
 from estimating.intake.named_lines import place_key
-from estimating.intake.place_headings import KINDS, counts_in, place_of_heading
+from estimating.intake.place_headings import KINDS, counts_in, lists_storeys, place_of_heading
 from estimating.intake.places_words import read_places
 from estimating.intake.row_shapes import doubt_of, nm_of
 from estimating.intake.scope_words import BLOT, read_words, set_apart
@@ -55,6 +55,10 @@ _SHARE = re.compile(
     r"\d{1,3} ?%|(?:ca|approx|about)?\W{0,2}(?:~|±|<|>|\+/-)\s*\d{1,4}|\d{1,4}\s*(?:±|\+/?-|~|\?)|-\s*\d{1,3}"
     r"|\d{1,2} ?w(?: ?x ?\d{1,2} ?h)?|half|halb|halfte|(?:la )?moitie|(?:la )?mitad"
 )
+_STATED = re.compile(
+    r"(?:use|make(?: it)?|s/?b|should be|to be|(?:chgd?|changed?|revised?)(?: from \d{1,4})? to"
+    r"|(?:count|qty|quantity|no)\.? ?(?:=|:|is|should be|to be)) ?(\d{1,4})"
+)
 _NOTES = re.compile(r"[\d\s,;&./-]*")  # numbers of notes
 _FRACTION = re.compile(r"\d{1,3}\s*/\s*\d{1,3}")
 _KEYED = re.compile(r"\bkey|\bnotes? (?:no|nr|#|ref)|\bref\b", re.IGNORECASE)
@@ -90,7 +94,7 @@ def doubts_of_remark(draft: Draft, text: str, cell: str, heading: str) -> Iterat
     """What a remark leaves open of its line beside the words of scope, shape and count in it."""
     asked: tuple[Callable[[Draft, str, str], Doubt | None], ...] = (sill, method, depth, access, diameter)
     yield from (doubt for ask in asked if (doubt := ask(draft, text, cell)) is not None)
-    if counts_part(text, bool(_KEYED.search(heading))) or names_places(draft, text):
+    if counts_part(text, bool(_KEYED.search(heading))) or names_places(draft, text) or counts_otherwise(draft, text):
         yield Doubt("count_words", draft, cell, text, (), {AS_DRAWN: {}}, field="count")
     if draft.values.get("kind") == "door" and names_part(text):
         yield Doubt(CHANGED, draft, cell, text, (), {AS_DRAWN: {}}, field="size")
@@ -198,6 +202,12 @@ def counts_part(text: str, keyed: bool) -> bool:
     return bool(said.multipliers or said.signs) and not said.residue
 
 
+def counts_otherwise(draft: Draft, text: str) -> bool:
+    """Whether a remark says another count than the line has: use 3, should be 3, chg to 3, qty = 3."""
+    said = _STATED.fullmatch(fold(compose(text)).strip(" .()"))
+    return said is not None and int(said[1]) != draft.values.get("quantity")
+
+
 @lru_cache(maxsize=20_000)
 def places_beside(text: str) -> dict[str, tuple[str, ...]]:
     """Field of a place -> the places of it that a remark names, references to drawings and sizes aside."""
@@ -213,12 +223,12 @@ def places_beside(text: str) -> dict[str, tuple[str, ...]]:
 def lists_places(text: str) -> bool:
     """Whether words name several places, rooms or units one by one."""
     listed = _LISTED.fullmatch(fold(compose(text)).strip(" .()"))
-    return bool(listed) or any(len(names) > 1 for names in places_beside(text).values())
+    return bool(listed) or lists_storeys(text) or any(len(names) > 1 for names in places_beside(text).values())
 
 
 def names_places(draft: Draft, text: str) -> bool:
     """Whether a remark names several places, one alone, or another one than the line's own: north only, rooms 1 & 2."""
-    if draft.storeys or read_words(text).of("count"):
+    if draft.storeys or any(finding.topic != "typical" for finding in read_words(text).of("count")):
         return False
     if lists_places(text) or (places_beside(text) and _ONLY.search(text.lower())):
         return True

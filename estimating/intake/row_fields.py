@@ -31,13 +31,30 @@ PLACES = ("storey", "elevation", "building", "phase")
 
 @dataclass
 class Above:
-    """What the rows above say for those below: the last mark, the section's place, kind, words and revision."""
+    """What the rows above say for those below: the last mark, the section's place, kind, words and revision.
+
+    nested: the places of headings between the lines, the outer before the inner; left: inner places that ended as an
+    outer one began, LEVEL 1 > NORTH > LEVEL 2.
+    """
 
     mark: str = ""
     size: Mapping[str, str] = field(default_factory=dict)
     section: dict[str, str] = field(default_factory=dict)
     kind: str | None = None
     issue: str = ""
+    nested: list[str] = field(default_factory=list)
+    left: dict[str, str] = field(default_factory=dict)
+
+    def enter(self, name: str, value: str) -> None:
+        """A heading between the lines names a place; what was named inside of the one before is named no more."""
+        if name in self.nested:
+            inner = self.nested[self.nested.index(name) + 1 :]
+            self.left |= {one: self.section.pop(one) for one in inner if one in self.section}
+            self.nested = self.nested[: len(self.nested) - len(inner)]
+        else:
+            self.nested.append(name)
+        self.section[name] = value
+        self.left.pop(name, None)
 
 
 class RowFields:
@@ -164,6 +181,9 @@ class RowFields:
                 self.question(row, column, code_of(name))
             if value is not None:
                 draft.values[name] = value
+            inside = [one for one in read_words(cell).of("scope") if one.topic == "interior"]
+            for finding in inside[:1] if name == "substrate" else ():
+                self.hearing.hear(draft, finding, self.place(row, column), cell, self.own(row, column))
             if name == "external" and value is False:
                 head = self.table.headings[column] if column < len(self.table.headings) else "external"
                 self.hearing.hear(

@@ -14,7 +14,7 @@ from estimating.intake.draft import Draft
 from estimating.intake.expansion import storeys_of
 from estimating.intake.folding import compose, fold
 from estimating.intake.multipliers import times_of
-from estimating.intake.place_headings import KINDS, MANY, counts_in, says_several
+from estimating.intake.place_headings import BETWEEN, KINDS, LEVELS, MANY, SPAN, counts_in, says_several
 from estimating.intake.places_words import read_places
 from estimating.intake.remark_doubts import lists_places
 from estimating.intake.row_words import Hearing, Own
@@ -30,21 +30,7 @@ _ROOM_RANGE = re.compile(
     re.IGNORECASE,
 )
 _NUMBERS = re.compile(r"([0-9]{3,4})\s*(?:-|–|to|thru)\s*([0-9]{3,4})")
-_STOREY = r"[0-9]{1,2}\.?(?:st|nd|rd|th|ere|er|re|eme|e|a|o|°)?"
-_SPAN = re.compile(
-    rf"(?:g|gf|grd|gnd|ground|main|eg|rdc|pb|bsmt|bsmnt|basement|kg|mezz(?:anine)?|[blf][0-9]{{1,2}}|{_STOREY})\.?"
-    r"(?: (?:floor|level))?\s*(?:-|~|(?<!\w)(?:to|thru|through|bis|a|al|au|hasta)(?!\w))"
-    rf"\s*(?:(?:l|lvl|level|f|fl|floor)?\.?\s?{_STOREY}|roof|ph|penthouse)(?: ?(?:floor|level|og|etage|planta))?"
-    r"|(?:(?:l|lvl|level|f|fl|floor)\.?\s?)?[0-9]{1,2}(?:st|nd|rd|th)?(?: (?:floor|level))?"
-    r"\s*(?:\+|(?:&|and) (?:up|above|over))"
-)  # G-3, Ground thru 3, B1-L2, 1er au 4e, 2+, L2+
-_LEVEL = (
-    r"(?:(?:l|lvl|level|f|fl|floor)\.?\s?)?(?:[0-9]{1,2}(?:st|nd|rd|th)?|[bgmp][0-9]?|ll|lg|ug|ph|mezz(?:anine)?|ground|gnd"
-    r"|grd|main|bsmt|basement|cellar|roof|penthouse|lower|upper|attic|eg|dg|rdc|pb)(?: (?:floor|flr|level))?"
-)
-_BETWEEN = r"(?:\s*(?:/|&|,|\+|;|(?<!\w)(?:and|und|et|y)(?!\w))\s*|\s+(?=[0-9]))"
-_LEVELS = re.compile(rf"{_LEVEL}{_BETWEEN}{_LEVEL}")  # B/1, 2 3
-_SIDES = re.compile(r"[nsew](?: [nsew])+")
+_SIDES = re.compile(r"[nsew](?: [nsew])+|ns|sn|ew|we|(?=[nsew]{3,4}$)(?:([nsew])(?!.*\1))+")  # N S, NS, NSEW
 _LETTERS = re.compile(r"[a-z]|[0-9]{1,2}")
 
 
@@ -77,8 +63,8 @@ def doubt_of_places(draft: Draft, name: str, cell: str, place: str) -> Doubt | N
             name,
         )
     folded = fold(compose(cell)).strip(" .")
-    span = name == "storey" and bool(_SPAN.fullmatch(folded))
-    levels = name == "storey" and bool(_LEVELS.fullmatch(folded))
+    span = name == "storey" and bool(SPAN.fullmatch(folded))
+    levels = name == "storey" and bool(LEVELS.fullmatch(folded))
     letters = name == "elevation" and bool(_SIDES.fullmatch(folded))
     kind = "building" if name == "phase" else name  # a phase is named as a building is
     if not (says_several(cell, kind) or span or letters or levels) or (name == "storey" and storeys_of(cell)):
@@ -86,7 +72,7 @@ def doubt_of_places(draft: Draft, name: str, cell: str, place: str) -> Doubt | N
     names, times = names_in(cell, kind), times_of(cell)
     parts = names if len(names) > 1 and not span else ()
     if levels and not parts and not span:
-        parts = tuple(re.split(_BETWEEN, cell.strip(), maxsplit=1))
+        parts = tuple(re.split(BETWEEN, cell.strip(), maxsplit=1))
     options: dict[str, dict[str, object]] = {"on_each": {}} if parts or times else {}
     return Doubt(
         "several_places",
@@ -99,6 +85,14 @@ def doubt_of_places(draft: Draft, name: str, cell: str, place: str) -> Doubt | N
         name,
         parts,
     )
+
+
+def hear_number(drafts: Sequence[Draft], name: str, cell: str, place: str, own: Own, doubts: Doubts) -> None:
+    """A number where other lines have letters, a 2 among buildings A and B: its name, or how many of them."""
+    for draft in drafts if int(cell) > 1 else ():
+        options: dict[str, dict[str, object]] = {"on_each": {}, "on_all": {}}
+        doubts.note(Doubt("several_places", draft, place, cell, (), options, cell, name))
+        own("several_places")
 
 
 def hear_rooms(drafts: Sequence[Draft], cell: str, place: str, own: Own, doubts: Doubts) -> None:

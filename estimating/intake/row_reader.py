@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from estimating.intake.cells import blank
+from estimating.intake.column_contents import cells_of
 from estimating.intake.columns import known_paths
 from estimating.intake.counts import Counter
 from estimating.intake.doubts import Doubt, Doubts
@@ -23,12 +24,13 @@ from estimating.intake.place_headings import says_several
 from estimating.intake.remark_doubts import depth_beside
 from estimating.intake.row_fields import PLACES, Above, RowFields
 from estimating.intake.row_kinds import Columns
-from estimating.intake.row_places import hear_places, hear_rooms, rooms_in
+from estimating.intake.row_places import hear_number, hear_places, hear_rooms, rooms_in
 from estimating.intake.row_shapes import settle_dimensions
 from estimating.intake.row_sizes import Facts, SizeReader
 from estimating.intake.row_words import Hearing, counts_by_measure, counts_joined
 from estimating.intake.scope_columns import scope_of_heading
 from estimating.intake.scope_words import Finding
+from estimating.intake.short_cells import letters_and_numbers
 from estimating.intake.sill_words import SillReader
 from estimating.intake.tables import Table
 from estimating.intake.tick_columns import initialled_columns, ticked_columns
@@ -56,6 +58,8 @@ class RowReader(RowFields):
         self.last: dict[int, str] = {}  # column -> the last cell in it that says something
         self.sections: list[tuple[str, str, str]] = []  # field, value, place of a heading between the lines
         self.at = {name: table.column(name) for name in ("kind", "type", "shape", *PLACES)}
+        buildings = cells_of(table, self.at["building"]) if self.at["building"] is not None else []
+        self.numbers = {"building": set(filter(str.isdecimal, buildings)) if letters_and_numbers(buildings) else set()}
         counted = {c for c in (self.columns.quantity, self.columns.mark) if c is not None}
         counted |= {c for c, heading in table.columns.items() if SizeReader.reads(heading)}
         heads = [(c, table.headings[c]) for c in sorted(counted) if c < len(table.headings)]
@@ -135,7 +139,9 @@ class RowReader(RowFields):
         drafts = self.counter.count(row, draft, times or self.times_beside(row))
         for name in PLACES:
             place = self.at[name]
-            if place is not None and (cell := row.cell(place)) and not cell.isdigit() and not blank(cell):
+            if place is not None and (cell := row.cell(place)) in self.numbers.get(name, ()):
+                hear_number(drafts, name, cell, self.place(row, place), self.own(row, place), self.doubts)
+            elif place is not None and cell and not cell.isdigit() and not blank(cell):
                 hear_places(drafts, name, cell, self.place(row, place), self.own(row, place), self.hearing, self.doubts)
         for column in (c for c in self.rooms if c not in self.measured or rooms_in(row.cell(c)) > 1):  # Unit: EA
             hear_rooms(drafts, row.cell(column), self.place(row, column), self.own(row, column), self.doubts)
@@ -162,6 +168,11 @@ class RowReader(RowFields):
                     options = {AS_ABOVE: {name: above}, **options}
                 place = self.place(row, column)
                 self.doubts.note(Doubt("place_blank", draft, place, "", (name,), options, f"above: {above}", name))
+        for name, above in self.above.left.items():
+            if name not in draft.values:
+                options = {AS_ABOVE: {name: above}, AS_DRAWN: {}}
+                place, said = self.place(row, self.columns.mark), f"above: {above}"
+                self.doubts.note(Doubt("place_blank", draft, place, "", (name,), options, said, name))
 
     def times_beside(self, row: GridRow) -> int | None:
         """The times of a TYP x 4 in the kind, the type, or a cell that no field has."""

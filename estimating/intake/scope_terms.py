@@ -23,7 +23,7 @@ SCOPE = {
         do not price|bid|include|count|quote|carry|flash|seal|treat; don t price|bid|include|count; dnp; do not use
         excluded|exclude|excl|excludes|excluding|exclusion; nis; not in sow; not this contract
         not required|reqd|req|needed; not req d; omit|omitted|omits
-        no work|flashing|treatment|sealing required|reqd?; no flashing|treatment|sealing
+        no work|flashing|treatment|sealing required|reqd?; no flashing|treatment|sealing|avb|wrb
         oos; o o s; no scope; not touched; another|other bid? package|pkg; n i b; nib
         n|ni i? auftrag; los <n>
         exclusion|exclusions|exempt|ignore|ignored; for? reference|ref|info|information only; for reference
@@ -56,7 +56,7 @@ SCOPE = {
         seal|seals|sealing|flash|flashes|does|do their|its|his? own work|openings|penetrations|pens; by own forces
         by another|other|others|separate|different trade|trades|contractor|contractors|sub
         by another|other|others|separate|different subs|contract|vendor|party|company; by div|division <n>
-        by <n> other? contractor; others; other trade; other trades; otr; b o
+        by <n> other? contractor; others; other trade; other trades; otr; b o; b / o
         by|w|with gc|mech|elec|plumbing|mep|cw|cwc; by curtain wall sub?; by cw; furnished by {_TRADES}
         installed by {_TRADES}; provided by {_TRADES}; supplied by {_TRADES}; sealed by {_TRADES}
         flashed by {_TRADES}; work by {_TRADES}; in mechanical|mech|mep|electrical|elec|plumbing scope|contract
@@ -149,7 +149,7 @@ SCOPE = {
         fase|etapa siguiente|posterior; fase <n>; fase posterior|futura|siguiente; a futuro; posterior fase?""",
     "deleted": """
         deleted; delete; dele; (del); dltd; delet; deleted per add|addendum <id>; to be deleted; deletes
-        removed from scope|contract; cancelled|canceled|cancel|cxl|cncl; withdrawn; strike out; struck|stricken
+        removed from scope|contract; cancelled|canceled|cancel|canc|cxl|cncl; withdrawn; strike out; struck|stricken
         struck out; struck through; strikethrough; eliminated|eliminate|elim; descoped; de scoped; obsolete
         superseded; voided; dropped; gestrichen|gelöscht|storniert|streichen|löschen; wird gestrichen; fällt weg
         weggefallen; annulliert; ungültig

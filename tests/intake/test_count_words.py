@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from estimating.intake.count_sums import sure_count
 from estimating.intake.count_words import SEPARATORS, read_count_text
 
 PLAIN = [
@@ -36,6 +37,7 @@ PLAIN = [
     ("\u00a07", 7),
     ("1 no.", 1),
     ("5 req'd", 5),
+    ("5 req", 5),
     ("Anzahl 3", 3),
     ("[3]", 3),
 ]
@@ -177,3 +179,18 @@ def kept_whole(text: str) -> None:
 def marks(text: str) -> list[str]:
     """The characters that may not be lost: all but spaces, and signs that say nothing by themselves."""
     return sorted(char for char in re.sub(r"\s", "", text) if char not in SEPARATORS)
+
+
+@pytest.mark.parametrize(
+    ("text", "count"),
+    [
+        ("4 (2L, 2R)", 4),
+        ("5 (3 LH/2 RH)", 5),
+        ("4 total 2L 2R", 4),
+        ("5 (2L, 2R)", None),
+        ("3R/2L", 5),
+        ("4 openings", 4),
+    ],
+)
+def test_hands_behind_a_total_are_parts_of_it(text: str, count: int | None) -> None:
+    assert sure_count(read_count_text(text)) == count

@@ -46,9 +46,16 @@ def test_a_count_per_unit_is_asked_of_a_range_of_storeys_too(one: str, range: st
 
 
 def test_a_count_per_floor_is_settled_by_the_storeys_of_its_line_and_one_per_unit_is_not() -> None:
-    text = "Mark,Kind,Qty per {},Size,Storey\nA,Window,4,36 in x 60 in,2-5\nB,Window,3,48 in x 60 in,2-5\n"
-    assert list(blocking(read(text.format("floor")))) == ["typical_storeys"]
+    """By hand: 4 on each of the levels 2 to 5 and 3 on level 6."""
+    text = "Mark,Kind,Qty per {},Size,Storey\nA,Window,4,36 in x 60 in,2-5\nB,Window,3,48 in x 60 in,6\n"
+    assert blocking(read(text.format("floor"))) == {}
+    assert openings(read(text.format("floor"))) == 4 * 4 + 3
     assert list(blocking(read(text.format("unit")))) == ["typical_storeys", "quantity_per"]
+
+
+def test_a_count_per_floor_beside_numbers_that_may_be_of_floors_is_asked() -> None:
+    text = "Mark,Kind,Qty per floor,Size,Floors\nA,Window,4,36 in x 60 in,2\nB,Window,3,48 in x 60 in,6\n"
+    assert blocking(read(text))
 
 
 def test_the_places_of_a_row_add_up_with_each_storey_of_a_range() -> None:
@@ -188,3 +195,25 @@ def test_what_a_line_set_aside_lacks_is_not_asked() -> None:
     assert blocking(aside) == {}
     assert [("excluded" in line, line["quantity"]) for line in aside.lines] == [(False, 2), (True, 0)]
     assert set(blocking(read(text, scope_words="as_drawn"))) == {"quantity_unknown", "size_unknown"}
+
+
+@pytest.mark.parametrize("cell", ["NSEW", "NS", "EW", "NSE"])
+def test_letters_of_elevations_without_a_sign_between_them_are_several(cell: str) -> None:
+    assert "several_places" in blocking(read(BESIDE.format("Elevation", cell, "N")))
+
+
+@pytest.mark.parametrize("cells", ["ABCD", "NASB", "ACD", "NNEA"])
+def test_elevations_named_by_letters_are_no_status(cells: str) -> None:
+    rows = "".join(f"W{n},Window,2,36 in x 60 in,{cell}\n" for n, cell in enumerate(cells))
+    intake = read(f"Mark,Kind,Qty,Size,Elevation\n{rows}")
+    assert [line["elevation"] for line in intake.lines] == list(cells)
+    assert blocking(intake) == {}
+
+
+def test_a_number_among_buildings_of_letters_is_a_name_or_how_many() -> None:
+    """By hand: 4 + 2 + 3 openings, the 3 in one building called 2 or in each of two."""
+    rows = "A,Window,4,36 in x 60 in,A\nB,Window,2,48 in x 60 in,B\nC,Window,3,48 in x 48 in,2\n"
+    text = f"Mark,Kind,Qty,Size,BLDGS\n{rows}"
+    assert {code: question.lines for code, question in blocking(read(text)).items()} == {"several_places": (2,)}
+    assert openings(read(text, several_places="on_all")) == 9
+    assert openings(read(text, several_places="on_each")) == 12

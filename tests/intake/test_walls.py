@@ -80,3 +80,8 @@ def test_words_of_construction(cell: str) -> None:
 @pytest.mark.parametrize("cell", ["North", "Block A", "Street", "W1", "Elev. 3", "East wing"])
 def test_places_and_codes_are_no_construction(cell: str) -> None:
     assert not is_construction(cell)
+
+
+def test_the_code_of_an_interior_wall_is_asked_as_interior() -> None:
+    intake = read_file(text_of("Wall type", "EXT-1", "INT-3"))
+    assert [one.cells for one in intake.questions if one.code == "interior_words"] == [("F3", "F5")]

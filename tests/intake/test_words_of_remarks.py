@@ -35,7 +35,8 @@ def quoted(remark: str) -> str:
         "north & south", "N & S", "E/W", "2nd & 3rd flr", "2nd flr only", "north only", "north", "at roof",
         "units 101-104", "rooms 201 & 202", "101 & 102", "bays 1-4", "types A,B", "bldg A & B", "w/ W1 above",
         "above W1",
-        "3W x 2H", "2W",
+        "3W x 2H", "2W", "2nd & 3rd", "2nd and 3rd flrs", "L2+", "L2 & up", "3rd and up", "typ. bays 2-9",
+        "see count on A201", "use 3", "s/b 3", "should be 3", "count = 3", "qty: 3", "changed from 1 to 3",
     ],
 )  # fmt: skip
 def test_a_part_of_a_count_and_places_are_asked_before_costing(remark: str) -> None:
@@ -167,3 +168,24 @@ def test_lines_of_a_program_are_heard_alike() -> None:
 
 def test_numbers_of_notes_under_a_key_are_no_share() -> None:
     assert read_remark_of_second("2/3", "Keynotes") == {}
+
+
+@pytest.mark.parametrize("remark", ["use 2", "should be 2", "changed from 1 to 2", "use 3 fasteners", "2 & 3"])
+def test_the_line_s_own_count_said_again_is_not_asked_about(remark: str) -> None:
+    assert read_remark_of_second(quoted(remark)) == {}
+
+
+@pytest.mark.parametrize("remark", ["B/O", "canc.", "no AVB"])
+def test_abbreviations_of_scope_are_asked_before_costing(remark: str) -> None:
+    assert read_remark_of_second(remark) == {"scope_words": ["W2"]}
+
+
+@pytest.mark.parametrize("mark", ["(E)W2", "W2(E)", "(EX)W2", "W2[E]", "W2(NIC)", "W2(ALT)"])
+def test_words_in_brackets_joined_to_a_mark_are_asked_before_costing(mark: str) -> None:
+    intake = read_bytes(f"{HEAD}\n{ROWS.format('', '', '')}".replace("W2,", f"{mark},").encode())
+    assert blocking(intake).keys() & {"scope_words", "alternate_words"}
+
+
+@pytest.mark.parametrize("mark", ["(N)W2", "W2(A)", "W2(L)"])
+def test_other_letters_in_brackets_are_not(mark: str) -> None:
+    assert blocking(read_bytes(f"{HEAD}\n{ROWS.format('', '', '')}".replace("W2,", f"{mark},").encode())) == {}
