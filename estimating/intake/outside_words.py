@@ -15,6 +15,7 @@ from estimating.core.schedule_lines import mark_key
 from estimating.intake.asking import BLOCKS_COSTING, BLOCKS_ISSUE, Asker
 from estimating.intake.doubts import Doubt, Doubts, put_any
 from estimating.intake.draft import Draft
+from estimating.intake.kind_words import is_kind_alone
 from estimating.intake.line_answers import AS_DRAWN
 from estimating.intake.marks import SIGNS
 from estimating.intake.multipliers import one_of_type, times_of
@@ -30,6 +31,7 @@ from estimating.intake.word_doubts import doubt_about
 
 MOST_SAID = 12  # notes that the question of a file lists
 MULTIPLY, AS_LISTED, NO_LINE = "multiply", "as_listed", "no_line"
+_IN_BRACKETS = re.compile(r"\(\s*\d{1,3}\s*\)\s*$")
 _FIRST_PHASE = re.compile(r"phase\s*(?:1|i|one|a)", re.IGNORECASE)
 _SIGNED = re.compile(r"^\s*(?:([^\w\s\"'(\[#>-]|[¹²³⁴⁵⁶⁷⁸⁹]+)\s*|\(?([0-9]{1,2})[.)]\s+)(\w.*)$")
 _MEANS = re.compile(r"^\s*(\S{1,12})\s*(?:=|–|\s-\s|:)\s*(\S.*)$")
@@ -70,6 +72,8 @@ def doubt_over(text: str, place: str, drafts: Sequence[Draft], doubts: Doubts) -
         if len(storeys) > 1 and draft.values.get("storey", "") in ("", text):
             put_list(draft, storeys, place, text, None if each else doubts)
             found = "" if each else "typical_storeys"
+        elif times is not None and counts_below(text, times, drafts):
+            found = ""
         elif times is not None:
             doubts.note(
                 Doubt("multiplier", draft, place, text, (text,), {MULTIPLY: {}, AS_LISTED: {}}, str(times), "times")
@@ -90,6 +94,13 @@ def doubt_over(text: str, place: str, drafts: Sequence[Draft], doubts: Doubts) -
                 doubts.note(doubt)
                 found = doubt.code
     return found
+
+
+def counts_below(text: str, number: int, drafts: Sequence[Draft]) -> bool:
+    """Whether the number behind a kind or an elevation is how many stand below it: WINDOWS (24)."""
+    bare = _IN_BRACKETS.sub("", text).strip()
+    named = bare != text.strip() and (is_kind_alone(bare) or read_places(bare).names("elevation"))
+    return bool(named) and number == sum(n for one in drafts if isinstance(n := one.values.get("quantity"), int))
 
 
 def put_list(draft: Draft, storeys: tuple[str, ...], place: str, text: str, doubts: Doubts | None) -> None:

@@ -13,7 +13,7 @@ from estimating.intake.draft import Draft
 from estimating.intake.ends import FACT, QUESTION, SET_ASIDE
 from estimating.intake.headings import understand
 from estimating.intake.kind_words import kind_of
-from estimating.intake.multipliers import times_of
+from estimating.intake.multipliers import one_of_type, times_of
 from estimating.intake.named_lines import marked
 from estimating.intake.outside_words import (
     heads_lines,
@@ -28,6 +28,7 @@ from estimating.intake.row_kinds import (
 from estimating.intake.row_labels import read_row_label
 from estimating.intake.row_reader import RowReader
 from estimating.intake.scope_words import ASKED, read_words
+from estimating.intake.section_ends import Over, is_of_floors, keeps_kind
 from estimating.intake.section_repeats import note_repeat
 from estimating.intake.sheets_state import SheetsReading
 from estimating.intake.tables import Table
@@ -72,6 +73,7 @@ def stand_below(text: str, reader: RowReader) -> None:
         return
     placed = place_of_heading(text) is not None or bool(read_places(text).places)
     goes_on = _GOES_ON.search(text) or heard.of("count", "delta", "method") or any(map(str.isdigit, text))
+    goes_on = goes_on or keeps_kind(text)
     if not placed and not goes_on and len(words) <= 3 and (text.isupper() or text.istitle()):
         reader.above.kind = kind_of(text)
 
@@ -129,13 +131,12 @@ def take_side_key(table: Table, reader: RowReader, reading: SheetsReading) -> No
             row.cells[at:] = []
 
 
-def take_section(
-    table: Table, row: GridRow, reader: RowReader, reading: SheetsReading
-) -> tuple[str, str, list[Draft]] | None:
+def take_section(table: Table, row: GridRow, reader: RowReader, reading: SheetsReading) -> Over | None:
     """What a section's heading says for the lines below: place and kind at once, words of scope and count as doubts."""
     text, place = first(row).strip().rstrip(":"), table.sheet.place(row.number)
     stated = _OPENINGS.search(text)
-    if stated and (bare := (text[: stated.start()] + text[stated.end() :]).strip(" -–:,()")) and place_of_heading(bare):
+    bare = (text[: stated.start()] + text[stated.end() :]).strip(" -–:,()") if stated else ""
+    if stated and place_of_heading(bare) and not one_of_type(bare):  # UNIT TYPE A (12 UNITS) is of twelve
         text = bare
         reading.section_totals.append((table, place, int(stated[1]), len(reading.drafts)))
     reading.notes.append((place, first(row)))
@@ -148,12 +149,12 @@ def take_section(
     for name in PLACED if not places.bare else ():
         names = [found for found in places.places if KINDS.get(found.kind) == name]
         if len(names) == 1 and not names[0].text.lower().startswith("phase"):
-            reader.above.section[name] = names[0].name if name == "elevation" else names[0].text
+            reader.above.enter(name, names[0].name if name == "elevation" else names[0].text)
             reader.sections.append((name, reader.above.section[name], place))
     over = (place, text, list[Draft]())
     for name in PLACED:
-        if len(places.names(name)) > 1:
-            reader.above.section[name] = text
+        if len(places.names(name)) > 1 or (name == "storey" and not places.names(name) and is_of_floors(text)):
+            reader.above.enter(name, text)
     if repeats:
         table.ends.row(row.number, QUESTION, "section_repeats")
         return over
@@ -161,12 +162,6 @@ def take_section(
         reading.outside.over.append(over)
         return over
     return None if kind or places.places else over
-
-
-def ends_section(over: str, row: GridRow) -> bool:
-    """Whether a heading names a place of the same kind as the one above it: UNIT D ends UNIT A x 2, NORTH does not."""
-    kinds = [{KINDS[place.kind] for place in read_places(text).places} for text in (over, first(row))]
-    return bool(kinds[0] & kinds[1])
 
 
 def stand_in(table: Table, reader: RowReader) -> None:

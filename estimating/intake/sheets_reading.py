@@ -31,7 +31,6 @@ from estimating.intake.ends import FACT, SET_ASIDE
 from estimating.intake.expanding import expand
 from estimating.intake.joins import fill_sizes, join_tables
 from estimating.intake.line_identity import identify
-from estimating.intake.multipliers import times_of
 from estimating.intake.outside_hearing import (
     hear_boxes,
     hear_outside,
@@ -45,14 +44,15 @@ from estimating.intake.row_kinds import (
     SECTION,
     TOTALS,
     Columns,
+    first,
     kind_of_row,
     starts_notes,
 )
 from estimating.intake.row_pipes import settle_pipes
 from estimating.intake.row_reader import RowReader
 from estimating.intake.row_words import Hearing
+from estimating.intake.section_ends import Over, below_heading, below_note
 from estimating.intake.sections import (
-    ends_section,
     lone_count,
     note_apart,
     note_parts,
@@ -224,7 +224,7 @@ def read_rows(table: Table, reader: RowReader, sums: Sums, reading: SheetsReadin
     told = frozenset(c for c, h in table.columns.items() if h.field in ("note", "property", "type", "status", "scope"))
     in_notes = False
     last: list[Draft] = []
-    section: tuple[str, str, list[Draft]] | None = None  # what stands over the lines below, until another does
+    sections: list[Over] = []  # what stands over the lines below
     take_side_key(table, reader, reading)
     below = rows_apart(table, reader.columns)
     apart: list[int] = []
@@ -241,8 +241,8 @@ def read_rows(table: Table, reader: RowReader, sums: Sums, reading: SheetsReadin
         if kind == LINE:
             in_notes = False
             last = reader.read(row)
-            if section is not None:
-                section[2].extend(last)
+            for _, _, lines in sections:
+                lines.extend(last)
             reading.drafts.extend(last)
             sums.add(row, last)
         elif kind == MORE and last:
@@ -253,11 +253,10 @@ def read_rows(table: Table, reader: RowReader, sums: Sums, reading: SheetsReadin
             sums.take(row)
             table.ends.row(row.number, FACT, "total")
         elif kind == SECTION:
-            before, section = section, take_section(table, row, reader, reading)
-            if section is None and before is not None and not ends_section(before[1], row):
-                section = before
+            sums.head()
+            sections = below_heading(sections, first(row), take_section(table, row, reader, reading))
         else:
-            if section is not None and not in_notes and row.filled == 1 and times_of(section[1]) is not None:
-                section = None
+            if not in_notes and row.filled == 1:
+                sections = below_note(sections, first(row))
             note_row(table, row, reader, reading, in_notes)
     return apart

@@ -11,11 +11,13 @@ from estimating.intake.count_words import read_count_text
 from estimating.intake.draft import Draft
 from estimating.intake.ends import QUESTION
 from estimating.intake.row_kinds import TOTAL, Columns
+from estimating.intake.row_labels import read_row_label
 from estimating.intake.table_facts import where
 from estimating.intake.tables import Table
 from rates.core.grid import GridRow
 
 LINES_ARE_RIGHT = "lines_are_right"
+MOST_STARTS = 50  # headings that a total is held against
 _NUMBER = re.compile(r"(?<![\w.,/-])([0-9]{1,6})(?![\w./'\"-]|,[0-9])")
 _BESIDE = re.compile(r"\s*(?:[+&;]|,\s|\band\b|\bplus\b)\s*", re.IGNORECASE)
 _PART = re.compile(r"[^0-9]*(?<![\w./-])([0-9]{1,6})(?![\w./'\"-])[^0-9]*")
@@ -45,7 +47,10 @@ class TableCounts:
 
 @dataclass(frozen=True, slots=True)
 class Total:
-    """A stated total, its cell, and the counts that it could be of; beside: numbers behind it, 352 R.O. + 10 alt."""
+    """A stated total, its cell, and the counts that it could be of; beside: numbers behind it, 352 R.O. + 10 alt.
+
+    below: the counts since each heading between the lines, of which a subtotal may be one; subtotal: it says so.
+    """
 
     row: int
     column: int
@@ -54,9 +59,16 @@ class Total:
     could_be: frozenset[int]
     so_far: int
     beside: tuple[int, ...] = ()
+    below: frozenset[int] = frozenset()
+    subtotal: bool = False
 
-    def agrees(self, counts: TableCounts) -> bool:
-        """Whether the lines count what it says: all of it, or what is priced and its alternates."""
+    def agrees(self, counts: TableCounts, last: bool = False) -> bool:
+        """Whether the lines count what it says: all of it, or what is priced and its alternates.
+
+        last: it stands below all lines, so that it is of a section only where it says so.
+        """
+        if self.stated in self.below and not self.beside and (self.subtotal or not last):
+            return True
         if not self.beside:
             return self.stated in self.could_be | {counts.all, counts.base}
         return (
@@ -81,6 +93,7 @@ class Sums:
     lines: int = 0
     lines_so_far: int = 0
     found: list[Total] = field(default_factory=list)
+    starts: list[dict[int | None, int]] = field(default_factory=list)  # so far, at each heading between the lines
 
     def add(self, row: GridRow, drafts: Sequence[Draft]) -> None:
         """One more row of lines."""
@@ -98,6 +111,11 @@ class Sums:
         self.since[column] = self.since.get(column, 0) + count
         self.so_far[column] = self.so_far.get(column, 0) + count
 
+    def head(self) -> None:
+        """A heading between the lines, whose own lines a total below may be of."""
+        self.starts.append(dict(self.so_far))
+        del self.starts[:-MOST_STARTS]
+
     def take(self, row: GridRow) -> None:
         """One row of totals: each of its numbers with what it could be of."""
         for column, (stated, *beside) in stated_totals(row, self.columns).items():
@@ -106,7 +124,11 @@ class Sums:
             could_be |= {self.lines, self.lines_so_far} if column not in self.columns.counts else set()
             cell = self.table.sheet.place(row.number, column)
             so_far = self.so_far.get(key, 0)
-            self.found.append(Total(row.number, column, cell, stated, frozenset(could_be), so_far, tuple(beside)))
+            below = frozenset(so_far - start.get(key, 0) for start in self.starts)
+            said = any(read_row_label(cell).kind == "subtotal" for cell in row.cells if cell)
+            self.found.append(
+                Total(row.number, column, cell, stated, frozenset(could_be), so_far, tuple(beside), below, said)
+            )
         self.since, self.lines = {}, 0
 
 
@@ -134,7 +156,8 @@ def numbers_in(cell: str) -> tuple[int, ...]:
 
 def ask_totals(table: Table, sums: Sums, counts: TableCounts, asker: Asker) -> None:
     """Stated totals that agree with no count of the lines; counts: those after typical floors and multipliers."""
-    wrong = [total for total in sums.found if not total.agrees(counts)]
+    last = sums.found[-1].row if sums.found else 0
+    wrong = [total for total in sums.found if not total.agrees(counts, total.row == last)]
     if not wrong:
         return
     for total in wrong:

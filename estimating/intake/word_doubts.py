@@ -19,7 +19,7 @@ CHECKED = re.compile(
     re.IGNORECASE,
 )
 _ALTERNATE = re.compile(r"\b(?:add|deduct|deductive|additive|alternate|alternative|alt)\b\.?", re.IGNORECASE)
-_OURS = re.compile(
+OURS = re.compile(
     r"(?:(?:qty|quantity|count|no)\.?\s*\(?)?(?:new|base(?: bid)?|ours?|by us|phase (?:1|i|one)|ext\.?|exterior"
     r"|proposed|neu|neuf|nouveau|nuev[oa]s?)\b",
     re.IGNORECASE,
@@ -55,7 +55,7 @@ def number_out(draft: Draft, text: str, said: str, cell: str) -> Doubt | None:
     count, number = draft.values.get("quantity"), int(text) if text.isdecimal() else 0
     if not isinstance(count, int) or not 0 < number <= count:
         return None
-    if _OURS.match(said):
+    if OURS.match(said):
         if number == count:
             return None
         options: dict[str, dict[str, Any]] = {
