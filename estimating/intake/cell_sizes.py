@@ -40,7 +40,8 @@ _LOOSE = re.compile(
 _ABOUT = re.compile(r"[~±≈?]|\+ ?/ ?-|\b(?:approx|about|circa|ca|env|etwa|aprox)\b", re.IGNORECASE)
 PARTS_OF_INCH = frozenset({2, 4, 8, 16, 32, 64})
 _FRACTION = re.compile(r"([0-9]+)/([0-9]+)", re.ASCII)
-ROUNDING_NM = 2 * LENGTH_NM["mm"]
+MM = LENGTH_NM["mm"]
+ROUNDING_NM = 2 * MM
 _METRIC = re.compile(r"[0-9 ](?:mm|cm|m)\b")
 _LENGTH_UNIT = re.compile(r"(?:mm|cm|m|in|ft|\"|'')\s*$")
 DECIMAL, THOUSANDS = "decimal", "thousands"
@@ -104,7 +105,8 @@ def read_dimension(cell: str, name: str, unit: str, comma: str) -> SizeCell:
         wrong = {} if done else {name: reading}
         radius = read_one(radii[0], unit).text if radii else ""
         rest = f"{said.residue} radius {radii[0].text}".strip() if radii and not radius else said.residue
-        return SizeCell(done, wrong, "", False, said.counts, said.basis, (), rest, radius)
+        counts = tuple(one for one in said.counts if not is_millimetres(one, reading))
+        return SizeCell(done, wrong, "", False, counts, said.basis, (), rest, radius)
     if said.dimensions and all(one.role not in ("bare", "length", "four_digits") for one in said.dimensions):
         return spread(said, unit, cell)
     return SizeCell(wrong={name: plain})
@@ -193,6 +195,11 @@ def differ(text: str, reading: Reading) -> bool:
     """Whether another cell gives the same side of an opening differently, by more than two systems round."""
     other = read_cell_length(text, "").nm
     return other is not None and reading.nm is not None and abs(other - reading.nm) > ROUNDING_NM
+
+
+def is_millimetres(one: Times, reading: Reading) -> bool:
+    """Whether a number in brackets is the length before it once more in millimetres: 48 in (1219)."""
+    return one.how == "brackets" and reading.nm is not None and abs(one.count * MM - reading.nm) <= ROUNDING_NM
 
 
 def drop_said_again(dimensions: tuple[Dimension, ...], text: str) -> tuple[Dimension, ...]:

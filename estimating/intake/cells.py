@@ -22,6 +22,9 @@ MOST_PLACES = 9  # a metre to its nanometre; decimals behind are a computer's no
 _NOISE = re.compile(r"(-?[0-9]+\.[0-9]{10,})(.*)", re.ASCII | re.DOTALL)
 _SIDE = re.compile(r"\s*([WH])\.?\s*$", re.IGNORECASE)
 _COMMA = re.compile(r"([0-9]{1,3}),([0-9]{1,3})(\s*[a-z\"']*)", re.IGNORECASE | re.ASCII)
+_SPACED = re.compile(r"([0-9]{1,2})[ '’]([0-9]{3})(?=\s*(?:mm)?$)", re.ASCII)  # 1 200 mm
+_MORE_THAN_ONE = re.compile(r"(?<![0-9/.])([0-9]+)/(2|4|8|16|32|64)(?![0-9/])", re.ASCII)
+_INCHES = re.compile(r"(?:\"|''|in|inch|inches)\.?\s*$", re.IGNORECASE)
 _DAY = re.compile(r"[0-9]{4}-([0-9]{2})-([0-9]{2})", re.ASCII)
 _BY = re.compile(r"\s*(?:[x×]|\bby\b)\s*", re.IGNORECASE)
 
@@ -53,6 +56,10 @@ def read_cell_length(cell: str, unit: str) -> Reading:
     if blank(cell):
         return Reading(code="unknown", detail="the cell says nothing")
     text, changed = tidy(cell)
+    if unit == "mm" or text.endswith("mm"):
+        text = _SPACED.sub(r"\1\2", text)
+    if (unit == "in" or _INCHES.search(text)) and (lost := whole_and_part(text)) is not None:
+        return Reading(code="not_a_length", detail=f"{cell[:40]!r} has a part of more than an inch", could_be=lost)
     text = with_unit(text, unit)
     try:
         length = read_length(text, unit="ft-in" if unit == "ft_in" else None)
@@ -63,6 +70,19 @@ def read_cell_length(cell: str, unit: str) -> Reading:
     if length.nm < 0:
         return Reading(code="negative", detail="a size is not negative")
     return Reading(text, length.nm, length.snapped, changed)
+
+
+def whole_and_part(text: str) -> tuple[str, ...] | None:
+    """What 361/2 is where a space was lost, 36 1/2 in; None for a text without such a fraction."""
+    match = _MORE_THAN_ONE.search(text)
+    if match is None or int(match[1]) < int(match[2]):
+        return None
+    parts = [(match[1][:-digits], match[1][-digits:]) for digits in (1, 2)] if match.start() == 0 else []
+    return tuple(
+        f"{whole} {over}/{match[2]} in"
+        for whole, over in parts
+        if whole and not over.startswith("0") and int(over) < int(match[2])
+    )
 
 
 def tidy(cell: str) -> tuple[str, str]:

@@ -2,6 +2,7 @@
 
 import pytest
 
+from estimating.intake.cell_sizes import read_dimension, read_size
 from estimating.intake.reading import Intake, Options, read_file
 
 IN, CELL = "Mark,Kind,Qty,Width,Height", "Mark,Kind,Qty,Size"
@@ -239,3 +240,31 @@ def test_feet_and_inches_with_a_slash_between_are_width_and_height(cell: str, si
 @pytest.mark.parametrize("cell", ['36""/42""', "3-0/5-0/1-0", "3-0/5-0R", "3-0/5-0 (2-wide)"])
 def test_other_slashes_and_what_stands_behind_are_asked_about(cell: str) -> None:
     assert blocking(read("Mark,Kind,Qty,Size (ft-in)", f'W1,Window,2,"{cell}"')) != []
+
+
+@pytest.mark.parametrize(
+    ("cell", "could_be"),
+    [("361/2", ("36 1/2 in",)), ('601/2"', ("60 1/2 in",)), ("83/4", ("8 3/4 in",)), ("36 3/2", ())],
+)
+def test_a_part_of_more_than_an_inch_has_lost_its_space(cell: str, could_be: tuple[str, ...]) -> None:
+    read = read_dimension(cell, "width", "in", "")
+    assert read.found == {} and read.wrong["width"].could_be == could_be
+
+
+def test_so_has_one_in_a_cell_of_width_and_height() -> None:
+    assert "width" not in read_size("361/2 x 60 in", "in", "").found
+
+
+@pytest.mark.parametrize("cell", ["36 1/2", "36-1/2", "7/8", "3'-4 3/8\"", "6'-8 0/4\""])
+def test_parts_of_an_inch_are_read(cell: str) -> None:
+    assert read_dimension(cell, "width", "in", "").wrong == {}
+
+
+@pytest.mark.parametrize("cell", ["1 200", "1'200", "1\u00a0200", "1 200 mm"])
+def test_thousands_of_millimetres_set_apart_are_read(cell: str) -> None:
+    assert read_dimension(cell, "width", "mm", "").found["width"].text == "1200 mm"
+
+
+def test_millimetres_in_brackets_are_no_count() -> None:
+    assert read_dimension("48 in (1219)", "width", "", "").counts == ()
+    assert [one.count for one in read_dimension("48 in (2)", "width", "", "").counts] == [2]
