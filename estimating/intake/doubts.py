@@ -18,7 +18,11 @@ from estimating.intake.times_rows import Times
 from rates.core.texts import counted, quoted
 
 SCOPE = "scope_words"
-VALUES = frozenset({"quantity_unknown", "quantity_unreadable", "size_unknown", "size_unreadable", "size_basis_of_line"})
+VALUES = frozenset({
+    "quantity_unknown", "quantity_unreadable", "size_unknown", "size_unreadable", "size_basis_of_line", "kind_beside",
+    "kind_unknown", "shape_words", "size_in_words", "access_unknown", "substrate_unknown", "sill_unknown",
+    "method_unknown",
+})  # fmt: skip
 MOST_NAMED = 6  # lines that a sentence names
 Put = Callable[[Draft, str, "Doubt"], str]  # puts an answer in; why it can't be taken, blank where it can
 

@@ -59,3 +59,9 @@ def test_days_in_a_text_are_the_readers(job: Job) -> None:
 def test_what_an_estimate_lacks_is_said_in_words(job: Job) -> None:
     page = job.person("estimator").see(f"/estimates/{job.estimate}/per-area")
     assert "No gross wall area was given" in page and "per-area." not in page.partition("<main")[2]
+
+
+def test_assumptions_lead_to_where_they_are_mended(job: Job) -> None:
+    page = job.person("estimator").see(f"/estimates/{job.estimate}/assumptions").partition("<main")[2]
+    assert f'<a href="/schedules/{job.first}">a line</a>' in page
+    assert f'<a href="/schedules/{job.first}/site">site and crew</a>' in page
