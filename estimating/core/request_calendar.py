@@ -205,8 +205,10 @@ class ClimateReader:
     def read(self, raw: object, pointer: str, faults: Faults) -> Any:
         """The climate; a name that is still one is of none that is known."""
         if isinstance(raw, str):
-            detail = f'no climate "{clean_text(raw, 100)}" is loaded; give its months here, or load it'
-            faults.append(Problem(pointer, "unknown_climate", detail))
+            name = text(100).read(raw, pointer, faults)
+            if name is not None:
+                detail = f'no climate "{name}" is loaded; give its months here, or load it'
+                faults.append(Problem(pointer, "unknown_climate", detail))
             return None
         return self.whole.read(raw, pointer, faults)
 

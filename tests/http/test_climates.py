@@ -61,6 +61,13 @@ def test_a_calendar_names_a_place_and_keeps_its_months(api: Api, office: Office)
     assert [(e["pointer"], e["code"]) for e in refused.json()["errors"]] == [("/calendar/climate", "unknown_climate")]
 
 
+@pytest.mark.parametrize(("name", "code"), [("x" * 101, "too_long"), ("a\u202eb", "control_character"), (" ", "blank")])
+def test_a_place_that_is_no_name_is_a_fault_of_its_field(api: Api, office: Office, name: str, code: str) -> None:
+    refused = api.estimate(golden_request(office) | {"calendar": {"climate": name}})
+    assert refused.status_code == 422
+    assert [(e["pointer"], e["code"]) for e in refused.json()["errors"]] == [("/calendar/climate", code)]
+
+
 def test_a_trial_may_name_a_place_too(api: Api, office: Office) -> None:
     load(api, station_rows(), **CSV)
     estimate = api.estimate(golden_request(office)).json()["id"]
