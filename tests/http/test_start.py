@@ -40,6 +40,7 @@ class FirstRun:
 def first_run(tmp_path_factory: pytest.TempPathFactory) -> FirstRun:
     folder = tmp_path_factory.mktemp("service") / "data"
     log = folder.parent / f"{folder.name}.log"
+    (folder.parent / "queue.py").write_text("raise SystemExit('a file of the folder that the command comes from')")
     with started(folder) as (client, process):
         projects = client.get("/v1/projects")[1]
         until = time.monotonic() + PATIENCE

@@ -124,7 +124,8 @@ def make_children(host: str, port: int, lock: int) -> list[Child]:
     # gunicorn reads its configuration before it changes to the folder, and the command may come from any folder
     environment["PYTHONPATH"] = os.pathsep.join([str(settings.BASE_DIR), *filter(None, [os.environ.get("PYTHONPATH")])])
     manage = str(settings.BASE_DIR / "manage.py")
-    web = [sys.executable, "-m", "gunicorn", "--chdir", str(settings.BASE_DIR), "-c", "python:api.gunicorn_conf"]
+    # -P: what lies in the folder that the command comes from is no module of the service
+    web = [sys.executable, "-P", "-m", "gunicorn", "--chdir", str(settings.BASE_DIR), "-c", "python:api.gunicorn_conf"]
     return [
         Child("web", web, environment, (lock,)),
         Child("worker", [sys.executable, manage, "work"], environment, (lock,)),
