@@ -18,6 +18,7 @@ from estimating.core.job import Job, card_on, cost, make_plan
 from estimating.core.request import Request
 from estimating.core.shared_work import Shared
 from estimating.core.shares import even_handed, in_order
+from estimating.core.worked_alike import is_worked_alike
 from rates.core.card import Card
 from rates.core.fields import Faults
 from rates.core.fraction import Fraction
@@ -201,16 +202,19 @@ def split(prices: Prices, changed: Sequence[str], mode: str, order: tuple[str, .
 def line_changes(before: Job, after: Job, first: Estimate, decided: Decided, shared: Shared) -> tuple[LineChange, ...]:
     """Lines that changed, with their prices before and after only the openings change; `decided` says which are one.
 
-    An unchanged, renumbered or newly sourced line moves no money: what shifts on to it or off it when others change
-    (set-up, whole packs, minimum, rounding) stays with `lines_with_other_causes`.
+    A line that is unchanged, renumbered, newly sourced, or says what counted for it before (access from the ground)
+    moves no money: what shifts on to it or off it when others change (set-up, whole packs, minimum, rounding) stays
+    with `lines_with_other_causes`.
     """
-    second = estimate(mixed_plan(before, after, frozenset({"openings"}), shared), shared=shared)
+    plan = mixed_plan(before, after, frozenset({"openings"}), shared)
+    second = estimate(plan, shared=shared)
     found = []
     for m in match(before.plan.request.schedule, after.plan.request.schedule, decided):
         was = 0 if m.before is None else first.allocation.line_prices[m.before]
         now = 0 if m.after is None else second.allocation.line_prices[m.after]
         if m.classes:
-            found.append(LineChange(m, was, was if OF_NO_MONEY.issuperset(m.classes) else now))
+            still = OF_NO_MONEY.issuperset(m.classes) or is_worked_alike(before.plan, plan, m, OF_NO_MONEY)
+            found.append(LineChange(m, was, was if still else now))
     return tuple(found)
 
 

@@ -146,6 +146,26 @@ def test_renumbered_lines_are_zero_money_beside_lines_that_change() -> None:
     assert sum(Decimal(x["amount"]) for x in found["lines"]) == Decimal(found["change"]) > 0
 
 
+@pytest.mark.parametrize(
+    "said", [{"access": "ground"}, {"treated_depth": "6 in"}, {"height_above_grade": "4 ft"}, {"external": True}]
+)
+def test_a_line_that_says_what_counted_before_is_zero_money_beside_lines_that_change(said: Document) -> None:
+    """B moved by its share of packs and set-up, called its factors."""
+    bare = opening("B", 2, width="80 in", height="30 in")
+    bare.pop("access", None)
+    before = [opening("A", 3), bare]
+    found = compared(before, [before[0] | {"quantity": 9}, bare | said])
+    amounts = {x["after"]["mark"]: (x["classes"], x["amount"]) for x in found["lines"][:-1]}
+    assert amounts["B"] == (["factors"], "0.00")
+    assert sum(Decimal(x["amount"]) for x in found["lines"]) == Decimal(found["change"]) > 0
+
+
+def test_a_line_of_other_factors_brings_its_own_amount() -> None:
+    before = [opening("A", 3), opening("B", 2, width="80 in", height="30 in")]
+    found = compared(before, [before[0] | {"quantity": 9}, before[1] | {"access": "lift"}])
+    assert [x["amount"] == "0.00" for x in found["lines"][:-1]] == [False, False]
+
+
 def test_each_line_tells_what_it_was_and_is_and_what_it_brings() -> None:
     before = [opening("A", 3, elevation="North", storey="2"), opening("B", width="80 in", height="30 in")]
     after = [opening("A", 5, elevation="North", storey="2"), opening("C", 2, width="60 in", height="90 in")]
