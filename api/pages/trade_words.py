@@ -59,6 +59,8 @@ WORDS = {
     "no_openings": "these are no openings",
 }
 CODE = re.compile(r"[a-z]+(?:_[a-z]+)+")
+# not in quotes: what a file says stands as it is written there
+CODE_ALONE = re.compile(r"(?<![\w.'\"“!=])[a-z]+(?:_[a-z]+)+(?![\w.'\"”=!])")
 POINTER = re.compile(r"/openings/([0-9]+)")
 IN_BRACKETS = re.compile(r"\(([^()!]+!(?:[A-Z]{1,3}|row |column )[A-Z0-9]+)\)")
 PLACE = re.compile(r"^(.*)!((?:[A-Z]{1,3}|row |column )[A-Z0-9]+)$", re.DOTALL)
@@ -69,6 +71,11 @@ def in_words(text: str) -> str:
     if text in WORDS:
         return WORDS[text]
     return CODE.sub(lambda code: WORDS.get(code[0], code[0].replace("_", " ")), text)
+
+
+def codes_in_words(sentence: str) -> str:
+    """A question's sentence with the codes of its answers and fields as words, and what it quotes as it was."""
+    return CODE_ALONE.sub(lambda code: in_words(code[0]), sentence)
 
 
 # Words of derivations as a person says them, the longer first

@@ -12,7 +12,15 @@ from django.utils.html import format_html
 
 from api.pages.reader import Reader
 from api.pages.static_files import FILES
-from api.pages.trade_words import WORDS, in_sentence, in_words, place_words, places_in_brackets, value_words
+from api.pages.trade_words import (
+    WORDS,
+    codes_in_words,
+    in_sentence,
+    in_words,
+    place_words,
+    places_in_brackets,
+    value_words,
+)
 from estimating.core.figures.figure import word as spell
 from estimating.outputs.site_documents import places_of
 from rates.core.currencies import MINOR_DIGITS
@@ -152,7 +160,7 @@ def in_places(sentence: Any) -> str:
 @register.filter
 def places_in(sentence: Any, places: Any) -> str:
     """A sentence with the places that it is about as people say them."""
-    text = str(sentence)
+    text = codes_in_words(str(sentence))
     for place in sorted(map(str, places or ()), key=len, reverse=True):
         text = text.replace(place, place_words(place))
     return text

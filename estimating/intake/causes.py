@@ -14,6 +14,7 @@ from estimating.intake.multiplied_question import ask_multiplied
 from estimating.intake.outside_words import AS_LISTED, MULTIPLY, put_multiplied
 from estimating.intake.pipe_sizes import outside_diameter, says_pipe, without_round
 from estimating.intake.row_shapes import put_checked, put_shape
+from estimating.intake.sill_words import read_sill
 
 NO_OPENING = "no_opening"
 ROUGH_ASKED = frozenset({"leaves", "size_basis_of_line"})  # their answers are rough sizes
@@ -156,6 +157,12 @@ def put_word(draft: Draft, answer: str, doubt: Doubt) -> str:
     return "" if "=" in answer and isinstance(read_fields(answer), str) else put_any(draft, answer, doubt)
 
 
+def put_sill(draft: Draft, answer: str, doubt: Doubt) -> str:
+    """A kind of sill, or one as a schedule writes it: sloped 15 degrees."""
+    said = read_sill(answer) if answer not in doubt.options else None
+    return put_checked(draft, {"sill": dict(said)}) if said else put_any(draft, answer, doubt)
+
+
 CAUSES: dict[str, Cause] = {
     "mark_unknown": Cause("Which mark is it?", choices=(NO_OPENING,), open_answer="a mark", put=put_mark),
     "several_marks": Cause(
@@ -275,7 +282,10 @@ CAUSES: dict[str, Cause] = {
     "to_verify": Cause("Words say that these lines are to be verified. Do they stand as drawn?", BLOCKS_ISSUE),
     "sides_unknown": Cause("Which sides are treated?"),
     "sill_unknown": Cause(
-        "Which sill is it? A sloped one has its angle: sill.kind=sloped, sill.angle_degrees=15.", BLOCKS_ISSUE
+        "Which sill is it? A sloped one is answered with its angle.",
+        BLOCKS_ISSUE,
+        open_answer="sloped 15 degrees, set_aside: reason, or alternate NAME",
+        put=put_sill,
     ),
     "method_unknown": Cause("Which method is it, fluid or tape?"),
     "external_word": Cause("Is it exterior or interior?", BLOCKS_ISSUE, put=put_word),

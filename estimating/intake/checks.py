@@ -24,7 +24,7 @@ from rates.core.units import LENGTH_NM
 
 LEAST, MOST = 4 * LENGTH_NM["in"], 60 * LENGTH_NM["ft"]
 TWICE = "the same line twice"
-_SERIES = re.compile(r"(.*?)([0-9]{1,6})", re.ASCII)
+_SERIES = re.compile(r"(.*?)([0-9]{1,6})([-.]?[A-Z])?", re.ASCII)
 Place = Callable[[int, str | None], str]
 
 
@@ -156,14 +156,24 @@ def listed(texts: Iterable[str], most: int = 6) -> str:
 
 
 def check_gaps(context: Context) -> None:
-    """Numbers missing in a series of marks (W1, W2, W4), where most of the series is there; unread lines count too."""
-    series: dict[tuple[str, int], dict[int, int]] = {}
-    for index, mark in enumerate(dict.fromkeys(str(draft.values.get("mark", "")) for draft in context.drafts)):
+    """Numbers missing in a series of marks (W1, W2, W4), where most of the series is there; unread lines count too.
+
+    A number that stands with a letter alone (W3A, W3B) is there, and makes no series.
+    """
+    series: dict[tuple[str, int], set[int]] = {}
+    lettered: dict[tuple[str, int], set[int]] = {}
+    for mark in dict.fromkeys(str(draft.values.get("mark", "")) for draft in context.drafts):
         match = _SERIES.fullmatch(mark_key(mark))
         if match:
             padded = len(match[2]) if match[2].startswith("0") else 0
-            series.setdefault((match[1], padded), {})[int(match[2])] = index
-    found = [(prefix, padded, numbers) for (prefix, padded), numbers in series.items() if missing_of(numbers)]
+            found_in = lettered if match[3] else series
+            found_in.setdefault((match[1], padded), set()).add(int(match[2]))
+    found = [
+        (prefix, padded, numbers | between(numbers, lettered.get((prefix, padded), ())))
+        for (prefix, padded), numbers in series.items()
+        if missing_of(numbers)
+    ]
+    found = [(prefix, padded, numbers) for prefix, padded, numbers in found if missing_of(numbers)]
     if not found:
         return
     first: dict[str, int] = {}
@@ -171,6 +181,12 @@ def check_gaps(context: Context) -> None:
         first.setdefault(mark_key(str(draft.values.get("mark", ""))), index)
     for prefix, padded, numbers in found:
         ask_gap(context, prefix, padded, numbers, first)
+
+
+def between(numbers: Iterable[int], others: Iterable[int]) -> set[int]:
+    """Of other numbers those inside of a series."""
+    have = set(numbers)
+    return {number for number in others if min(have) < number < max(have)}
 
 
 def missing_of(numbers: Iterable[int]) -> list[int]:

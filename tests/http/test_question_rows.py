@@ -49,3 +49,22 @@ def test_a_long_schedule_is_not_read_again_for_it(person: Visitor, monkeypatch: 
 def test_a_half_is_shown_rounded_up_as_everywhere_else(value: str, shown: str) -> None:
     """4,105.00 over 40 openings is 102.625 each: the page of the price had 102.62."""
     assert Reader().number(value, 2) == shown
+
+
+ASIDE = (
+    "mark,qty,width,height,kind,notes\n"
+    "A,6,48 in,60 in,window,louvre\n"
+    "D,4,12 in,12 in,window,louvre by mech. contractor\n"
+)
+
+
+def test_what_is_settled_of_other_questions_is_not_told_of_the_one_that_was_answered(person: Visitor) -> None:
+    """After an answer to all its lines a question was said to have one still open."""
+    person.see("/projects/new")
+    typed: dict[str, Any] = person.fields() | {"name": ["Trial"], "text": [ASIDE]}
+    question = question_that_says(person, person.send_again("/projects/new", typed), "out of the work")
+    person.see(question)
+    told = person.send_again(question, person.fields() | {"answer": ["set_aside"], "step": ["answer"]})
+    said = " ".join(re.sub("<[^>]*>", "", person.see(told)).split())
+    assert "1 question is answered; 2 lines of other questions are settled with it" in said
+    assert "still open" not in said

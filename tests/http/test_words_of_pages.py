@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from api.pages.reader import Reader
+from api.pages.trade_words import codes_in_words
 from tests.cast import Office
 from tests.http.corpus_files import answer, question_that_says
 from tests.http.visitor import Job, Visitor
@@ -65,3 +66,9 @@ def test_assumptions_lead_to_where_they_are_mended(job: Job) -> None:
     page = job.person("estimator").see(f"/estimates/{job.estimate}/assumptions").partition("<main")[2]
     assert f'<a href="/schedules/{job.first}">a line</a>' in page
     assert f'<a href="/schedules/{job.first}/site">site and crew</a>' in page
+
+
+def test_codes_in_a_question_are_words_and_what_it_quotes_is_not() -> None:
+    said = "taken as: G 'head_ht' = head_height (or sill_height); “a_b c” (2: by_itself). Or D=width_mm."
+    told = "taken as: G 'head_ht' = head height (or sill height); “a_b c” (2: by itself). Or D=width_mm."
+    assert codes_in_words(said) == told

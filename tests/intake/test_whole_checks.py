@@ -157,3 +157,16 @@ def test_a_schedule_that_says_nowhere_of_what_its_sizes_are_is_told(
     assert bool(asked(intake, "size_basis")) == (heads[0] == "FRAME WIDTH")
     told = [one for one in settled_in(report, [4, 2], lambda length: str(length)) if one.field == "size_basis"]
     assert [(one.value, one.source, one.openings) for one in told] == [("rough", "default", 6) for _ in open_tables]
+
+
+def gap_of(*marks: str) -> str:
+    """What is asked about missing numbers of these marks."""
+    found = asked(csv(*(f"{mark},1,36,48,L1,yes,ground" for mark in marks)), "gap_in_marks")
+    return found[0].sentence if found else ""
+
+
+def test_a_number_that_stands_with_a_letter_is_not_missing() -> None:
+    """W3 was asked for though W3A and W3B stood there."""
+    assert gap_of("W1", "W2", "W3A", "W3B", "W4") == ""
+    assert "lack W3." in gap_of("W1", "W2", "W4") and "lack W4." in gap_of("W1", "W2", "W3-A", "W5", "W6", "W7")
+    assert "W1 to W5 lack W3." in gap_of("W1", "W2", "W4", "W5", "W7A")

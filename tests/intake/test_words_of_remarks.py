@@ -100,6 +100,16 @@ def test_a_sill_in_words_is_asked_before_issue(remark: str) -> None:
     assert list(before_issue(remark)) == ["sill_unknown"]
 
 
+@pytest.mark.parametrize("said", ["sloped 15 degrees", "Sloped sill 15°", "sill.kind=sloped, sill.angle_degrees=15"])
+def test_a_sloped_sill_is_answered_with_its_angle(said: str) -> None:
+    """A person had to write names of fields, which the question itself spelled out."""
+    text = b"mark,qty,width,height,notes\nA,2,48 in,48 in,w/ sloped sill\n"
+    question = next(q for q in read_bytes(text).questions if q.code == "sill_unknown")
+    assert "sill.kind" not in question.sentence
+    line = read_bytes(text, {question.id: said}).lines[0]
+    assert line["sill"] == {"kind": "sloped", "angle_degrees": "15"}
+
+
 @pytest.mark.parametrize(
     "remark",
     [

@@ -93,7 +93,7 @@ def span_of(prices: Mapping[str, str], shown: Mapping[str, str]) -> dict[str, st
 
 def told_of(visit: Visit, revision: intake.Received) -> dict[str, Any] | None:
     """What the answer before did, as the address tells it in counts; mark: of the one line that it was given for."""
-    found = {name: visit.asked.get(name, "0") for name in ("settled", "lines", "asked", "some", "left")}
+    found = {name: visit.asked.get(name, "0") for name in ("settled", "lines", "asked", "some", "left", "beside")}
     if "settled" not in visit.asked or not all(map(is_count, found.values())):
         return None
     told: dict[str, Any] = {name: int(text) for name, text in found.items()}
@@ -191,7 +191,7 @@ def answer(visit: Visit) -> Change | Show:
     step, looked_at = visit.typed.get("step"), visit.typed.get("seen") == seen_of(visit)
     if step == "see" or (said.rule is not None and not (step == "store" and looked_at)):
         return Show("schedules/question.html", page_of(visit, preview_of(visit, answered)))
-    return store(visit, answered, said.line)
+    return store(visit, answered, question["id"], said.line)
 
 
 def preview_of(visit: Visit, answered: Answered) -> dict[str, Any]:
@@ -211,7 +211,7 @@ def take_back(visit: Visit) -> Change:
     question, rule = visit.typed.get("question", "")[:80], visit.typed.get("rule", "")[:80]
     if not question and not rule:
         raise Refused([Problem("", "missing", "nothing was named to take back")])
-    return store(visit, read(visit, [], [TakeBack(question, None, rule, "")]))
+    return store(visit, read(visit, [], [TakeBack(question, None, rule, "")]), question)
 
 
 def read(visit: Visit, sayings: list[Saying], backs: list[TakeBack]) -> Answered:
@@ -221,8 +221,11 @@ def read(visit: Visit, sayings: list[Saying], backs: list[TakeBack]) -> Answered
     )
 
 
-def store(visit: Visit, answered: Answered, line: int | None = None) -> Change:
-    """The new revision; Conflict where somebody made another one meanwhile. line: the one that alone was answered."""
+def store(visit: Visit, answered: Answered, question: str, line: int | None = None) -> Change:
+    """The new revision; Conflict where somebody made another one meanwhile.
+
+    question: the one that was answered, which other questions may be settled with in part; line: answered alone.
+    """
 
     def act() -> Made:
         changed = actions.store_answers(
@@ -232,12 +235,14 @@ def store(visit: Visit, answered: Answered, line: int | None = None) -> Change:
         refuse_late(answered.before.number, schedule.revision)
         done = [one for one in changed.outcome.settled if not one.left]
         part = [one for one in changed.outcome.settled if one.left]
+        own = [one for one in part if one.question == question]
         counts = {
             "settled": len(done),
             "lines": sum(one.settled for one in done),
             "asked": len(changed.outcome.asked),
-            "some": sum(one.settled for one in part),
-            "left": sum(one.left for one in part),
+            "some": sum(one.settled for one in own),
+            "left": sum(one.left for one in own),
+            "beside": sum(one.settled for one in part if one not in own),
         } | ({} if line is None else {"line": line})
         return Made(f"/schedules/{schedule.id}/questions?{urlencode(counts)}", schedule.id, after=schedule)
 
