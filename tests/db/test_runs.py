@@ -7,13 +7,13 @@ import threading
 from typing import Any
 
 import pytest
-from django.db import connection
+from django.db import connection, transaction
 from django.db.models.functions import Now
 
 from estimating.models import Change, Estimate, EstimatePart, Run
 from estimating.queries import estimates as queries
 from estimating.work import cost, execute, queue
-from estimating.work.heartbeat import ClaimLost, Pulse, heart
+from estimating.work.heartbeat import ClaimLost, Pulse, heart, kept_alive
 from rates.refusals import Conflict
 from tests.cast import NOW, Office, make_office
 from tests.db.making import cost_golden, submit_golden
@@ -161,6 +161,16 @@ def test_a_lost_claim_stops_the_computation_at_its_next_report(office: Office) -
     heart.beat(pulse)
     with pytest.raises(ClaimLost):
         pulse.report(2, 3, "labour")
+
+
+def test_a_run_of_a_transaction_that_is_open_has_no_heartbeat(office: Office) -> None:
+    """Nobody else sees its row: on PostgreSQL a beat would take it for lost, on SQLite wait for the lock."""
+    submit_golden(office)
+    claim = claim_next()
+    with transaction.atomic(), kept_alive(claim):
+        assert not heart.by_id
+    with kept_alive(claim) as pulse:
+        assert list(heart.by_id.values()) == [pulse]
 
 
 def test_cancelling_stops_a_queued_and_a_working_run_and_no_ended_one(office: Office) -> None:
