@@ -37,8 +37,9 @@ def be_born(parent: int) -> None:
 
     A terminal sends SIGINT to all at once; what is still being loaded would end with a traceback.
     """
-    end_with_parent(parent)
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    signal.signal(signal.SIGTERM, signal.SIG_DFL)  # its supervisor's handler only notes that it was told
+    end_with_parent(parent)
 
 
 @dataclass

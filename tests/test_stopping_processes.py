@@ -37,12 +37,14 @@ def post_fork(server, worker):
 # A child of a supervisor that is gone before the child asks to be told of its end
 ORPHAN = """
 import os, time
-from api.supervisor import end_with_parent
+from api.supervisor import be_born
+from estimating.work.stopping import stopping_by_signal
+stopping_by_signal()
 parent = os.getpid()
 if os.fork() == 0:
     while os.getppid() == parent:
         time.sleep(0.01)
-    end_with_parent(parent)
+    be_born(parent)
     print("lives on", flush=True)
 """
 
