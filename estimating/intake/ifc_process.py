@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
-import tempfile
 import threading
 import time
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from tempfile import TemporaryFile
+from typing import IO, Any
 
 from estimating.intake.sniffing import refuse
 from rates.core.problems import Problem, Refused
@@ -50,27 +51,27 @@ def read_in_process(data: bytes, limits: Limits | None = None) -> dict[str, Any]
 
 
 def open_watched(data: bytes, limits: Limits) -> dict[str, Any]:
-    """What the model holds, by a process that is ended at its limits; Refused."""
-    with tempfile.TemporaryDirectory(prefix="model-") as folder:
-        path, out, err = Path(folder, "model.ifc"), Path(folder, "out"), Path(folder, "err")
-        path.write_bytes(data)
-        command = [sys.executable, "-m", "estimating.intake.ifc_child", str(path)]
-        command += [str(2 * limits.megabytes), str(limits.seconds)]
-        with out.open("wb") as output, err.open("wb") as errors:
-            process = subprocess.Popen(
-                command, stdin=subprocess.DEVNULL, stdout=output, stderr=errors, cwd=ROOT, start_new_session=True
-            )
-            try:
-                problem = watch(process, limits)
-            finally:
-                if process.poll() is None:
-                    process.kill()
-                process.wait()
+    """What the model holds, by a process that is ended at its limits; Refused.
+
+    The files between the two have no names: whoever of them is killed, nothing stays on the disk.
+    """
+    with TemporaryFile() as model, TemporaryFile() as output, TemporaryFile() as errors:
+        model.write(data)
+        model.seek(0)
+        command = [sys.executable, "-m", "estimating.intake.ifc_child", str(2 * limits.megabytes), str(limits.seconds)]
+        process = subprocess.Popen(command, stdin=model, stdout=output, stderr=errors, cwd=ROOT, start_new_session=True)
+        try:
+            problem = watch(process, limits)
+        finally:
+            if process.poll() is None:
+                process.kill()
+            process.wait()
         if problem is None:
-            problem = judge(process.returncode, err.read_bytes()[-4000:].decode(errors="replace"))
+            errors.seek(0)
+            problem = judge(process.returncode, errors.read()[-4000:].decode(errors="replace"))
         if problem is not None:
             raise Refused([problem])
-        return understand(out)
+        return understand(output)
 
 
 def watch(process: subprocess.Popen[bytes], limits: Limits) -> Problem | None:
@@ -108,12 +109,13 @@ def judge(status: int, errors: str) -> Problem | None:
     return refuse("broken_model", "the model can't be opened; it is broken or was cut short in transfer")
 
 
-def understand(out: Path) -> dict[str, Any]:
+def understand(output: IO[bytes]) -> dict[str, Any]:
     """The output of the process; Refused where it says that the model can't be read."""
-    if out.stat().st_size > MOST_OUTPUT:
+    if output.seek(0, os.SEEK_END) > MOST_OUTPUT:
         raise Refused([refuse("too_large", "the model holds too many openings")])
+    output.seek(0)
     try:
-        found = json.loads(out.read_bytes())
+        found = json.loads(output.read())
     except ValueError:
         raise Refused([refuse("broken_model", "the model can't be opened; it is broken")]) from None
     if "refused" in found:

@@ -5,10 +5,13 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+import tempfile
 from pathlib import Path
+from typing import Any
 
 import pytest
 
+from estimating.intake import ifc_process
 from estimating.intake.ifc_process import AT_ONCE, TOOLKIT_MISSING, Limits, judge, read_in_process, seats
 from rates.core.problems import Refused
 from rates.refusals import Busy
@@ -35,6 +38,20 @@ def test_it_is_ended_at_its_time_limit() -> None:
     before = descendants(os.getpid())
     assert code_of(Limits(seconds=0)) == "took_too_long"
     assert descendants(os.getpid()) <= before, "nothing of it goes on"
+
+
+def test_nothing_stays_on_the_disk_whoever_is_killed(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    pytest.importorskip("ifcopenshell", reason="the extra ifc is not installed")
+    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path))
+    found, watch = list[list[Path]](), ifc_process.watch
+
+    def look_and_watch(*given: Any) -> Any:
+        found.append(list(tmp_path.iterdir()))
+        return watch(*given)
+
+    monkeypatch.setattr(ifc_process, "watch", look_and_watch)
+    assert len(read_in_process(SMALL)["elements"]) == 1
+    assert found == [[]]
 
 
 def test_no_more_than_a_few_are_opened_at_once() -> None:
