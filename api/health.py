@@ -11,6 +11,7 @@ from django.db import DatabaseError, connection
 from django.db.migrations.executor import MigrationExecutor
 from django.http import HttpRequest, HttpResponse, JsonResponse
 
+from api.errors import RETRY_SECONDS
 from estimating.queries.runs import workers
 from estimating.work.beats import try_writing
 
@@ -29,7 +30,9 @@ def ready(request: HttpRequest) -> HttpResponse:
     if checks["database"] == "ready":
         checks["worker"] = workers()
     good = all(state in ("ready", "none") for state in checks.values())
-    return JsonResponse({"status": "ready" if good else "not ready", "checks": checks}, status=200 if good else 503)
+    if good:
+        return JsonResponse({"status": "ready", "checks": checks})
+    return JsonResponse({"status": "not ready", "checks": checks}, status=503, headers={"Retry-After": RETRY_SECONDS})
 
 
 def check_database() -> str:

@@ -13,6 +13,7 @@ from django.db import OperationalError, connection
 from django.db.utils import InterfaceError, InternalError, ProgrammingError
 
 from api import health
+from api.errors import RETRY_SECONDS
 from api.unavailable import is_unavailable
 from tests.cast import Api
 
@@ -90,6 +91,7 @@ def test_readiness_tells_a_database_that_can_not_be_written(api: Api, read_only:
     health.check_writing.cache_clear()
     told = api.get("/readyz")
     assert (told.status_code, told.json()["checks"]["database"]) == (503, "not_writable")
+    assert told.headers["Retry-After"] == RETRY_SECONDS
 
 
 def as_raised(kind: type[Exception], cause: Exception | None) -> Exception:
