@@ -18,6 +18,7 @@ HEAD_SECONDS = 10.0  # for a request line with its header fields
 BODY_SECONDS = 20.0  # for a body, and one more
 LEAST_RATE = 16 * 2**10  # for so many bytes of it that have come
 STALLED_SECONDS = 30.0  # for a client that takes nothing of its answer
+STALLED_AT_END_SECONDS = 5.0  # while the server is ending, which waits for it
 LINGER_SECONDS = 3.0  # in which what is still being sent is read and dropped, so that a refusal gets through
 
 
@@ -61,7 +62,7 @@ class Connection(HTTPChannel):
         if self.serving:
             return float("inf")
         if self.total_outbufs_len:
-            return self.last_activity + STALLED_SECONDS
+            return self.last_activity + (STALLED_AT_END_SECONDS if self.server.stopping else STALLED_SECONDS)
         if self.request is None:
             return self.began + IDLE_SECONDS
         if not self.request.headers_finished:

@@ -156,8 +156,10 @@ def test_who_lets_bytes_trickle_is_not_waited_for(
 
 
 def test_a_slow_line_has_the_time_that_its_bytes_earn() -> None:
+    running = SimpleNamespace(stopping=False)
+
     def deadline(**state: Any) -> float:
-        plain = {"lingering": False, "serving": False, "total_outbufs_len": 0, "request": None}
+        plain = {"lingering": False, "serving": False, "total_outbufs_len": 0, "request": None, "server": running}
         return connection.Connection.deadline.fget(SimpleNamespace(**plain | {"began": 100.0} | state))  # type: ignore
 
     def request(whole_head: bool, body: int) -> SimpleNamespace:
@@ -169,6 +171,8 @@ def test_a_slow_line_has_the_time_that_its_bytes_earn() -> None:
     assert deadline(request=request(True, 64 * 2**20)) == 120 + 4096  # 64 MiB at 16 KiB/s
     assert deadline(request=request(True, 0), serving=True) == float("inf")
     assert deadline(total_outbufs_len=1, last_activity=200.0) == 230
+    running.stopping = True
+    assert deadline(total_outbufs_len=1, last_activity=200.0) == 205
 
 
 def test_one_that_is_served_has_no_deadline(server: Listener, monkeypatch: pytest.MonkeyPatch) -> None:
