@@ -71,7 +71,9 @@ def one_of_each(found: Mapping[int, Heading]) -> dict[int, Heading]:
     for column, heading in ordered:
         if heading.field in SIZES and rank[column] > best and heading.basis:
             kept[column] = replace(heading, field=OTHER, path=(heading.field,))
-        elif is_whole(heading) and (chosen := free(replace(heading, choices=()), taken, parted)) is not None:
+        elif (len(heading.choices) < 2 or is_whole(heading)) and (
+            chosen := free(replace(heading, choices=()), taken, parted)
+        ) is not None:
             kept[column] = replace(chosen, choices=heading.choices)
             taken.add((chosen.field, chosen.part if chosen.field in parted else ""))
         else:
