@@ -21,6 +21,7 @@ from rates.refusals import NotThere
 from rates.sheets.workbook_reading import read_workbook
 
 MOST_COLUMNS = 60
+MOST_WRITTEN = 500_000  # bytes of a file that is read again for a few of its rows: half a second
 
 
 @dataclass(frozen=True)
@@ -86,11 +87,14 @@ def source_cells(*, company: uuid.UUID, id: uuid.UUID, sheet: str | None, start:
 def written_rows(*, company: uuid.UUID, id: uuid.UUID, rows: Collection[str]) -> dict[str, list[tuple[str, str, str]]]:
     """Rows of the file by their place, as Doors!row 7: the letters, place and text of each cell that holds something.
 
-    Nothing of a file that has no cells; NotThere.
+    Nothing of a file that has no cells, or that is long; NotThere.
     """
     found = ScheduleRevision.objects.of(company).filter(pk=id).only("source", "company").first()
     if found is None:
         raise NotThere
+    data = decompress(found.source)
+    if len(data) > MOST_WRITTEN:
+        return {}
     with collector_paused():
         return {
             place: [
@@ -98,7 +102,7 @@ def written_rows(*, company: uuid.UUID, id: uuid.UUID, rows: Collection[str]) ->
                 for column, text in enumerate(row.cells[:MOST_COLUMNS])
                 if text
             ]
-            for sheet in read_sheets(decompress(found.source))
+            for sheet in read_sheets(data)
             for row in sheet.rows
             if (place := sheet.place(row.number)) in rows
         }

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from api.pages.reader import Reader
-from api.pages.views import questions
+from estimating.queries import source_cells
 from tests.cast import Office
 from tests.http.corpus_files import question_that_says
 from tests.http.test_question_pages import rows
@@ -36,9 +36,9 @@ def test_the_row_of_each_line_is_shown_as_written_and_the_doubtful_cell_is_marke
     assert "<strong>48x60</strong>" in page and "<strong>6</strong>" not in page
 
 
-def test_a_long_schedule_is_not_read_again_for_it(person: Visitor, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_long_file_is_not_read_again_for_it(person: Visitor, monkeypatch: pytest.MonkeyPatch) -> None:
     question = unit_question(person)
-    monkeypatch.setattr(questions, "MOST_WRITTEN", 1)
+    monkeypatch.setattr(source_cells, "MOST_WRITTEN", len(PASTED) - 1)
     page = person.see(question)
     assert "As the file has it" not in page and len(rows(page, "Lines that the question is about")) == 2
 

@@ -30,7 +30,6 @@ UNITS = {
     "in": "inches", "ft": "feet", "mm": "millimetres", "cm": "centimetres", "m": "metres",
     "ft_in": "feet and inches: 6-8 is 6 ft 8 in",
 }  # fmt: skip
-MOST_WRITTEN = 2000  # lines of a schedule whose file is read again to show its rows beside a question
 TWICE, SAME = "duplicate_line", ("mark", "elevation", "storey", "building")
 LEAVE_OUT = "leave_out"
 OF_ACCESS = frozenset({"access_missing", "access_unknown"})
@@ -160,7 +159,7 @@ def page_of(visit: Visit, preview: Mapping[str, Any] | None) -> dict[str, Any]:
     shown = about[:MOST_ABOUT]
     return values | {
         "question": question, "form": form, "preview": preview, "about": shown, "asked": asked,
-        "written": as_written(visit, shown) if values["schedule"].lines <= MOST_WRITTEN else {},
+        "written": as_written(visit, shown),
         "line": visit.typed.get("line", ""), "seen": seen_of(visit),
         "more": max(len(about), len(question["lines"])) - len(shown),
         "is_typed": TYPED, "is_open": is_open, "is_chosen": bool(offered),
