@@ -80,10 +80,10 @@ def line_of(visit: Visit, revision: intake.Received) -> Mapping[str, Any]:
 
 
 def stored_of(line: Mapping[str, Any]) -> dict[str, str]:
-    """The fields of a line as a form holds them."""
+    """The fields of a line that the form has, as it holds them."""
     found = {}
-    for name, field in line["fields"].items():
-        value = field["value"]
+    for name in (one.name for one in FIELDS if one.name in line["fields"]):
+        value = line["fields"][name]["value"]
         if isinstance(value, dict):  # an alternate that takes out or replaces: its name is typed, what it does stays
             value = value.get("name", "")
         found[name] = " ".join(value) if isinstance(value, list) else str(value)
