@@ -54,11 +54,13 @@ def watch(stop: Stopping) -> None:
     Sweeps, says that the worker lives and asks for work, so that a worker whom no message reaches any more shows as
     deaf. While the broker is away, or the workers are deaf, it works off the queue itself.
     """
-    while not stop.wait(settings.SWEEP_SECONDS):
+    more = False  # may wait: then without a pause
+    while not stop.wait(0 if more else settings.SWEEP_SECONDS):
+        more = False
         try:
             do_duties()
             if not ask_for_work() or readiness() == "deaf":
-                work_for(settings.SWEEP_SECONDS, stop)
+                more = work_for(settings.SWEEP_SECONDS, stop)
         except DatabaseError:
             log.warning("the database is away; waiting for it")
             connection.close()

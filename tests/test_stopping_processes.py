@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from django.conf import settings
 
 import manage
 from api import demo
@@ -165,3 +166,21 @@ def test_a_message_takes_a_while_of_work_and_asks_for_the_rest(monkeypatch: pyte
     monkeypatch.setattr(tasks, "ask_for_work", ask_for_work)
     tasks.poll_now()
     assert asked == [len(waiting)] and 40 < len(waiting) < 50
+
+
+def test_beside_a_broker_that_is_away_a_worker_rests_only_when_nothing_waits(monkeypatch: pytest.MonkeyPatch) -> None:
+    waiting, rests = list(range(5)), list[float]()
+
+    class Rests(Stopping):
+        def wait(self, seconds: float) -> bool:
+            rests.append(seconds)
+            return len(rests) > 5
+
+    def work_for(seconds: float, stop: Stopping) -> bool:
+        waiting.pop()
+        return bool(waiting)
+
+    for name, stand_in in (("do_duties", lambda: None), ("ask_for_work", lambda: False), ("work_for", work_for)):
+        monkeypatch.setattr(tasks, name, stand_in)
+    tasks.watch(Rests())
+    assert rests == [settings.SWEEP_SECONDS, 0, 0, 0, 0, settings.SWEEP_SECONDS] and not waiting
