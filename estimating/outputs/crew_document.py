@@ -16,6 +16,7 @@ from estimating.outputs.printed.blocks import (
     Table,
     Text,
 )
+from estimating.outputs.printed.days import date_said
 from estimating.outputs.site_documents import packs, titled
 from rates.core.exact import print_quantity, print_up, read_decimal, round_half_up
 from rates.core.texts import counted
@@ -27,8 +28,8 @@ OPENINGS = (
     Column("No.", 2), Column("Mark and size", 7), Column("From", 4), Column("Min. each", 3), Column("Done", 7),
 )  # fmt: skip
 PIECES = (
-    Column("No. and mark", 6), Column("Piece", 4), Column("Pieces", 1, True), Column("Length", 4), Column("Width", 3),
-    Column("Of", 4), Column("", 1, True),
+    Column("No. and mark", 5), Column("Piece", 4), Column("Pieces", 1, True), Column("Length", 4), Column("Width", 3),
+    Column("Of", 8), Column("", 1, True),
 )  # fmt: skip
 CLOCK = (Column("Opening", 2), Column("First coat", 3), Column("Second coat", 3), Column("Started at", 5))
 WEATHER = (Column("GO: all of these", 1), Column("NO GO: any of these", 1))
@@ -72,15 +73,22 @@ def facts(sheet: Answer) -> Facts:
     days = sheet["days"]
     when = "no day is planned"
     if days:
-        last = f" to {days[-1]['date']}" if len(days) > 1 else ""
-        when = f"{days[0]['date']}{last}, {days[0]['starts']} to {days[0]['ends']}"
+        last = f" to {date_said(days[-1]['date'])}" if len(days) > 1 else ""
+        when = f"{date_said(days[0]['date'])}{last}, {days[0]['starts']} to {days[0]['ends']}"
     hours = print_quantity(read_decimal(sheet["crew_hours"], max_digits=60), 1)
+    with_it = "set-up" + (" and waiting between coats" if sheet["coats"] and waits(sheet["coats"]) else "")
     crew = ", ".join(f"{member['count']} {member['title']}" for member in sheet["crew"])
-    target = f"{whole_minutes(sheet['target_minutes'])} standard minutes of work, {hours} h for the crew"
+    work = f"{whole_minutes(sheet['target_minutes'])} standard minutes of work"
+    target = f"{work}; {hours} h for the crew, {with_it} among it"
     setup = f"{whole_minutes(sheet['setup_minutes'])} worker-minutes"
     what = counted(sheet["openings"], "opening") if sheet["openings"] else "sheathing joints"
     told = (("Work", what), ("Days", when), ("Crew", crew), ("Target", target), ("Set-up", setup))
     return Facts((*told, ("Foreman", f"{WRITTEN}{WRITTEN}   Date {WRITTEN}")))
+
+
+def waits(coats: Answer) -> bool:
+    """Whether the crew waits between coats."""
+    return bool(read_decimal(coats["waiting_minutes"], max_digits=60))
 
 
 def weather_blocks(weather: Answer) -> Iterator[Block]:
@@ -121,16 +129,16 @@ def piece_table(sheet: Answer) -> Table:
         before = row["mark"]
         joined = f" (joined of {row['joined']})" if row["joined"] > 1 else ""
         sizes = (row["length_shown"], row["width_shown"])
-        rows.append((name, row["piece"] + joined, f"{row['count']:,}", *sizes, row["material"], BOX))
+        rows.append((name, row["piece"] + joined, f"{row['count']:,}", *sizes, row["title"], BOX))
     return Table("Pieces, a bundle for each mark", PIECES, rows)
 
 
 def coat_blocks(coats: Answer) -> Iterator[Block]:
     """How many at a time, when which coat, how long it dries."""
     interval, first = whole_minutes(coats["interval_minutes"]), whole_minutes(coats["first_coat_minutes"])
-    batch, waiting = coats["batch"], read_decimal(coats["waiting_minutes"], max_digits=60)
+    batch = coats["batch"]
     said = [f"At least {interval} min, or the change of colour, between coats."]
-    if waiting:
+    if waits(coats):
         wait = whole_minutes(coats["waiting_minutes"])
         what = counted(coats["openings"], "opening")
         said.append(f"{what} at {first} min a coat: then wait {wait} min before the second coat.")

@@ -105,17 +105,26 @@ def piece_rows(task: Task, bundles: Sequence[Row]) -> list[Row]:
         return place.get(row["mark"], len(marks)), RANK.get(row["piece"], LAST)
 
     names = ("mark", "piece", "length", "width", "count", "material", "joined")
-    return [{name: row[name] for name in names} for row in sorted(bundles, key=key)]
+    titles = {line.row.code: line.row.title for line in task.part.materials}
+    rows = sorted(bundles, key=key)
+    return [{name: row[name] for name in names} | {"title": titles[row["material"]]} for row in rows]
 
 
-def pack_rows(task: Task, estimate: Estimate) -> Iterator[Row]:
+def share_of_days(task: Task, of: PlannedPart) -> Fraction:
+    """The zone's share of the days of the crew: of those that begin in it, where what is used by the day is loaded."""
+    first = {stint.day.date: stint.task.number for stint in reversed(of.stints)}
+    return Fraction(sum(number == task.number for number in first.values()), len(first)) if first else ZERO
+
+
+def pack_rows(task: Task, of: PlannedPart, estimate: Estimate) -> Iterator[Row]:
     """What to load beside the bundles: the zone's share of each material with its waste, in packs that are bought."""
     m, works = measures_of(estimate), task.works
     for line in task.part.materials:
-        if line.row.role in ROLES or line.by_crew_day or not line.net:
+        if line.row.role in ROLES or not line.net:
             continue
         code = line.row.code
         net = sum((work.use[code] * count for work, count in works if code in work.used), ZERO)
+        net = line.net * share_of_days(task, of) if line.by_crew_day else net
         if not net:
             continue
         wanted, dimension = line.gross * net / line.net, line.row.packs[0].dimension
@@ -186,7 +195,7 @@ def sheet(task: Task, of: PlannedPart, bundles: Sequence[Row], estimate: Estimat
         "pieces": piece_rows(task, bundles),
         "coats": coat_row(task, of.limits),
         "weather": weather_rules(task, of, estimate.request.units),
-        "packs": list(pack_rows(task, estimate)),
+        "packs": list(pack_rows(task, of, estimate)),
         "cautions": cautions_of(site),
     }
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from estimating.outputs.printed.amounts import print_amount
 from estimating.outputs.printed.blocks import Block, Bullets, Column, Document, Facts, Heading, Table, Text
+from estimating.outputs.printed.days import date_said
 from rates.core.exact import print_quantity, read_decimal, with_commas
 from rates.core.money import print_money, read_money
 from rates.core.texts import counted
@@ -96,12 +97,13 @@ def cut_plan_blocks(plan: Answer) -> Iterator[Block]:
     for material in plan["materials"]:
         yield from material_blocks(material, plan["items"])
     yield Heading("Bundles")
+    titles = {material["material"]: material["title"] for material in plan["materials"]}
     rows = [
         (
             row["elevation"] or "",
             row["storey"] or "",
             row["mark"],
-            row["material"],
+            titles.get(row["material"], row["material"]),
             row["piece"],
             f"{row['count']:,}",
             row["length_shown"],
@@ -118,7 +120,7 @@ def cut_plan_document(plan: Answer, estimate: Answer, company: str, project: str
     """The plan for the foreman: no money."""
     unit = estimate["units"]["length"]
     name = titled("Cut plan", estimate, project)
-    head = Facts((("Work date", estimate["work_date"]), ("Lengths", f"rounded up to {CUT_TO[unit]}")))
+    head = Facts((("Work date", date_said(estimate["work_date"])), ("Lengths", f"rounded up to {CUT_TO[unit]}")))
     blocks = (head, *cut_plan_blocks(plan))
     return Document(name, company, str(estimate["costed_at"])[:10], blocks, head=(company,), foot=name)
 
@@ -148,6 +150,11 @@ def titled(what: str, estimate: Answer, project: str) -> str:
     return f"{what}: {project or 'estimate'}" + (f", estimate {estimate['number']}" if estimate["number"] else "")
 
 
+def day_of(date: str | None) -> str:
+    """A day, or that none is stated."""
+    return date_said(date) if date else "not stated"
+
+
 def amount_of(rows: Sequence[Answer], currency: str) -> str:
     """What all that is bought costs."""
     return print_money(sum(read_money(row["amount"], currency) for row in rows), currency)
@@ -160,7 +167,7 @@ def purchase_blocks(rows: Sequence[Answer], currency: str, cautions: Sequence[st
         return print_amount(read_money(text, currency), currency)
 
     bought = [
-        (name_of(row), packs(row["packs"]), row["order_by"] or "not stated", row["need_by"], money(row["amount"]))
+        (name_of(row), packs(row["packs"]), day_of(row["order_by"]), day_of(row["need_by"]), money(row["amount"]))
         for row in rows
     ]
     total = ("Total", "", "", "", money(amount_of(rows, currency)))
@@ -180,9 +187,9 @@ def purchase_blocks(rows: Sequence[Answer], currency: str, cautions: Sequence[st
         (
             name_of(row),
             row["storage"] or "as the data sheet says",
-            row["buy_after"] or "",
+            date_said(row["buy_after"]) if row["buy_after"] else "",
             row["price_source"] or "",
-            row["priced_on"],
+            date_said(row["priced_on"]),
         )
         for row in rows
     ]

@@ -10,11 +10,12 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from estimating.models import Quote, QuoteFile, QuoteState
+from estimating.outputs.printed.days import date_said
 from estimating.outputs.printed.letters_shown import not_shown
 from estimating.outputs.quotes.changes import ChangesLetter, Priced, write_changes
 from estimating.outputs.quotes.files import SentDocument, changes_file, letter_file
 from estimating.outputs.quotes.letter import Letter, Sender, Terms, write_letter
-from estimating.outputs.quotes.letter_document import date_said, letter_document
+from estimating.outputs.quotes.letter_document import letter_document
 from estimating.outputs.quotes.prepared import OWN_PRICES, shared_out
 from estimating.queries.quote_texts import quote_texts
 from estimating.queries.quotes import prepared_of, rows_of

@@ -50,6 +50,11 @@ def test_one_opening() -> None:
         assert words in text
     assert "Surface at the start" in text and "Cautions" in text and "then wait 30 min" in text
     assert MARK in joined(found) and len(found) <= 2
+    assert "March 15, 2027" in text and "2027-03-15" not in text
+    assert re.search(
+        r"standard minutes of work; [0-9.]+ h for the crew, set-up and waiting between coats among it", text
+    )
+    assert "Invented mesh" in text
 
 
 @pytest.mark.parametrize("openings", [16, 400])

@@ -140,6 +140,20 @@ def test_packs_to_load_are_the_zone_s_share_in_the_fewest_packs() -> None:
     assert [row["packs"] for row in east["packs"]] == [[{"size": "1 gal", "count": 1}]]
 
 
+def test_what_is_used_by_the_day_is_loaded_where_each_day_begins() -> None:
+    """Rags by the crew-day were bought and stood on nobody's sheet; 48 openings of 30 minutes take days of 8 h."""
+    rags = material("consumable", "rags", per="crew_day", packs=[{"size": "1 each", "price": "2"}])
+    lines = [opening("A", 20, elevation="North"), opening("B", 28, elevation="South")]
+    estimate = costed(request(*lines), edition(materials=[*materials(), rags]))
+    loads = [
+        [Fraction(row["quantity"]) for row in sheet["packs"] if row["material"] == "rags"]
+        for sheet in crew_sheets(estimate, STYLE)
+    ]
+    bought = next(line.gross for part in estimate.parts for line in part.materials if line.row.code == "rags")
+    assert sum(load for zone in loads for load in zone) == bought > 2
+    assert len(loads) == 2 and all(loads)
+
+
 def test_parts_of_one_title_keep_their_pieces_apart() -> None:
     parts = [{"work_date": "2027-03-15", "openings": ["A"], "title": "x"}, {"work_date": "2027-05-03", "title": "x"}]
     first, second = sheets(request(opening("A"), opening("B", 2), mobilisations=parts))

@@ -5,14 +5,16 @@ Which facts a bidder's letter needs is common practice, no source; the openings 
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from estimating.core.estimate import Estimate
+from estimating.outputs.printed.days import date_said
 from estimating.outputs.printed.html import write_html
 from estimating.outputs.quotes.letter_assumptions import told_assumptions
-from estimating.outputs.quotes.letter_document import date_said, letter_document
+from estimating.outputs.quotes.letter_document import letter_document
 from estimating.outputs.quotes.prepared import Assumed
 from estimating.outputs.quotes.ubl import write_ubl
 from tests.core.invented import costed, opening, request
@@ -29,6 +31,11 @@ def test_a_door_without_its_sill_says_so_on_its_line() -> None:
     page = write_html(letter_document(letter)).decode()
     assert "door, jambs and head only" in page and "All sides of an opening are treated unless some are named." in page
     assert "door, jambs and head only" in write_ubl(letter).decode()
+
+
+def test_the_number_of_the_project_is_told_from_its_name() -> None:
+    letter = replace(letter_of(job(opening("W1"))), project="Clinic 2", project_number="26-014")
+    assert "Clinic 2, number 26-014" in write_html(letter_document(letter)).decode()
 
 
 def test_all_sides_need_no_words() -> None:

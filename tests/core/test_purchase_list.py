@@ -148,6 +148,7 @@ def test_the_printed_list_has_as_many_places_as_a_yard_reads() -> None:
     texts = list(purchase_document(rows, estimate, "Office", "Clinic", invented=True).texts())
     assert {"4.75", "5.46", "329"} <= set(texts)
     assert [text for text in texts if re.search(r"\d\.\d{3,}", text)] == []
+    assert not any(re.search(r"\d{4}-\d\d-\d\d", text) for text in texts), "a person reads March 15, 2027"
 
 
 @pytest.mark.parametrize(

@@ -44,7 +44,7 @@ def test_a_calendar_in_its_forms(api: Api, office: Office) -> None:
     assert api.get(path, Accept="text/csv").headers["Content-Type"].startswith("text/csv")
     svg = ElementTree.fromstring(api.get(f"{path}.svg").content)
     texts = "".join(svg.itertext())
-    assert "North, storey 1" in texts and "2027-04-01" in texts
+    assert "North, storey 1" in texts and "April 1, 2027" in texts
 
 
 def test_a_calendar_moves_no_price(api: Api, office: Office) -> None:

@@ -72,3 +72,11 @@ def test_codes_in_a_question_are_words_and_what_it_quotes_is_not() -> None:
     said = "taken as: G 'head_ht' = head_height (or sill_height); “a_b c” (2: by_itself). Or D=width_mm."
     told = "taken as: G 'head_ht' = head height (or sill height); “a_b c” (2: by itself). Or D=width_mm."
     assert codes_in_words(said) == told
+
+
+def test_the_days_that_an_edition_changes_are_the_readers(job: Job) -> None:
+    person, book = job.person("rate_keeper"), f"/rates/{job.office.rate_book}"
+    person.see(book)
+    edition = person.send_again(book, person.fields() | {"effective_from": ["2032-01-01"]})
+    row = person.see(edition).partition("effective from")[2].partition("</tr>")[0]
+    assert "Jan 1, 2032" in row and "2032-01-01" not in row

@@ -87,7 +87,12 @@ RULES = (
         lambda t, b: t.kind.shape.name,
         "give no shape",
     ),
-    Rule("sides", lambda t: "sides" not in t.names and t.kind.shape.has_sill, sides_of, "give no treated sides"),
+    Rule(
+        "sides",
+        lambda t: "sides" not in t.names and t.kind.shape.has_sill,
+        sides_of,
+        "don't say which sides are treated",
+    ),
     Rule(
         "sill",
         lambda t: t.kind.sill is None and t.kind.shape.has_sill and "sill" in t.kind.sides,

@@ -52,6 +52,7 @@ class SheetPiece(TypedDict):
     width_shown: str
     count: int
     material: str
+    title: str
     joined: Annotated[int, "lengths that one piece is joined of, lapped; 1: it is whole"]
 
 

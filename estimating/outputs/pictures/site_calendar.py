@@ -8,6 +8,7 @@ from itertools import pairwise
 from typing import Any
 
 from estimating.outputs.pictures.drawing import FULL, LESS, bar, line, picture, shorten, text
+from estimating.outputs.printed.days import date_said, day_said
 from rates.core.texts import counted
 
 LEFT, RIGHT, TOP, ROW, BOTTOM = 260, 30, 40, 20, 34
@@ -18,6 +19,11 @@ MOST_ROWS, MOST_DAYS = 400, 7320  # what is later stands at the edge
 MOST_NAME = 34  # characters of a zone's name that there is room for
 TITLE = "Calendar"
 Answer = Mapping[str, Any]
+
+
+def day_of(written: str | None) -> str:
+    """A day in the words of the picture."""
+    return date_said(written) if written else "no end"
 
 
 def day(written: str) -> datetime.date:
@@ -53,7 +59,7 @@ def calendar_picture(calendar: Answer, name: str) -> str:
     scale = Scale(min(dates), max(dates))
     height = TOP + ROW * len(zones) + BOTTOM
     days = counted(calendar["working_days"], "working day")
-    words = f"{name}: {days} from {calendar['start']} to {calendar['finish'] or 'no end'}."
+    words = f"{name}: {days} from {day_of(calendar['start'])} to {day_of(calendar['finish'])}."
     return picture(scale.width, height, TITLE, words, parts(calendar, zones, scale, height))
 
 
@@ -94,7 +100,7 @@ def date_lines(scale: Scale, bottom: int) -> Iterator[str]:
     for date in starts(scale):
         x = scale.at(date)
         yield line(x, TOP - 4, x, bottom)
-        name = f"{date:%Y-%m-%d}" if date.year != year else f"{date:%m-%d}"
+        name = day_said(date, with_year=date.year != year)
         room = LABEL if date.year != year else WEEK
         if x >= free and x + room <= scale.width:
             yield text(x + 3, TOP - 10, name)

@@ -11,8 +11,9 @@ from typing import Any
 
 from estimating.outputs.printed.amounts import print_amount, print_signed
 from estimating.outputs.printed.blocks import Block, Bullets, Column, Document, Facts, Heading, Table, Text
+from estimating.outputs.printed.days import date_said
 from estimating.outputs.quotes.letter import Letter
-from estimating.outputs.quotes.letter_document import date_said, mark_of
+from estimating.outputs.quotes.letter_document import mark_of
 from estimating.outputs.quotes.prepared import Paired
 from rates.core.texts import counted
 

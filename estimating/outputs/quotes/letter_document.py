@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import datetime
 from collections.abc import Iterator
 
-from estimating.outputs.calendar_answer import MONTHS
 from estimating.outputs.printed.blocks import Block, Bullets, Column, Document, Facts, Heading, Table, Text
+from estimating.outputs.printed.days import date_said
 from estimating.outputs.quotes.letter import Letter
 from rates.core.texts import counted
 
@@ -71,16 +70,10 @@ def facts(letter: Letter) -> Iterator[tuple[str, str]]:
     customer = letter.customer
     yield "To", "\n".join(part for part in (customer.name, customer.contact, *customer.address, customer.email) if part)
     yield "Your reference", customer.reference
-    yield "Project", " ".join(part for part in (letter.project, letter.project_number) if part)
+    yield "Project", ", number ".join(part for part in (letter.project, letter.project_number) if part)
     yield "Drawing issue", letter.drawing_issue
     yield "Date", date_said(letter.date)
     yield "Valid until", date_said(letter.valid_until)
-
-
-def date_said(date: str) -> str:
-    """An ISO date as a letter has it: January 9, 2027."""
-    given = datetime.date.fromisoformat(date)
-    return f"{MONTHS[given.month - 1]} {given.day}, {given.year}"
 
 
 def lines_table(letter: Letter) -> Table:
