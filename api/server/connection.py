@@ -112,7 +112,6 @@ class Connection(HTTPChannel):
         """Answers one request; called by a thread."""
         self.refused = self.requests[0].error is not None
         super().service()
-        self.began = time.time()
 
     def refuse(self, error: Error) -> None:
         """Ends a request that is not whole with a problem document; called by the event loop."""
