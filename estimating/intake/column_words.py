@@ -13,9 +13,8 @@ from estimating.intake.tables import Table
 from estimating.intake.wall_words import is_construction, is_elevation, says_outside
 from estimating.intake.words import method_word
 
-LEAST_LEVEL = (
-    16  # smaller bare numbers under HEAD and SILL are of details, or of a level that a known height has no need of
-)
+# Smaller bare numbers under HEAD and SILL are of details, or of a level that a known height has no need of
+LEAST_LEVEL = 16
 _JAMB = re.compile(r"jambs?", re.IGNORECASE)
 _CODE = re.compile(r"\w{1,3}|.*\d.*")
 
