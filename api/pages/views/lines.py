@@ -16,6 +16,7 @@ from estimating.actions.answers import Answered, store_answers
 from estimating.core.kinds import OPENING_KINDS
 from estimating.intake.edits import ADD, CHANGE, SET_ASIDE, NewEdit
 from estimating.queries import intake
+from estimating.queries.source_cells import written_rows
 from rates.core.fields import text
 from rates.core.problems import Problem, Refused, Unreadable
 from rates.core.tables import ACCESS
@@ -58,7 +59,9 @@ def show(visit: Visit) -> Show:
     values = head(visit, revision)
     line = line_of(visit, revision)
     rest = [(name, field) for name, field in line["fields"].items() if name not in {one.name for one in FIELDS}]
-    return Show("schedules/line.html", values | asked(visit, stored_of(line)) | {"line": line, "rest": rest})
+    written = written_rows(company=visit.company, id=visit.id, rows={str(line["cell"])})
+    shown = {"line": line, "rest": rest, "written": written.get(str(line["cell"]), [])}
+    return Show("schedules/line.html", values | asked(visit, stored_of(line)) | shown)
 
 
 def asked(visit: Visit, stored: Mapping[str, str]) -> dict[str, Any]:
