@@ -13,13 +13,14 @@ from estimating.intake.cell_sizes import LEVELS, read_dimension, read_size
 from estimating.intake.cells import blank
 from estimating.intake.count_words import read_count_text
 from estimating.intake.folding import compose, fold
+from estimating.intake.heading_words import counts_parts
 from estimating.intake.headings import Heading
 from estimating.intake.kind_words import kind_of, tells_kind
 from estimating.intake.place_headings import counts_in, place_of_heading, says_several
 from estimating.intake.places_words import read_places
 from estimating.intake.row_kinds import is_total
 from estimating.intake.scope_words import read_words
-from estimating.intake.short_cells import is_status, letters_and_numbers, may_number
+from estimating.intake.short_cells import are_lengths, is_status, letters_and_numbers, may_number
 from estimating.intake.tables import Table
 from estimating.intake.wall_words import is_construction, is_elevation
 
@@ -94,9 +95,15 @@ def is_doubtful(table: Table, column: int, heading: Heading) -> bool:
     """Whether a heading is two-way and its cells bear out another meaning as well, or not the one taken."""
     if heading.field == "elevation" and is_no_elevation(heading, cells_of(table, column)):
         return True
+    if heading.field == "quantity" and counts_parts(heading.title):
+        return True
+    if heading.field == "mark" and "unused" in heading.choices:
+        return True  # another column that could hold marks stands before it, under words that are not understood
     if heading.field == "mark" and "quantity" in heading.choices and table.column("quantity") is None:
         if bears_out(table, column, "quantity") and not may_number(cells_of(table, column)):
             return True  # NUMBER over 4, 2, 3
+        if any(says_mark(table, c) for c in range(column)):
+            return True  # DOOR over 101, 102 before NUMBER over 2, 3
     if heading.sure or heading.field in NEVER_ASKED:
         return False
     if not bears_out(table, column, heading.field):
@@ -106,6 +113,13 @@ def is_doubtful(table: Table, column: int, heading: Heading) -> bool:
     taken = {h.field for c, h in table.columns.items() if c != column}
     others = [name for name in heading.choices if name != heading.field and name in TESTS and name not in taken]
     return any(bears_out(table, column, name) for name in others)
+
+
+def says_mark(table: Table, column: int) -> bool:
+    """Whether a column of Door, Window or Opening that was taken for something else has marks below it."""
+    choices = table.columns.get(column, OTHERS).choices
+    named = choices[:1] == ("mark",) and bool({"type", "size"} & set(choices))
+    return named and bears_out(table, column, "mark") and bears_out(table, column, "distinct")
 
 
 def is_no_elevation(heading: Heading, cells: Sequence[str]) -> bool:
@@ -125,6 +139,8 @@ def refine(table: Table) -> None:
             table.columns[column] = replace(heading, field="shape", path=("shape",), sure=True)
         elif heading.field in ("storey", "elevation") and is_status(cells):
             del table.columns[column]
+        elif heading.field in PLACED and "height_above_grade" not in heading.choices and are_lengths(cells):
+            table.columns[column] = replace(heading, field="property", path=("property",))  # FRAME FACE over 2"
         elif heading.field == "kind" and cells and names_few_kinds(heading, cells):
             table.columns[column] = replace(heading, field="property", path=("property",))
         elif heading.field in ("room", "unit", "elevation", "storey") and not (
@@ -139,12 +155,9 @@ def refine(table: Table) -> None:
     if table.column("kind") is None:
         find_kinds(table)
     mark = table.column("mark")
-    if (
-        mark is not None
-        and share(cells_of(table, mark), lambda cell: kind_of(cell) is not None and not _MARK.fullmatch(cell)) >= ENOUGH
-    ):
+    if mark is not None and share(cells_of(table, mark), partial(names_kind, typed=is_typed(table, mark))) >= ENOUGH:
         table.columns[mark] = replace(table.columns[mark], field="kind", path=("kind",))
-    elif mark is not None and not bears_out(table, mark, "mark") and is_length(next(iter(cells_of(table, mark)), "")):
+    elif mark is not None and not bears_out(table, mark, "mark") and is_no_mark(table, mark):
         del table.columns[mark]
     if table.column("mark") is None:
         others = [
@@ -163,7 +176,9 @@ def refine(table: Table) -> None:
         letters = [c for c in distinct or fit if not share(cells_of(table, c), str.isdigit)]
         offered = [c for c in distinct or fit if is_offered(table, c)]
         for column in (offered or named or letters or distinct)[:1]:
-            table.columns[column] = Heading("mark", path=("mark",))
+            rivals = [c for c in distinct if c < column and table.columns.get(c, OTHERS).field == "unknown"]
+            choices = ("mark", "unused") if rivals and column not in offered else ()
+            table.columns[column] = Heading("mark", path=("mark",), sure=not choices, choices=choices)
     if table.column("mark") is None and table.column("type") is None:
         blank_heads = [c for c in range(table.sheet.width) if c not in table.columns and not head_of(table, c)]
         marks = [
@@ -173,6 +188,21 @@ def refine(table: Table) -> None:
         ]
         if marks:
             table.columns[marks[0]] = Heading("mark", path=("mark",))
+
+
+def is_no_mark(table: Table, column: int) -> bool:
+    """Whether cells that hardly are marks are lengths, or stand under TYPE, which says something else first."""
+    return is_length(next(iter(cells_of(table, column)), "")) or is_typed(table, column)
+
+
+def is_typed(table: Table, column: int) -> bool:
+    """Whether a heading that was taken for the mark's says the type first."""
+    return table.columns[column].choices[:1] == ("type",)
+
+
+def names_kind(cell: str, typed: bool) -> bool:
+    """Whether a cell under a heading of marks is a kind and no mark; typed: under TYPE, where WDW is a window."""
+    return kind_of(cell) is not None and (not _MARK.fullmatch(cell) or (typed and len(cell) > 2))
 
 
 def names_few_kinds(heading: Heading, cells: Sequence[str]) -> bool:

@@ -108,11 +108,16 @@ def joins(heading: str, group: str) -> bool:
 
 
 def is_heading(columns: Mapping[int, Heading], cells: Sequence[str]) -> bool:
-    """Whether a row can head a table: two fields that carry a line, and a third of what it says understood."""
+    """Whether a row can head a table: two fields that carry a line, and a third of what it says understood.
+
+    A size is enough beside two fields more where all but one heading is understood: W'DOW | SIZE | FLR | FACE.
+    """
     filled = [cell for cell in cells if cell]
     if any(len(cell) > MOST_HEADING for cell in filled):
         return False
     carrying = {heading.field for heading in columns.values() if carries_field(heading)}
+    if carrying == {"size"}:
+        return len(columns) >= 3 and len(columns) >= len(filled) - 1
     return len(carrying) >= 2 and len(columns) * 3 >= len(filled)
 
 

@@ -6,9 +6,10 @@ two-way: the heading is asked about with these as choices (heading_choices has m
 
 FIELDS = {
     "mark": """
-        mark; tag; no; number; symbol; item; item no|number; id; ident; designation; mk
+        mark; tag; no; number; symbol; symb; sym; item; item no|number; id; ident; designation; mk
         window|door|opening|louver|unit mark|tag|no|number|id|symbol; mark no|number; mark|tag no; key; ref; ref no
         reference; reference no; equipment tag; #; window #; door #; opening #; dr no; wdw no; opng no
+        win no; wndw no; win|wdw|wndw|dr|opng mark|tag|number|#|id
         schedule mark|ref; code; unit no; pos; pos nr|no; position; positionsnummer; positionsnr; nr; nummer
         fenster nr|nummer|pos|position; tür nr|nummer; element; elementnr; element nr; bauteil; bauteil nr; kennung
         kennzeichen; bezeichnung; kurzzeichen; kurzbezeichnung; lfd nr; ordnungszahl; oz; fe nr; tnr; öffnung nr
@@ -28,14 +29,14 @@ FIELDS = {
         cantidad; uds; ud; unidades; nº uds|unidades; número de unidades; cantidad total; cdad; ctd
         total unidades|uds; u; quantità; aantal""",
     "width": """
-        row; an; width; w; wide; wd; wdth; opening width|w; w width; width w; overall width; rough width; clear width
+        row; an; width; w; wide; wd; wdth; opening width|w; w width; width w; overall width
         width ft in; opng w|width; opg w|width; width of opening; size w|width; horiz; horizontal
         opening size w|width; breite; br; b; breite b; öffnungsbreite; lichte breite; rohbaubreite; fensterbreite
         türbreite; elementbreite; rb breite; larg; largeur; l; larg l; largeur l; largeur baie|tableau
         larg baie|tableau; ancho; anch; anchura; ancho a; ancho hueco|libre|vano; a; larghezza; breedte""",
     "height": """
-        roh; height; h; ht; hgt; high; hght; height h; h height; opening height|h|ht; overall height|ht; rough height
-        clear height|ht; opng h|ht|height; opg h|ht|height; height of opening; size h|height; vert; vertical; tall
+        roh; height; h; ht; hgt; high; hght; height h; h height; opening height|h|ht; overall height|ht
+        opng h|ht|height; opg h|ht|height; height of opening; size h|height; vert; vertical; tall
         opening size h|height; höhe; h höhe; höhe h; öffnungshöhe; lichte höhe; rohbauhöhe; fensterhöhe; türhöhe
         elementhöhe; hö; haut; hauteur; ht h; haut h; hauteur h; hauteur baie|tableau; haut baie|tableau; alto
         altura; alt; alto h; altura hueco|libre|vano; alto hueco|vano; altezza; hoogte""",
@@ -44,7 +45,7 @@ FIELDS = {
         h x w; hxw; h x b
         h x l; width x height; width / height; w / h; width by height; height x width; opening size
         opening dimensions|dims|dim; opng size; opg size; size w x h; size width x height; dimensions w x h
-        nominal size code; size code; call size; callout size; call out; rough size; size of opening; openings size
+        nominal size code; size code; call size; callout size; call out; size of opening; openings size
         measurements; meas; ro; r o; maße; maß; abmessung; abmessungen; größe; maße b x h; maß b x h; breite x höhe
         b / h; breite / höhe; öffnungsmaß; öffnungsmaße; öffnungsgröße; fenstergröße; lichtmaß; abmaße; abm
         dimensions l x h; dim l x h; largeur x hauteur; l x ht; larg x haut; dimensions baie; taille; format; cotes
@@ -182,6 +183,7 @@ FIELDS = {
         étanchéité; méthode; sistema; sellado; método; primer""",
     "property": """
         glass|screen|glazing|lite|pane|hardware|shutter|blind qty|quantity|count; page; ui; united inches; oitc; r value
+        frame|door|panel|leaf elevation|elev type?; elevation|elev type; frame face width?; face width; sight line
         grids; grid; gridline; grid line; header; header size; jack studs; trimmers; priority; sequence; seq; perim lf
         sealant lf; budget; sheet count; trade size; glass; glass type; glazing; glazing type; frame material
         frame finish; frame type; finish; finishes; fin
@@ -255,7 +257,7 @@ MULTIPLYING = """
     no|nr|#|number|qty|quantity|count of? units|lites|windows|sash wide|high|across|tall
     units|windows|lites|sash|#|no|nr|qty|quantity|count|number per|each|/ ro|opening|opng|frame|mo
     units in opening|ro|frame; no of|in group; ganged|mulled qty|quantity|count|units; # ganged|mulled
-    factor; x; bldgs; flrs; # flrs|bldgs|buildings; no of flrs|bldgs|buildings; number of buildings
+    factor; x; bldgs; flrs; # flrs|bldgs|buildings; no|number|# of flrs|floors|levels|stories|bldgs|buildings
     bldg|building|flr|floor|level qty|count; anzahl gebäude|häuser; nb bâtiments; nº edificios; wiederholungen
     répétitions; repeticiones; mal; fois; veces"""
 TOTALS = {

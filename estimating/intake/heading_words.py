@@ -26,6 +26,12 @@ SIZED = frozenset({"width", "height", "size"})
 _COUNTED = re.compile(
     r"(?<!\w)(?:qty|quantity|count|nos?|ea|each|pcs|stk|anzahl|qt[eé]|nbr?e?|cant|#|of)(?!\w)\.?", re.IGNORECASE
 )
+_OURS = re.compile(
+    r"\b(?:take ?-?off|field|verified|our|approved|bid|base|revised|current|confirmed|final|net|est(?:imated)?|schedule"
+    r"|arch(?:itect(?:\'s)?)?|plan|drawing|dwg|per \w+|windows?|doors?|openings?|opngs?|units?|exterior|ext)\b\.?",
+    re.IGNORECASE,
+)  # words beside a count that leave it the count of the openings
+_PARTS = re.compile(r"\b(?:sash(?:es)?|lea(?:f|ves)|panels?|frames?|lites?|change|balance)\b", re.IGNORECASE)
 _TOGETHER = frozenset(
     {"pair", "ganged", "mulled", "ditto", "similar", "opposite", "same_place", "elsewhere", "twin", "triple", "hands"}
 )  # what they say of a line is no count
@@ -115,6 +121,13 @@ def read_heading_words(text: str) -> HeadingMeaning:
         return without_field(basis, unit, residue)
     words = [tuple(token.text for token in tokens[piece.start : piece.end]) for piece in fields]
     return with_fields([piece.values for piece in fields], words, basis, unit, residue, tokens)
+
+
+@lru_cache(maxsize=4096)
+def counts_parts(heading: str) -> bool:
+    """Whether a heading counts something else than openings, or at another time: SASH QTY, ANCHOR QTY, PREV. QTY."""
+    said = read_heading_words(heading) if heading else HeadingMeaning()
+    return said.field == "quantity" and bool(_OURS.sub("", said.residue).strip(" .()-") or _PARTS.search(heading))
 
 
 def cuts(words: Words, at: int) -> Iterator[tuple[Piece, ...]]:

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from estimating.intake.heading_words import read_heading_words
+from estimating.intake.heading_words import counts_parts, read_heading_words
 from estimating.intake.headings import COUNT, OTHER, PART, Heading, understand
 from estimating.intake.place_headings import LETTERS, Place, place_of_heading
 from estimating.intake.place_series import places_in_series
@@ -66,7 +66,15 @@ def one_of_each(found: Mapping[int, Heading]) -> dict[int, Heading]:
     kept: dict[int, Heading] = {}
     taken: set[tuple[str, str]] = set()
     parted = parted_fields(found)
-    ordered = sorted(found.items(), key=lambda pair: (len(pair[1].choices) > 1, not pair[1].sure, pair[0]))
+    ordered = sorted(
+        found.items(),
+        key=lambda pair: (
+            rank.get(pair[0], best) > best or counts_parts(pair[1].title),
+            len(pair[1].choices) > 1,
+            not pair[1].sure,
+            pair[0],
+        ),
+    )  # R.O. W goes before DOOR W on its left, whose basis no word says
     displaced: list[tuple[int, Heading]] = []  # what a heading says first goes before what another could say
     for column, heading in ordered:
         if heading.field in SIZES and rank[column] > best and heading.basis:
@@ -80,6 +88,10 @@ def one_of_each(found: Mapping[int, Heading]) -> dict[int, Heading]:
             displaced.append((column, heading))
     for column, heading in displaced:
         if (chosen := free(heading, taken, parted)) is not None:
+            if chosen.field == "mark" != heading.field and not is_whole(heading):
+                chosen = replace(
+                    heading, field="property", path=("property",)
+                )  # STOREFRONT TYPE beside TYPE is no mark
             kept[column] = chosen
             taken.add((chosen.field, chosen.part if chosen.field in parted else ""))
     return dict(sorted(kept.items()))
@@ -135,10 +147,18 @@ def counted_places(headings: Sequence[str], lower: Sequence[str] | None) -> dict
     if (
         len(plain) == 1
         and len(headings[next(iter(plain))].strip()) > 2
-        and not any((meant := understand(h)) is not None and meant.field == "quantity" for h in headings if h)
+        and not any(says_otherwise(h, next(iter(plain.values()))) for h in headings if h)
     ):
         return plain
     return plain if len(plain) >= 2 else {}
+
+
+def says_otherwise(heading: str, place: Place) -> bool:
+    """Whether a heading says that one place beside it counts nothing: QTY, or FACADE beside NORTH."""
+    meant = understand(heading)
+    return meant is not None and (
+        meant.field == "quantity" or (meant.field == "elevation" and place == Place(elevation=place.elevation))
+    )
 
 
 def under(headings: Sequence[str], lower: Sequence[str] | None) -> dict[int, Place]:

@@ -29,6 +29,7 @@ from estimating.intake.doubts import settle_doubts
 from estimating.intake.draft import Draft
 from estimating.intake.ends import FACT, SET_ASIDE
 from estimating.intake.expanding import expand
+from estimating.intake.headings import is_value, understand
 from estimating.intake.joins import fill_sizes, join_tables
 from estimating.intake.line_identity import identify
 from estimating.intake.outside_hearing import (
@@ -68,7 +69,7 @@ from estimating.intake.sheets_state import SheetsReading
 from estimating.intake.sniffing import refuse
 from estimating.intake.table_facts import leaves_basis_open, settle_basis, settle_facts
 from estimating.intake.table_questions import EACH_IS_ONE, LEAVE_OUT, ask_missing_columns, settle_columns, tell_marked
-from estimating.intake.tables import Known, Table, find_tables
+from estimating.intake.tables import MOST_TITLES, Known, Table, find_tables
 from estimating.intake.totals import Sums, TableCounts, ask_totals
 from estimating.intake.untitled import goes_on, guess_table, settle_guess
 from rates.core.grid import FORMULA, GridRow, Sheet
@@ -139,7 +140,12 @@ def find(sheet: Sheet, known: Known, reading: SheetsReading, asker: Asker) -> No
 
 
 def list_of(sheet: Sheet) -> Sheet | None:
-    """The rows of a sheet as a list of openings in words, where most rows name one each; else None."""
+    """The rows of a sheet as a list of openings in words, where most rows name one each; else None.
+
+    Where a row of headings stands over them its words say what the numbers below are: a storey is no count.
+    """
+    if names_numbers(sheet):
+        return None
     said = [(row, read_words_of_line(", ".join(cell for cell in row.cells if cell))) for row in sheet.rows]
     whole = [cells for row, cells in said if cells[0] and cells[2] and row.filled < 5]
     if len(whole) < 2 or len(whole) * 2 < len(said):
@@ -147,6 +153,16 @@ def list_of(sheet: Sheet) -> Sheet | None:
     return replace(
         sheet, rows=[GridRow(0, list(HEADING)), *(GridRow(row.number, cells) for row, cells in said)], merges=()
     )
+
+
+def names_numbers(sheet: Sheet) -> bool:
+    """Whether a row of headings says of bare numbers below it that they are something else than counts."""
+    for at, row in enumerate(sheet.rows[:MOST_TITLES]):
+        said = {c: meant for c, cell in enumerate(row.cells) if cell and (meant := understand(cell)) is not None}
+        if len(said) >= 2 and not any(map(is_value, row.cells)):
+            numbers = {c for below in sheet.rows[at + 1 :] for c in said if below.cell(c).isdigit()}
+            return any("quantity" not in (said[c].field, *said[c].choices) for c in numbers)
+    return False
 
 
 def has_counts(table: Table) -> bool:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
+from estimating.intake.cells import read_cell_length
+
 MOST = 80  # percent of the cells that are one letter where a column holds codes
 
 
@@ -41,3 +43,8 @@ def is_run(letters: set[str]) -> bool:
 def is_letter(cell: str) -> bool:
     """Whether a cell is one letter, as a code of status would be."""
     return len(cell.strip(" .")) == 1 and cell.strip(" .").isalpha()
+
+
+def are_lengths(cells: Sequence[str]) -> bool:
+    """Whether cells are lengths with their units, as no place is called."""
+    return bool(cells) and all(not read_cell_length(cell, "").code for cell in cells)

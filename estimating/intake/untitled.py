@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from estimating.intake.asking import BLOCKS_COSTING, Asker
 from estimating.intake.column_contents import TESTS, bears_out, cells_of, share
 from estimating.intake.ends import QUESTION
-from estimating.intake.headings import Heading, is_value
+from estimating.intake.headings import Heading, is_value, understand
 from estimating.intake.table_questions import change_columns
 from estimating.intake.tables import Known, Table
 from rates.core.grid import GridRow, Sheet, column_letters
@@ -34,8 +34,15 @@ def guess_table(sheet: Sheet, known: Known) -> Table | None:
         table.columns = dict(known[table.fingerprint])
     else:
         table.guessed = True
-        table.columns = guess_columns(rows[:MOST_LOOKED])
+        said = {c: understand(heading) for c, heading in enumerate(headings) if heading}
+        guessed = guess_columns(rows[:MOST_LOOKED])
+        table.columns = {c: h for c, h in guessed.items() if may_be(said.get(c), h.field)}
     return table
+
+
+def may_be(said: Heading | None, field: str) -> bool:
+    """Whether a heading, where it is understood, may mean the field that its cells look like: LEVEL is no count."""
+    return said is None or field in (said.field, *said.choices)
 
 
 def goes_on(sheet: Sheet, before: Sequence[Table]) -> Table | None:
