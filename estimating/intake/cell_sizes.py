@@ -29,7 +29,8 @@ LEVELS = ("sill_height", "head_height")
 DEEPEST = 16 * LENGTH_NM["in"]  # a third dimension above it is hardly a wall's depth (common practice, no source)
 _ZERO = re.compile(r"[+±]?\s*0+(?:[.,]0+)?\s*(?:mm|cm|m|in|ft|\"|'(?:\s*-?\s*0\")?)?", re.ASCII)
 _CHANGES = re.compile(
-    r"(?<!△)(?<!△ )[0-9½¼¾°]|(?<![a-z.])(?:[a-z](?!\.?\s?[a-z])|o\.?\s?c|cent(?:er|re)s?|deg\w*|spring\w*)(?![a-z])",
+    r"(?<!△)(?<!△ )[0-9½¼¾°]"
+    r"|(?<![a-z.])(?:[a-z](?!\.?\s?[a-z])|o\.?\s?c|[oi]\.?\s?d|cent(?:er|re)s?|deg\w*|spring\w*)(?![a-z])",
     re.IGNORECASE,
 )
 _LOOSE = re.compile(

@@ -59,6 +59,7 @@ _STATED = re.compile(
     r"(?:use|make(?: it)?|s/?b|should be|to be|(?:chgd?|changed?|revised?)(?: from \d{1,4})? to"
     r"|(?:count|qty|quantity|no)\.? ?(?:=|:|is|should be|to be)) ?(\d{1,4})"
 )
+_SEVERAL = re.compile(r"\d{1,3} ?(?:to|thru|through) ?\d{1,3}|(?:to|thru|through|up to) ?\d{1,3}")  # thru 4
 _NOTES = re.compile(r"[\d\s,;&./-]*")  # numbers of notes
 _FRACTION = re.compile(r"\d{1,3}\s*/\s*\d{1,3}")
 _KEYED = re.compile(r"\bkey|\bnotes? (?:no|nr|#|ref)|\bref\b", re.IGNORECASE)
@@ -194,6 +195,8 @@ def counts_part(text: str, keyed: bool) -> bool:
     folded = fold(compose(text)).strip(" .()")
     if read_words(text).of("count") or set_apart(folded)[0]:
         return False  # heard as words of count, or a reference or a date
+    if not keyed and _SEVERAL.fullmatch(folded):
+        return True
     if _NOTES.fullmatch(folded):
         return not keyed and bool(_FRACTION.fullmatch(folded)) or bool(re.fullmatch(r"-\s*\d{1,3}", folded))
     if _SHARE.fullmatch(folded) or counts_in(text) or len(_COUNTED_AT.findall(folded)) > 0:

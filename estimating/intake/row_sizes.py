@@ -22,6 +22,7 @@ from estimating.intake.pipe_sizes import nominal_heading
 from estimating.intake.row_curves import ask_around, ask_radius, names_radius, put_radius
 from estimating.intake.row_levels import put_between_levels
 from estimating.intake.row_pipes import is_nominal, put_nominal, size_of_pipe
+from estimating.intake.sizes_again import columns_again, disagreeing
 from estimating.intake.tables import Table
 from rates.core.grid import DATE, ERROR, NO_VALUE, GridRow
 
@@ -56,6 +57,7 @@ class SizeReader:
         for column, heading in table.columns.items():
             if heading.part and heading.field in LENGTH_NAMES:
                 self.parts.setdefault(heading.field, {})[heading.part] = column
+        self.again = columns_again(table)
         self.radii = [column for column, head in enumerate(table.headings) if names_radius(head)]
         self.whole = [(column, name) for column, name in self.whole if column not in self.radii]
         self.levels = {name: column for name, column in self.levels.items() if column not in self.radii}
@@ -78,6 +80,9 @@ class SizeReader:
             self.put_length(row, draft, name, column, texts)
         if self.size is not None:
             self.put_size(row, draft, self.size, texts)
+        for column, name in disagreeing(row, draft.values, self.again, self.facts.comma):
+            said = f"{self.heading(column)}: {row.cell(column)}, {name} {draft.values[name]}"
+            self.doubt("words_beside_size", row, draft, column, said)
         put_between_levels(self, row, draft)
         self.check_needed(row, draft)
         draft.size = self.written(row)

@@ -14,7 +14,7 @@ from estimating.intake.count_words import read_count_text
 from estimating.intake.doubts import Doubt, Doubts
 from estimating.intake.draft import Draft
 from estimating.intake.expansion import split_typical
-from estimating.intake.headings import Heading
+from estimating.intake.headings import Heading, understand
 from estimating.intake.line_answers import AS_DRAWN
 from estimating.intake.places_words import read_places
 from estimating.intake.remark_doubts import doubts_of_remark, sides
@@ -200,6 +200,9 @@ class Hearing:
 
     def by_heading(self, drafts: Sequence[Draft], text: str, heading: str, cell: str, own: Own) -> None:
         """Words of shape and count in a heading (Mulled with, Arched): said of the lines with a cell under it."""
+        meant = understand(heading)
+        if meant is not None and meant.field in ("width", "height"):
+            return  # the O H of R/O H is no opposite hand
         said = read_words(heading).of("shape", "count")
         findings = tuple(one for one in said if one.group == "shape" or one.topic in JOINED)
         if findings and not blank(text) and read_tick(text)[0] not in ("no", "blank"):

@@ -45,6 +45,7 @@ _WHOLE = re.compile(
     rf"(?:{_OF}\s*{_SIZE}|{_OF}\s*(?:o\.?\s?d\.?|overall)"
     r"|(?:clear|daylight|glass|net clear|leaf|frame|unit|window|door) (?:opening|opng)|net|b\.?m\.? (?:size|dim\.?)"
     r"|brick ?mou?ld(?: (?:size|dim|to brick ?mou?ld))?"
+    r"|(?:clr|clear)\.? (?:opening|opng|opg|op|size|dims?)\.?|clr|o\.?\s?d\.?(?: (?:sizes?|dims?))?"
     r"|m\.?\s?o\.?|d\.?l\.?o\.?|nominal|nom\.?|(?:mas|fin|br)\.? (?:op|opg|opng)|(?:in|out)side dim(?:ension)?s?"
     r"|clair de (?:jour|vitrage)|tableau fini|luz libre|hueco de paso"
     r"|lichtes? ma(?:ss|ß)|lichtma(?:ss|ß))(?: only)?"
