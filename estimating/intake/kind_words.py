@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence, Set
 from functools import lru_cache
 from itertools import takewhile
 
@@ -67,6 +67,11 @@ _PHRASES = {
     "door": re.compile(r"\bporte[ -]fenetre\b|\bportes[ -]fenetres\b"),
 }
 _NUMBER = re.compile(r"[\W_]*(?:\d+[a-z]?|(?<=[\W_])[a-z])$", re.IGNORECASE)
+# The letters that marks of a list begin with where they tell kinds apart: W1, D1, L1
+_LETTERS = {
+    "window": frozenset(("w", "wd", "win")), "door": frozenset(("d", "dr")), "louvre": frozenset(("l", "lv", "lvr")),
+}  # fmt: skip
+_LETTERED = re.compile(r"([a-z]{1,3})[\W_]{0,3}\d", re.IGNORECASE)
 _MOST_WORDS = 6  # of a description
 _JOINED = (
     ("window", re.compile(r"[^\W\d_]{3,}fenster(?:n|element)?\b")),
@@ -123,6 +128,20 @@ def described_kind(text: str, kind: str) -> str | None:
 def kind_of_mark(mark: str, kind: str) -> str | None:
     """Another kind than the known one that the words of a mark name, its number or letter aside: Door 3, LOUVER A."""
     return described_kind(_NUMBER.sub("", mark), kind)
+
+
+def letters_of(marks: Iterable[str]) -> frozenset[str]:
+    """The letters before the numbers of marks."""
+    found = (_LETTERED.match(mark) for mark in marks)
+    return frozenset(one[1].lower() for one in found if one is not None)
+
+
+def kind_of_letter(mark: str, kind: str, letters: Set[str]) -> str | None:
+    """Another kind than that of a list, by a mark's letter: D1 among windows W1; no letter tells in a list A1 to D1."""
+    mine = letters_of((mark,))
+    if not letters & _LETTERS.get(kind, frozenset()):
+        return None
+    return next((other for other, own in _LETTERS.items() if other != kind and own & mine), None)
 
 
 def is_headed(noun: Sequence[str], kind: str) -> bool:

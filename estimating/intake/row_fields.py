@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence, Set
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -15,7 +15,14 @@ from estimating.intake.doubts import Doubt, Doubts
 from estimating.intake.draft import Draft
 from estimating.intake.ends import QUESTION
 from estimating.intake.headings import Heading
-from estimating.intake.kind_words import described_kind, is_kind_alone, kind_of, kind_of_mark, other_kind
+from estimating.intake.kind_words import (
+    described_kind,
+    is_kind_alone,
+    kind_of,
+    kind_of_letter,
+    kind_of_mark,
+    other_kind,
+)
 from estimating.intake.row_kinds import Columns
 from estimating.intake.row_shapes import doubt_of, settle_words
 from estimating.intake.row_sizes import SizeReader
@@ -70,6 +77,7 @@ class RowFields:
     at: Mapping[str, int | None]
     radii: Sequence[int]
     kind_beside: Sequence[int]
+    letters: Set[str]  # that its marks begin with
     above: Above
 
     def place(self, row: GridRow, column: int | None) -> str:
@@ -144,7 +152,13 @@ class RowFields:
                 draft.values["kind"] = kind
                 return
         if known is not None:
-            self.ask_kind(row, draft, self.columns.mark, known, kind_of_mark(str(draft.values["mark"]), known))
+            mark = str(draft.values["mark"])
+            named = kind_of_mark(mark, known)
+            if named is None and not any(
+                kind_of(row.cell(at)) for at in (self.at["kind"], self.at["type"]) if at is not None
+            ):
+                named = kind_of_letter(mark, known, self.letters)
+            self.ask_kind(row, draft, self.columns.mark, known, named)
 
     def ask_kind(self, row: GridRow, draft: Draft, column: int | None, known: str, named: str | None) -> bool:
         """Asks which of two kinds a line is, where a cell names another; whether it does."""

@@ -18,6 +18,7 @@ from estimating.intake.draft import Draft
 from estimating.intake.ends import FACT, FIELD, SET_ASIDE
 from estimating.intake.expansion import split_typical
 from estimating.intake.headings import COUNT, KNOWN_APART, OTHER, Heading, is_value
+from estimating.intake.kind_words import letters_of
 from estimating.intake.line_answers import AS_DRAWN
 from estimating.intake.marks import DITTO, SIGNS, read_mark, short_ranges, signs_of
 from estimating.intake.place_headings import says_several
@@ -54,6 +55,7 @@ class RowReader(RowFields):
         self.table_kind = table.kind
         mark = self.columns.mark
         self.ranges = short_ranges(row.cell(mark) for row in table.rows) if mark is not None else {}
+        self.letters = letters_of(cells_of(table, mark)) if mark is not None else frozenset()
         self.block = 0  # rows of words so far: the same row under another one may be another opening
         self.last: dict[int, str] = {}  # column -> the last cell in it that says something
         self.sections: list[tuple[str, str, str]] = []  # field, value, place of a heading between the lines

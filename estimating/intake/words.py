@@ -48,10 +48,26 @@ NEGATORS = frozenset(("no", "not", "without", "ohne", "kein", "keine", "sans", "
 _SELF_ADHESIVE = re.compile(r"peel (?:and|&|n) stick|self[- ]?(?:adhesive|adhered)|selbstklebend\w*|klebeband")
 
 
+_EITHER = re.compile(r"(?<!\bw)/|\b(?:or|oder|ou)\b")
+# What stands beside a method and is none: liquid/mesh, tape or equal
+_WITH_METHOD = frozenset(
+    "mesh fabric primer sealant corner corners coat coats equal eq equivalent similar approved".split()
+)
+
+
+def says_either(cell: str) -> bool:
+    """Whether a cell names two things of which one is no method that is known: LF/Tape."""
+    known = _WITH_METHOD.union(*METHOD_WORDS.values())
+    parts = [set(re.findall(r"[^\W\d_]+", _SELF_ADHESIVE.sub("tape", part))) for part in _EITHER.split(cell.lower())]
+    return len(parts) > 1 and any(part and not part & known for part in parts)
+
+
 def method_word(cell: str) -> Words:
     """Fluid or tape; words of neither are heard with the others of the line."""
     plain = set(re.findall(r"[a-z]+", _SELF_ADHESIVE.sub("tape", cell.lower())))
     if plain & NEGATORS:
+        return None, tuple(METHOD_WORDS)
+    if says_either(cell):
         return None, tuple(METHOD_WORDS)
     found = {method for method, names in METHOD_WORDS.items() if plain & names}
     return (found.pop(), ()) if len(found) == 1 else (None, () if blank(cell) else tuple(METHOD_WORDS))

@@ -147,3 +147,24 @@ def test_words_of_another_kind_are_asked_about_in_a_column_that_no_field_takes(h
 def test_a_mark_that_names_another_kind_is_asked_about(mark: str, kind: str) -> None:
     intake = read_file(f"{LIST}{HEAD}A,36 in x 48 in,2,\nB,36 in x 48 in,2,\n{mark},36 in x 84 in,3,\n".encode())
     assert asked(intake) == ({("window", kind): ["A5"]} if kind else {})
+
+
+@pytest.mark.parametrize(
+    ("marks", "cells"),
+    [
+        (("W1", "D1", "L1"), {("window", "door"): ["A4"], ("window", "louvre"): ["A5"]}),
+        (("W-1", "W-2", "DR-1"), {("window", "door"): ["A5"]}),
+        (("A1", "B1", "D1"), {}),  # letters of types
+        (("D1", "D2", "L1"), {}),
+        (("W1", "W2", "P1"), {}),
+    ],
+)
+def test_a_letter_that_tells_another_kind_than_the_title_is_asked_about(
+    marks: tuple[str, ...], cells: dict[tuple[str, ...], list[str]]
+) -> None:
+    rows = "".join(f"{mark},36 in x 48 in,2,\n" for mark in marks)
+    assert asked(read_file(f"{LIST}{HEAD}{rows}".encode())) == cells
+
+
+def test_a_letter_tells_nothing_where_the_line_names_its_kind() -> None:
+    assert asked(read_file(b"Mark,Kind,Size,Qty\nW1,window,36 in x 48 in,2\nD1,window,36 in x 84 in,1\n")) == {}
