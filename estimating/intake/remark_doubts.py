@@ -21,8 +21,8 @@ from estimating.intake.place_headings import KINDS, counts_in, lists_storeys, pl
 from estimating.intake.places_words import read_places
 from estimating.intake.row_shapes import doubt_of, nm_of
 from estimating.intake.scope_words import BLOT, read_words, set_apart
+from estimating.intake.sill_words import DAM, WITHOUT_SILL
 from estimating.intake.sill_words import KINDS as SILLS
-from estimating.intake.sill_words import WITHOUT_SILL
 from estimating.intake.size_remarks import CHANGED, names_part
 from estimating.intake.size_words import read_size_text
 from estimating.intake.word_doubts import set_aside
@@ -50,7 +50,10 @@ _METHOD = re.compile(
     r"(?:tape|taped|fluid|liquid|self[- ]adhe(?:red|sive)|peel ?(?:&|and|n) ?stick|saf|sam|klebeband|flussig\w*"
     r"|selbstklebend\w*|bande adhesive|liquide|cinta adhesiva|membrana liquida|autoadhesiv[ao])\b"
 )  # in folded text
-_SILL = re.compile(r"\bslop(?:e|ed|ing) sill\b|\bsill (?:is )?slop\w+|\b(?:sill )?pans?\b(?: flashing)?|\bback ?dam\b")
+_SILL = re.compile(
+    r"\b(?:slp|slop(?:e|ed|ing)) sill\b|\bsill (?:is )?(?:slp\b|slop\w+)"
+    rf"|\b(?:sill )?pans?\b(?: flashing)?|\b(?:{DAM})\b"
+)
 _SHARE = re.compile(
     r"\d{1,3} ?%|(?:ca|approx|about)?\W{0,2}(?:~|±|<|>|\+/-)\s*\d{1,4}|\d{1,4}\s*(?:±|\+/?-|~|\?)|-\s*\d{1,3}"
     r"|\d{1,2} ?w(?: ?x ?\d{1,2} ?h)?|half|halb|halfte|(?:la )?moitie|(?:la )?mitad"

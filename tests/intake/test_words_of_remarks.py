@@ -95,7 +95,9 @@ def test_an_access_in_words_is_asked_before_issue(remark: str, first: str) -> No
     assert list(asked) == ["access_unknown"] and asked["access_unknown"][0] == first
 
 
-@pytest.mark.parametrize("remark", ["sloped sill 15 deg", "sill pan", "w/ back dam"])
+@pytest.mark.parametrize(
+    "remark", ["sloped sill 15 deg", "sill pan", "w/ back dam", "end dams", "w/ upturn at sill", "slp sill"]
+)
 def test_a_sill_in_words_is_asked_before_issue(remark: str) -> None:
     assert list(before_issue(remark)) == ["sill_unknown"]
 
