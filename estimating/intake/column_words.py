@@ -29,7 +29,12 @@ def refine_words(table: Table) -> None:
             if not all(map(_CODE.fullmatch, cells)):
                 name = "type" if table.column("type") is None else "property"
                 table.columns[column] = replace(heading, field=name, path=(name,))
-        elif heading.field == "scope" and "method" in heading.choices and methods and table.column("method") is None:
+        elif heading.field == "scope" and "method" in heading.choices and methods:
+            if names_methods(table):  # heard with the remarks: FLASHING: tape beside METHOD: fluid
+                table.columns[column] = replace(heading, field="note", path=("note",))
+                continue
+            if (held := table.column("method")) is not None:  # FLASHING | TAPE, of which that one has widths or nothing
+                table.columns[held] = replace(table.columns[held], field="property", path=("property",))
             table.columns[column] = replace(heading, field="method", path=("method",))
         elif heading.field in ("elevation", "room") and share(cells, says_outside) >= ENOUGH:
             if table.column("external") is None:
@@ -40,6 +45,12 @@ def refine_words(table: Table) -> None:
         elif heading.field == "substrate" and table.column("elevation") is None and cells:
             if all(map(is_elevation, cells)) and not any(map(is_construction, cells)):
                 table.columns[column] = replace(heading, field="elevation", path=("elevation",))
+
+
+def names_methods(table: Table) -> bool:
+    """Whether a cell of the column of methods names one."""
+    held = table.column("method")
+    return held is not None and any(method_word(cell)[0] for cell in cells_of(table, held))
 
 
 def take_details(table: Table) -> None:

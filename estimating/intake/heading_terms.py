@@ -180,13 +180,13 @@ FIELDS = {
         umbral""",
     "method": """
         method; sealing method; flashing type|method; membrane; tape; system; verfahren; abdichtung; abdichtungsart
-        étanchéité; méthode; sistema; sellado; método; primer""",
+        étanchéité; méthode; sistema; sellado; método""",
     "property": """
         glass|screen|glazing|lite|pane|hardware|shutter|blind qty|quantity|count; page; ui; united inches; oitc; r value
         frame|door|panel|leaf elevation|elev type?; elevation|elev type; frame face width?; face width; sight line
         grids; grid; gridline; grid line; header; header size; jack studs; trimmers; priority; sequence; seq; perim lf
         sealant lf; budget; sheet count; trade size; glass; glass type; glazing; glazing type; frame material
-        frame finish; frame type; finish; finishes; fin
+        frame finish; frame type; primer; finish; finishes; fin
         material
         matl; mat; mfr; manufacturer; make; color; colour; hardware; hdw; hdwr; hw; hardware set|group; hw set
         hdw set; set; rating; fire rating; fire; fire rated; label; frr; rated; hand; handing; swing; lock; u value

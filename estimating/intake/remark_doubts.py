@@ -26,7 +26,7 @@ from estimating.intake.sill_words import KINDS as SILLS
 from estimating.intake.size_remarks import CHANGED, names_part
 from estimating.intake.size_words import read_size_text
 from estimating.intake.word_doubts import set_aside
-from estimating.intake.words import SIDE_SETS
+from estimating.intake.words import SIDE_SETS, method_word
 from rates.core.tables import ACCESS
 from rates.core.units import LENGTH_NM
 
@@ -129,8 +129,9 @@ def sill(draft: Draft, text: str, cell: str) -> Doubt | None:
 
 
 def method(draft: Draft, text: str, cell: str) -> Doubt | None:
-    """Words that name a method, where the line has no method of its own."""
-    if "method" in draft.values or not _METHOD.search(fold(compose(text))):
+    """Words that name a method, where the line has none of its own or another."""
+    own = draft.values.get("method")
+    if not _METHOD.search(fold(compose(text))) or (own is not None and method_word(text)[0] in (None, own)):
         return None
     options = {one: {"method": one} for one in METHODS} | {AS_DRAWN: {}}
     return Doubt("method_unknown", draft, cell, text, (), options, field="method")
