@@ -21,6 +21,13 @@ _FLOORS = re.compile(
     r"\b(?:floors?|flrs?|levels?|lvls?|storeys?|story|stories|(?:regel)?geschosse?|etages?|niveaux?|plantas?|pisos?)\b"
 )  # in folded text
 
+# Rooms that a unit has: UNIT B x 8 goes on below KITCHEN, and ends at LOBBY
+_OF_UNIT = re.compile(
+    r"(?:(?:master|main|guest|primary|kids?|hall|powder|living|family|great|dining|laundry|utility|mud) ?)?"
+    r"(?:kitchen(?:ette)?|bath(?:room)?s?|bed(?:room)?s?|rooms?|suite|living|dining|den|closets?|laundry|powder|study|wc)"
+    r"(?: ?#? ?\d{1,2})?"
+)  # in folded text
+
 
 def below_heading(sections: Iterable[Over], text: str, heading: Over | None) -> list[Over]:
     """What stands over the lines below a section's heading: itself, and of those above what it doesn't end."""
@@ -32,7 +39,7 @@ def below_heading(sections: Iterable[Over], text: str, heading: Over | None) -> 
 
 def below_note(sections: Iterable[Over], text: str) -> list[Over]:
     """What stands over the lines below a row of words that is no heading of a place, a kind or of scope."""
-    if is_remark(text):
+    if is_remark(text) or _OF_UNIT.fullmatch(fold(compose(text)).strip(" .:-")):
         return list(sections)
     return [over for over in sections if not multiplies(over[1]) and not (is_ours(text) and is_out(over))]
 

@@ -115,3 +115,8 @@ def test_the_last_total_is_of_all_lines_unless_it_says_otherwise() -> None:
 def test_what_is_of_no_unit_type_ends_it_and_its_units_are_no_total(common: str) -> None:
     rows = lines("UNIT TYPE A (12 UNITS)", "W1", "UNIT TYPE B", "W2", common, "W3")
     assert asked_each(*rows) == [("multiplier", ["W1"]), ("quantity_per", ["W2"])]
+
+
+@pytest.mark.parametrize("room", ["Kitchen", "MASTER BEDROOM", "Bath 2", "Bed #3"])
+def test_a_room_of_a_unit_ends_no_multiplier(room: str) -> None:
+    assert asked_each(*lines("UNIT B x 8", "W1", room, "W2")) == [("multiplier", ["W1", "W2"])]
