@@ -79,7 +79,7 @@ def facts(sheet: Answer) -> Facts:
     with_it = "set-up" + (" and waiting between coats" if sheet["coats"] and waits(sheet["coats"]) else "")
     crew = ", ".join(f"{member['count']} {member['title']}" for member in sheet["crew"])
     work = f"{whole_minutes(sheet['target_minutes'])} standard minutes of work"
-    target = f"{work}; {hours} h for the crew, {with_it} among it"
+    target = f"{work}; {hours} h for the crew, with {with_it}"
     setup = f"{whole_minutes(sheet['setup_minutes'])} worker-minutes"
     what = counted(sheet["openings"], "opening") if sheet["openings"] else "sheathing joints"
     told = (("Work", what), ("Days", when), ("Crew", crew), ("Target", target), ("Set-up", setup))

@@ -92,7 +92,7 @@ class SheetWeather(TypedDict):
 
 
 class SheetLoad(TypedDict):
-    """A material to load for the zone, its waste among it; mesh and tape are loaded as bundles."""
+    """A material to load for the zone, with its waste; mesh and tape are loaded as bundles."""
 
     material: Annotated[str, "its code"]
     title: str
@@ -114,7 +114,7 @@ class CrewSheet(TypedDict):
     crew: list[SheetWorker]
     setup_minutes: Annotated[Minutes, "worker-minutes of the whole crew"]
     target_minutes: Annotated[Minutes, "standard minutes of all work of the zone"]
-    crew_hours: Annotated[Hours, "that the crew takes for all of it, waiting between coats among it"]
+    crew_hours: Annotated[Hours, "that the crew takes for all of it, with waiting between coats"]
     order: Annotated[list[str], "of the pieces around every opening; each upper one laps the lower"]
     lines: Annotated[list[SheetOpening], "in working order"]
     pieces: Annotated[list[SheetPiece], "by mark; those of the cut plan's bundles"]
