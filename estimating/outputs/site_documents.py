@@ -20,8 +20,8 @@ ROLLS = (
     Column("Length", 2), Column("For", 3), Column("Left", 2),
 )  # fmt: skip
 BUNDLES = (
-    Column("Elevation", 2), Column("Storey", 1), Column("Mark", 2), Column("Material", 2), Column("Piece", 2),
-    Column("Count", 1, True), Column("Length", 2), Column("Joined of", 1, True),
+    Column("Elevation", 2), Column("Storey", 1), Column("Mark", 2), Column("Material", 4), Column("Piece", 2),
+    Column("Count", 1, True), Column("Length", 2), Column("Joined of", 2, True),
 )  # fmt: skip
 TO_BUY = (
     Column("Material", 4), Column("Packs", 3), Column("Order by", 2), Column("Needed by", 2), Column("Amount", 1, True),
