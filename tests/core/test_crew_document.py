@@ -51,9 +51,7 @@ def test_one_opening() -> None:
     assert "Surface at the start" in text and "Cautions" in text and "then wait 30 min" in text
     assert MARK in joined(found) and len(found) <= 2
     assert "March 15, 2027" in text and "2027-03-15" not in text
-    assert re.search(
-        r"standard minutes of work; [0-9.]+ h for the crew, with set-up and waiting between coats", text
-    )
+    assert re.search(r"standard minutes of work; [0-9.]+ h for the crew, with set-up and waiting between coats", text)
     assert "Invented mesh" in text
 
 
