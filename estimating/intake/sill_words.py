@@ -36,7 +36,7 @@ _NAMES_KIND = re.compile(
 # Of a sill's kind they say nothing: its material, where it is drawn, or that it is as usual
 _SAYS_NOTHING = re.compile(
     r"precast|cast|stone|limestone|granite|marble|brick|rowlock|concrete|conc|wood|metal|alum(?:inum)?|pvc|vinyl|tile"
-    r"|see|per|detail|details|dtl|det|typ(?:ical)?|std|standard|sim|yes|no|n/?a|varies|tbd|existing|exist|ex|by|stool"
+    r"|see|per|details?|dtl|det|typ(?:ical)?|std|standard|sim|yes|varies|tbd|exist(?:ing)?|stool"
 )
 
 
